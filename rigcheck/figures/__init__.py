@@ -1,0 +1,1 @@
+"""Figures: what is computed about a rig, as pure functions in SI units; unknown (None) outside their validity."""
