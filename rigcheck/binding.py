@@ -1,0 +1,104 @@
+"""A placed YAML tree bound to a pydantic model, with every fault at its place.
+
+Used for the files that carry rules, limits, documents and vocabulary.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence as Seq
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from rigcheck.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.place import Place
+from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence
+
+__all__ = ["bind", "node_at", "place_of", "plain_data"]
+
+Model = TypeVar("Model", bound=BaseModel)
+
+
+def plain_data(node: Node, kept: Seq[str] = ()) -> Any:
+    """Return the node as dicts, lists and text; the values of top-level keys in `kept` stay nodes."""
+    if isinstance(node, Scalar):
+        return node.text
+    if isinstance(node, Sequence):
+        return [plain_data(item) for item in node.items]
+    return {
+        key: value if key in kept else plain_data(value) for key, value in node.items.items()
+    }
+
+
+def place_of(node: Node, file: str) -> Place:
+    """Return where a node stands."""
+    return Place(file, node.line, node.column)
+
+
+def bind(model: type[Model], node: Node, file: str, kept: Seq[str] = ()) -> Model:
+    """Return `model` filled from the tree. Raises `Refused` with all faults."""
+    if not isinstance(node, Mapping):
+        read = "This is not a mapping."
+        raise Refused([Fault(place_of(node, file), read, "Write 'key: value' lines.")])
+    try:
+        return model.model_validate(plain_data(node, kept))
+    except ValidationError as error:
+        raise Refused(_fault(model, node, file, one) for one in error.errors()) from None
+
+
+def node_at(node: Node, path: Seq[str | int]) -> Node:
+    """Return the node at the longest part of `path` that was written."""
+    for step in path:
+        if isinstance(node, Mapping) and str(step) in node.items:
+            node = node.items[str(step)]
+        elif isinstance(node, Sequence) and isinstance(step, int) and step < len(node.items):
+            node = node.items[step]
+        else:
+            break
+    return node
+
+
+def _fault(model: type[BaseModel], root: Mapping, file: str, error: Any) -> Fault:
+    path = [step for step in error["loc"] if step != "[key]"]
+    if error["type"] == "extra_forbidden":
+        return _unknown_key(model, root, file, path)
+    where = node_at(root, path)
+    wrong = error["msg"].removeprefix("Value error, ")
+    if error["type"] == "missing":
+        return Fault(place_of(where, file), f"{path[-1]!r} is not written.", f"Add '{path[-1]}: …'.")
+    shown = f" (read: {shown_text(where.text)})" if isinstance(where, Scalar) else ""
+    return Fault(place_of(where, file), f"{_spoken(path)}: {wrong}{shown}.", "Mend this value.")
+
+
+def _spoken(path: Seq[str | int]) -> str:
+    return ".".join(map(str, path)) or "file"
+
+
+def _unknown_key(
+    model: type[BaseModel], root: Mapping, file: str, path: list[str | int]
+) -> Fault:
+    parent, key = node_at(root, path[:-1]), str(path[-1])
+    known = [n for n in _fields_at(model, path[:-1]) if n]
+    at = parent.keys[key] if isinstance(parent, Mapping) and key in parent.keys else parent
+    write = f"Write one of: {', '.join(known)}."
+    return Fault(place_of(at, file), f"{shown_text(key)} is no key here.", write, nearest_word(key, known))
+
+
+def _fields_at(model: type[BaseModel], path: Seq[str | int]) -> list[str]:
+    found: Any = model
+    for step in path:
+        fields = getattr(found, "model_fields", {})
+        if step in fields:
+            found = _model_in(fields[step].annotation)
+    fields = getattr(found, "model_fields", {})
+    return [field.alias or name for name, field in fields.items()]
+
+
+def _model_in(annotation: Any) -> Any:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    for argument in getattr(annotation, "__args__", ()):
+        found = _model_in(argument)
+        if found is not None:
+            return found
+    return None

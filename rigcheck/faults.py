@@ -1,0 +1,59 @@
+"""Faults of what somebody wrote, as values; their text is made last."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from rigcheck.place import Place
+
+__all__ = ["Fault", "Refused", "nearest_word", "shown_text"]
+
+_LONGEST = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that cannot be read: where, what stands there, and what to write instead."""
+
+    place: Place
+    read: str
+    write: str
+    near: str = ""
+
+    def __str__(self) -> str:
+        near = f" Nearest known word: {self.near}." if self.near else ""
+        return f"{self.place}: {self.read} {self.write}{near}"
+
+
+class Refused(Exception):
+    """A file that was not taken, with all of its faults in the order of their places."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(sorted(faults, key=lambda fault: fault.place))
+        super().__init__(self.faults)
+
+    def __str__(self) -> str:
+        return "\n".join(map(str, self.faults))
+
+
+def nearest_word(word: str, known: Iterable[str]) -> str:
+    """Return the known word that `word` most likely stands for, or an empty string."""
+    folded = {_folded(name): name for name in known}
+    close = get_close_matches(_folded(word)[:_LONGEST], folded, n=1, cutoff=0.55)
+    return folded[close[0]] if close else ""
+
+
+def shown_text(text: str) -> str:
+    """Return what was written, quoted, short and on one line, for a message."""
+    short = text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
+    return "'" + "".join(_visible(letter) for letter in short) + "'"
+
+
+def _visible(letter: str) -> str:
+    return letter if letter.isprintable() else f"<U+{ord(letter):04X}>"
+
+
+def _folded(word: str) -> str:
+    return word.casefold().replace("_", " ").replace("-", " ")

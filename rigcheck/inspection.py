@@ -1,0 +1,309 @@
+"""A rig judged by a pack on a day: findings, questions, and the state of the rig.
+
+Pure: no clock, no disk. What holds is only counted; what does not is explained.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from rigcheck.condition.judging import Check, Judge
+from rigcheck.condition.reasons import Reason, reasons
+from rigcheck.condition.words import in_words, value_words
+from rigcheck.facts import establish
+from rigcheck.place import Place
+from rigcheck.quantity import Interval
+from rigcheck.rig.thing import MISSING, Rig, Thing
+from rigcheck.rules.documents import Source
+from rigcheck.rules.limits import DatedLimit, in_force
+from rigcheck.rules.pack import Loosened, Pack
+from rigcheck.rules.rule import GRAVITY, Rule, Signal
+from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
+
+__all__ = ["Finding", "Inspection", "Question", "State", "Verdict", "inspect_rig", "judge_thing"]
+
+Verdict = Literal["holds", "broken", "unproven", "not concerned"]
+State = Literal["on hold", "not yet shown", "nothing found against it"]
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One fact that broke a rule."""
+
+    thing: str
+    fact: str
+    value: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A rule that is broken on one thing, with its two addresses."""
+
+    rule: str
+    signal: Signal
+    claim: str
+    thing: str
+    place: Place
+    found: tuple[Found, ...]
+    required: str
+    harm: str
+    put_right: str
+    sources: tuple[Source, ...]
+    limits: tuple[DatedLimit, ...]
+    rule_place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A rule that waits for an answer."""
+
+    rule: str
+    signal: Signal
+    claim: str
+    rule_place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A fact that is not known, or known too coarsely, with the rules that wait for it."""
+
+    thing: str
+    fact: str
+    ask: str
+    place: Place
+    waiting: tuple[Waiting, ...]
+    too_close: str = ""
+    left_open: bool = False
+
+    @property
+    def signal(self) -> Signal:
+        """The gravest signal word among the rules that wait."""
+        return max((one.signal for one in self.waiting), key=GRAVITY.__getitem__)
+
+
+@dataclass(frozen=True, slots=True)
+class Inspection:
+    """What came out for one rig."""
+
+    rig: str
+    file: str
+    day: int
+    local_code: str
+    code_stated: bool
+    findings: tuple[Finding, ...]
+    questions: tuple[Question, ...]
+    verdicts: Mapping[Verdict, int]
+    loosened: tuple[Loosened, ...]
+    replaced: tuple[str, ...]
+    pack: str
+
+    def state(self, hold_at: Signal, *, on_unproven: bool = False) -> State:
+        """Return the plain state of the rig, held at a signal word and what is graver."""
+        least = GRAVITY[hold_at]
+        grave = [f.signal for f in self.findings]
+        grave += [q.signal for q in self.questions] if on_unproven else []
+        if any(GRAVITY[signal] >= least for signal in grave):
+            return "on hold"
+        return "not yet shown" if self.questions else "nothing found against it"
+
+
+@dataclass(slots=True)
+class Bench:
+    """The rules of a pack compiled for one local code and day, by kind of thing."""
+
+    pack: Pack
+    local_code: str
+    limits: Mapping[str, DatedLimit]
+    judge: Judge
+    compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = field(default_factory=dict)
+
+    def rules_for(self, thing: Thing) -> list[tuple[Rule, Check | None, Check]]:
+        """Return the rules that look at things of this kind, with their checks."""
+        kept = self.compiled.get(thing.kind.name)
+        if kept is None:
+            kept = self.compiled[thing.kind.name] = list(self._compile(thing.kind.lineage))
+        return kept
+
+    def _compile(
+        self, lineage: tuple[str, ...]
+    ) -> Iterable[tuple[Rule, Check | None, Check]]:
+        check = self.judge.check
+        for rule in self.pack.rules.values():
+            in_place = not rule.under or self.local_code in rule.under
+            if rule.kind.name in lineage and in_place and self._has_limits(rule):
+                concerns = check(rule.concerns) if rule.concerns else None
+                yield rule, concerns, check(rule.holds)
+
+    def _has_limits(self, rule: Rule) -> bool:
+        """A rule whose limit was withdrawn, or is not yet in force, does not apply."""
+        return all(name in self.judge.limits for name in rule.limits)
+
+    def limit_words(self, name: str) -> str:
+        """Return a limit's value with where it comes from."""
+        limit = self.limits.get(name)
+        if limit is None or limit.value is None:
+            return f"limit {name.replace('_', ' ')}"
+        return f"{limit.value.text} (limit {name.replace('_', ' ')}, {limit.local_code})"
+
+
+_BENCHES: dict[tuple[int, str, frozenset[tuple[str, str, int]]], Bench] = {}
+
+
+def bench_for(pack: Pack, local_code: str, day: int) -> Bench:
+    """Return the compiled rules; one bench serves all days on which the same limits stand."""
+    limits = in_force(pack.limits, local_code, day)
+    standing = frozenset((k.name, k.local_code, k.since) for k in limits.values())
+    key = (id(pack), local_code, standing)
+    kept = _BENCHES.get(key)
+    if kept is None or kept.pack is not pack:
+        values = {name: one.value for name, one in limits.items() if one.value is not None}
+        kept = _BENCHES[key] = Bench(pack, local_code, limits, Judge(values))
+    return kept
+
+
+def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:
+    """Return the verdict of a rule on a thing; unknown concern is unproven, not unconcerned."""
+    if concerns is not None:
+        concerned = concerns(thing, thing)
+        if concerned is FALSE:
+            return "not concerned"
+        if concerned is UNKNOWN:
+            return "unproven"
+    return _VERDICTS[holds(thing, thing)]
+
+
+_VERDICTS: Mapping[Truth, Verdict] = {TRUE: "holds", FALSE: "broken", UNKNOWN: "unproven"}
+
+
+def inspect_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> Inspection:
+    """Return what the rules of `pack` say of a rig on a day (a proleptic Gregorian day number).
+
+    `local_code` overrides the rig's own; `general` stands where neither says one.
+    """
+    stated = rig.root.facts.get("local_code")
+    code = local_code or (stated if isinstance(stated, str) else "general")
+    establish(rig, day)
+    return _Inspector(rig, bench_for(pack, code, day)).inspect(day, bool(local_code or stated))
+
+
+class _Inspector:
+    def __init__(self, rig: Rig, bench: Bench) -> None:
+        self.rig, self.bench = rig, bench
+        self.findings: list[Finding] = []
+        self.asked: dict[tuple[int, str, str], tuple[Reason, dict[str, Rule], str]] = {}
+
+    def inspect(self, day: int, code_stated: bool) -> Inspection:
+        counts: Counter[Verdict] = Counter()
+        for thing in self.rig.things:
+            for rule, concerns, holds in self.bench.rules_for(thing):
+                verdict = judge_thing(concerns, holds, thing)
+                counts[verdict] += 1
+                if verdict == "broken":
+                    self.findings.append(self._finding(rule, thing))
+                elif verdict == "unproven":
+                    self._ask(rule, thing, concerns)
+        self.findings.sort(key=lambda f: (-GRAVITY[f.signal], f.place, f.rule))
+        return Inspection(
+            rig=self.rig.name,
+            file=self.rig.file,
+            day=day,
+            local_code=self.bench.local_code,
+            code_stated=code_stated,
+            findings=tuple(self.findings),
+            questions=self._questions(),
+            verdicts=counts,
+            loosened=self._loosened(),
+            replaced=self.bench.pack.replaced,
+            pack=self.bench.pack.digest,
+        )
+
+    def _loosened(self) -> tuple[Loosened, ...]:
+        used = self.bench.limits.values()
+        return tuple(one for one in self.bench.pack.loosened if one.limit in used)
+
+    # --- findings ---
+
+    def _finding(self, rule: Rule, thing: Thing) -> Finding:
+        broken = reasons(self.bench.judge, rule.holds, thing, FALSE)
+        return Finding(
+            rule=rule.name,
+            signal=rule.signal,
+            claim=rule.claim,
+            thing=thing.label,
+            place=self._place(broken, thing),
+            found=tuple(self._found(reason) for reason in broken),
+            required=in_words(rule.holds, self.bench.limit_words),
+            harm=rule.harm,
+            put_right=rule.put_right,
+            sources=rule.sources,
+            limits=tuple(self.bench.limits[name] for name in rule.limits),
+            rule_place=rule.place,
+        )
+
+    def _place(self, broken: list[Reason], thing: Thing) -> Place:
+        """Return where the breach is written: at the first fact that is, or else at the thing."""
+        written = (r for r in broken if r.fact in r.owner.places)
+        first = next(written, None)
+        return self.rig.place(first.owner, first.fact) if first else self.rig.place(thing)
+
+    def _found(self, reason: Reason) -> Found:
+        return Found(
+            thing=reason.owner.label,
+            fact=reason.fact.replace("_", " "),
+            value=value_words(reason.value),
+            place=self.rig.place(reason.owner, reason.fact),
+        )
+
+    # --- questions ---
+
+    def _ask(self, rule: Rule, thing: Thing, concerns: Check | None) -> None:
+        first = concerns is not None and concerns(thing, thing) is UNKNOWN
+        schema = rule.concerns if first and rule.concerns else rule.holds
+        for reason in reasons(self.bench.judge, schema, thing, UNKNOWN):
+            for wanted in self._stated(reason):
+                close = self._too_close(wanted, rule)
+                key = (id(wanted.owner), wanted.fact, close)
+                self.asked.setdefault(key, (wanted, {}, close))[1][rule.name] = rule
+
+    def _stated(self, reason: Reason) -> list[Reason]:
+        """Return the stated facts that a computed fact waits for; a stated fact is itself."""
+        wants = reason.owner.wanting.get(reason.fact, ())
+        if reason.value is not MISSING or not wants:
+            return [self._measured(reason)]
+        return [Reason(owner, fact, MISSING, None) for owner, fact in wants]
+
+    def _measured(self, reason: Reason) -> Reason:
+        """Return the day behind an age that is too close to call."""
+        fact = reason.owner.kind.facts.get(reason.fact)
+        day = fact.entry.from_day if fact else ""
+        return Reason(reason.owner, day, reason.value, None) if day else reason
+
+    def _too_close(self, reason: Reason, rule: Rule) -> str:
+        if not isinstance(reason.value, Interval):
+            return ""
+        return f"{value_words(reason.value)} against: {in_words(rule.holds, self.bench.limit_words)}"
+
+    def _questions(self) -> tuple[Question, ...]:
+        questions = [self._question(*one) for one in self.asked.values()]
+        questions.sort(key=lambda q: (-GRAVITY[q.signal], -len(q.waiting), q.place, q.fact))
+        return tuple(questions)
+
+    def _question(self, reason: Reason, rules: Mapping[str, Rule], close: str) -> Question:
+        owner, fact = reason.owner, reason.owner.kind.facts.get(reason.fact)
+        waiting = (Waiting(r.name, r.signal, r.claim, r.place) for r in rules.values())
+        return Question(
+            thing=owner.label,
+            fact=reason.fact,
+            ask=fact.entry.ask if fact else f"What is the {reason.fact.replace('_', ' ')}?",
+            place=self.rig.place(owner, reason.fact),
+            waiting=tuple(sorted(waiting, key=lambda w: (-GRAVITY[w.signal], w.rule))),
+            too_close=close,
+            left_open=self._left_open(owner, reason.fact),
+        )
+
+    def _left_open(self, owner: Thing, fact: str) -> bool:
+        return any(f"{kind}.{fact}" in self.rig.on_site for kind in owner.kind.lineage)

@@ -1,0 +1,104 @@
+"""One fact that can be stated: its declaration, and how its text becomes a value."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from rigcheck.faults import nearest_word
+from rigcheck.quantity import Interval, NotRead, read_day, read_quantity
+from rigcheck.rig.declaration import FactEntry
+
+__all__ = ["NONE_WORD", "UNKNOWN_WORDS", "Fact", "Value"]
+
+Value = Interval | str | bool | tuple[str, ...] | None
+"""What a fact can be: a number, a word or text, yes or no, several words, or none."""
+
+NONE_WORD = "none"
+UNKNOWN_WORDS = ("unknown", "not known", "?")
+"""Written out, these say the same as leaving the line out: it is not known."""
+
+_YES_NO = {"yes": True, "no": False, "true": True, "false": False}
+_LONGEST_TEXT = 400
+_MOST_CACHED = 4096
+
+
+class Fact:
+    """A named fact of a kind of thing."""
+
+    __slots__ = ("_cache", "_folded", "entry", "measure", "name", "words")
+
+    def __init__(self, name: str, entry: FactEntry) -> None:
+        self.name, self.entry = name, entry
+        words = entry.words if entry.words is not None else entry.several_words
+        self.words: Mapping[str, str] = words or {}
+        self.measure = entry.measure or ("words" if entry.words is not None else "several_words")
+        self._folded: dict[str, str] = {}
+        self._cache: dict[str, Value] = {}
+
+    @property
+    def label(self) -> str:
+        """The name in words."""
+        return self.name.replace("_", " ")
+
+    @property
+    def computed(self) -> bool:
+        """Whether the fact is worked out and cannot be stated in a rig."""
+        return self.entry.computed or bool(self.entry.from_day)
+
+    def read(self, text: str) -> Value:
+        """Return the value that `text` states. Raises `NotRead`."""
+        try:
+            return self._cache[text]
+        except KeyError:
+            value = self._read(text)
+            if len(self._cache) >= _MOST_CACHED:
+                self._cache.clear()
+            self._cache[text] = value
+            return value
+
+    def _read(self, text: str) -> Value:
+        if self.measure in ("words", "several_words"):
+            word = self._word(text)
+            return (word,) if self.measure == "several_words" else word
+        if self.entry.may_be_none and text.strip().casefold() == NONE_WORD:
+            return None
+        if self.measure == "text":
+            return _checked_text(text)
+        if self.measure == "yes_no":
+            return _yes_no(text)
+        return read_day(text) if self.measure == "day" else read_quantity(text, self.measure)
+
+    def _word(self, text: str) -> str:
+        if text in self.words:
+            return text
+        if not self._folded:  # made when first needed: most rigs write the words as they are
+            self._folded = {_folded(word): word for word in self.words}
+            self._folded |= {_folded(word): to for word, to in self.entry.also_written.items()}
+        word = self._folded.get(_folded(text))
+        if word is None:
+            near = nearest_word(text, self._folded)
+            near = self._folded.get(near, near)
+            hint = f" Nearest known word: {near}." if near else ""
+            raise NotRead(
+                f"{text!r} is not one of its words.",
+                f"Write one of: {', '.join(self.words)}.{hint}",
+            )
+        return word
+
+
+def _folded(text: str) -> str:
+    return re.sub(r"[\s_-]+", " ", text.strip().casefold())
+
+
+def _yes_no(text: str) -> bool:
+    value = _YES_NO.get(text.strip().casefold())
+    if value is None:
+        raise NotRead(f"{text!r} is neither yes nor no.", "Write yes or no.")
+    return value
+
+
+def _checked_text(text: str) -> str:
+    if len(text) > _LONGEST_TEXT:
+        raise NotRead(f"The text has {len(text)} characters.", f"Write at most {_LONGEST_TEXT}.")
+    return " ".join(text.split())

@@ -1,0 +1,167 @@
+"""One gas line read from supply to torch: its parts in order of flow and the joints between them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from rigcheck.faults import nearest_word
+from rigcheck.rig.reading import Reading
+from rigcheck.rig.thing import Thing
+from rigcheck.rig.vocabulary import Kind
+from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence
+
+__all__ = ["LINE_GRAMMAR", "Flow", "Outlet"]
+
+LINE_GRAMMAR = ("parts", "every_joint", "to")
+_GATHERS, _SHARES = "manifold", "header"  # where branches run together, and where they part
+
+
+@dataclass(frozen=True, slots=True)
+class Outlet:
+    """Where a line ends: its last part, the joint written after it, and the torch it names."""
+
+    last: Thing
+    joint: Node | None
+    to: Scalar | None
+
+
+@dataclass(slots=True)
+class Flow:
+    """The reading of one line."""
+
+    reading: Reading
+    line: Thing
+    every_joint: Mapping | None
+    parts: list[Thing] = field(default_factory=list)
+    joints: list[Thing] = field(default_factory=list)
+    outlets: list[Outlet] = field(default_factory=list)
+
+    def read(self, body: Mapping) -> None:
+        """Read the parts of the line."""
+        parts, to = body.items.get("parts"), body.items.get("to")
+        if not isinstance(parts, Sequence) or not parts.items:
+            where = parts if parts is not None else body
+            write = "Write 'parts:' and a list, from the cylinder to the torch."
+            self.reading.refuse(where, "The line has no list of parts.", write)
+            return
+        self._run(parts, None, to if isinstance(to, Scalar) else None)
+        self._number_parts()
+        self.line.facts["parts"] = tuple(self.parts)
+        self.line.facts["joints"] = tuple(self.joints)
+
+    def _run(self, items: Sequence, start: Thing | None, to: Scalar | None) -> None:
+        """Read one run of parts in order of flow, and leave its end among the outlets."""
+        last, joint = start, None
+        for item in items.items:
+            key, body = self._entry(item)
+            if key == "joint":
+                joint = self._joint_body(joint, body, last)
+                continue
+            kind = self._part_kind(item, key)
+            if kind is None:
+                continue
+            part, shared = self._part(kind, key, body)
+            self.join(last, part, joint)
+            last, joint = part, None
+            if shared:
+                last = None
+        if last is not None:
+            self.outlets.append(Outlet(last, joint, to))
+
+    def _entry(self, item: Node) -> tuple[str, Node]:
+        if isinstance(item, Mapping) and len(item.items) == 1:
+            return next(iter(item.items.items()))
+        if isinstance(item, Scalar):
+            return item.text, Mapping(item.line, item.column)
+        self.reading.refuse(
+            item,
+            "This is not one part.",
+            "Write '- hose: {bore: 8 mm, …}': one kind of part, with its facts inside.",
+        )
+        return "", item
+
+    def _joint_body(self, joint: Node | None, body: Node, last: Thing | None) -> Node:
+        if joint is not None:
+            self.reading.refuse(body, "Two joints follow each other.", "Put the part between them.")
+        if last is None:
+            self.reading.refuse(body, "A joint stands before any part.", "Begin with the supply.")
+        return body
+
+    def _part_kind(self, item: Node, key: str) -> Kind | None:
+        if not key:
+            return None
+        named = {kind.key: kind for kind in self.reading.vocabulary.children_of("part")}
+        kind = named.get(key)
+        if kind is None or key == "torch":
+            near = nearest_word(key, named)
+            write = "Write a part: " + ", ".join(sorted(set(named) - {"torch"})) + "."
+            if key == "torch":
+                near, write = "", "Write the torch at the foot of the file, under 'torch:'."
+            self.reading.refuse(item, f"{key!r} is no part of a line.", write, near)
+            return None
+        return kind
+
+    def _part(self, kind: Kind, key: str, body: Node) -> tuple[Thing, bool]:
+        part = self.reading.thing(kind, kind.name, self.line, body)
+        part.facts["line"], part.facts["upstream"], part.facts["downstream"] = self.line, None, None
+        self.parts.append(part)
+        branched = key in (_GATHERS, _SHARES)
+        self.reading.fill(part, body, ("branches",) if branched else ())
+        branches = body.items.get("branches") if isinstance(body, Mapping) else None
+        if branched and branches is not None:
+            self._branches(part, branches)
+        return part, key == _SHARES and branches is not None
+
+    def _branches(self, part: Thing, branches: Node) -> None:
+        for branch in branches.items if isinstance(branches, Sequence) else [branches]:
+            parts = branch.items.get("parts") if isinstance(branch, Mapping) else branch
+            to = branch.items.get("to") if isinstance(branch, Mapping) else None
+            if not isinstance(parts, Sequence):
+                self.reading.refuse(branch, "A branch has no list of parts.", "Write '- parts: […]'.")
+                continue
+            if part.kind.key == _SHARES:
+                self._run(parts, part, to if isinstance(to, Scalar) else None)
+            else:
+                self._gather(parts, part)
+
+    def _gather(self, parts: Sequence, into: Thing) -> None:
+        before = len(self.outlets)
+        own = self.parts.index(into)
+        self._run(parts, None, None)
+        self.parts.append(self.parts.pop(own))  # the flow reaches the manifold after its branches
+        for outlet in self.outlets[before:]:
+            self.join(outlet.last, into, outlet.joint)
+        del self.outlets[before:]
+
+    def join(self, upstream: Thing | None, downstream: Thing, body: Node | None) -> None:
+        """Make the joint between two neighbours from what was written of it, if anything was."""
+        if upstream is None:
+            return
+        hose_end = "hose" in (upstream.kind.name, downstream.kind.name)
+        kind = self.reading.vocabulary.kinds["hose end" if hose_end else "joint"]
+        joint = self.reading.thing(kind, "joint", self.line, body or _place_node(upstream))
+        joint.facts |= {"line": self.line, "upstream": upstream, "downstream": downstream}
+        upstream.facts["downstream"] = downstream
+        if downstream.kind.name != "torch":  # several lines meet at a torch
+            downstream.facts["upstream"] = upstream
+        self.joints.append(joint)
+        if self.every_joint is not None:
+            self._state_every(joint, self.every_joint)
+        if body is not None:
+            self.reading.fill(joint, body)
+
+    def _state_every(self, joint: Thing, every: Mapping) -> None:
+        for key, node in every.items.items():
+            fact = joint.kind.facts.get(key)
+            if fact is not None:
+                self.reading.state(joint, fact, node)
+
+    def _number_parts(self) -> None:
+        for kind in {part.kind.name for part in self.parts}:
+            alike = [part for part in self.parts if part.kind.name == kind]
+            for number, part in enumerate(alike, start=1):
+                part.number = number if len(alike) > 1 else 0
+
+
+def _place_node(thing: Thing) -> Node:
+    return Mapping(thing.line, thing.column)

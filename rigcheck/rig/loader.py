@@ -1,0 +1,182 @@
+"""A rig file to a rig: structure, facts, and the things that exist though nobody wrote them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rigcheck.faults import Refused, nearest_word, shown_text
+from rigcheck.rig.flow import LINE_GRAMMAR, Flow, Outlet
+from rigcheck.rig.reading import Reading
+from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
+
+__all__ = ["load_rig"]
+
+_TOP = ("rig", "lines", "on_site", "$schema")
+
+
+def load_rig(data: bytes, file: str, vocabulary: Vocabulary) -> Rig:
+    """Return the rig that a file describes. Raises `Refused` with all of its faults."""
+    root = read_yaml(data, file)
+    reading = Reading(file, vocabulary)
+    if not isinstance(root, Mapping) or "rig" not in root.items:
+        reading.refuse(root, "This is no rig description.", "Begin with 'rig: what it is called'.")
+        raise Refused(reading.faults)
+    rig = _Loader(reading).load(root)
+    if reading.faults:
+        raise Refused(reading.faults)
+    return rig
+
+
+class _Loader:
+    def __init__(self, reading: Reading) -> None:
+        self.reading = reading
+        self.kinds = reading.vocabulary.kinds
+        self.flows: list[Flow] = []
+
+    def load(self, body: Mapping) -> Rig:
+        root = self.reading.thing(self.kinds["rig"], "rig", None, body)
+        self.reading.state(root, root.kind.facts["name"], body.items["rig"])
+        self.reading.fill(root, body, _TOP)
+        self._lines(root, body)
+        self._torches(root)
+        self._imply(self.reading.things)
+        for thing in self.reading.things:
+            thing.facts["rig"] = root
+        on_site = self._on_site(body.items.get("on_site"))
+        return Rig(self.reading.file, root, tuple(self.reading.things), on_site)
+
+    # --- lines and torches ---
+
+    def _lines(self, root: Thing, body: Mapping) -> None:
+        lines = body.items.get("lines")
+        if not isinstance(lines, Sequence) or not lines.items:
+            where = lines if lines is not None else body
+            self.reading.refuse(where, "The rig has no gas lines.", "Write 'lines:' and a list.")
+            return
+        root.facts["lines"] = tuple(self._line(root, item) for item in lines.items)
+
+    def _line(self, root: Thing, body: Node) -> Thing:
+        line = self.reading.thing(self.kinds["line"], "line", root, body)
+        line.facts["line"] = line
+        if not isinstance(body, Mapping):
+            self.reading.refuse(body, "A line is a mapping.", "Write '- gas: …' and 'parts:'.")
+            return line
+        if "gas" not in body.items:
+            self.reading.refuse(body, "The line names no gas.", "Write 'gas: acetylene', say.")
+        self.reading.fill(line, body, LINE_GRAMMAR)
+        flow = Flow(self.reading, line, self._every_joint(line, body))
+        flow.read(body)
+        self.flows.append(flow)
+        return line
+
+    def _every_joint(self, line: Thing, body: Mapping) -> Mapping | None:
+        every = body.items.get("every_joint")
+        if every is None:
+            return None
+        sample = Thing(self.kinds["hose end"], "joint", line, every.line, every.column)
+        self.reading.fill(sample, every)
+        return every if isinstance(every, Mapping) else None
+
+    def _torches(self, root: Thing) -> None:
+        torches = root.facts.get("torch") or ()
+        for torch in torches:
+            torch.facts["lines"] = ()
+            torch.facts |= {"line": None, "upstream": None, "downstream": None}
+        for flow in self.flows:
+            for outlet in flow.outlets:
+                torch = self._torch_of(torches, outlet)
+                if torch is not None:
+                    flow.join(outlet.last, torch, outlet.joint)
+                    torch.facts["lines"] = (*torch.facts["lines"], flow.line)
+                    self._feed(torch, flow, outlet)
+            self._relate(flow)
+        for torch in torches:
+            torch.facts["inlets"] = tuple(
+                joint.facts["upstream"]
+                for flow in self.flows
+                for joint in flow.joints
+                if joint.facts["downstream"] is torch
+            )
+        self._pairs(root, torches)
+
+    def _relate(self, flow: Flow) -> None:
+        """Name the parts of a line that rules speak of."""
+        facts = flow.line.facts
+        facts["joints"] = tuple(flow.joints)
+        facts["regulator"] = next((p for p in flow.parts if p.kind.name == "regulator"), None)
+        facts["source"] = flow.parts[0] if flow.parts else None
+        facts["torch_end"] = tuple(outlet.last for outlet in flow.outlets)
+
+    def _torch_of(self, torches: Iterable[Thing], outlet: Outlet) -> Thing | None:
+        named = [t for t in torches if outlet.to and t.facts.get("name") == outlet.to.text]
+        if outlet.to is not None and not named:
+            names = [str(t.facts.get("name", "")) for t in torches]
+            near = nearest_word(outlet.to.text, names)
+            read = f"No torch is called {shown_text(outlet.to.text)}."
+            self.reading.refuse(outlet.to, read, "Write the name that stands under 'torch:'.", near)
+            return None
+        if named:
+            return named[0]
+        several = tuple(torches)
+        if len(several) > 1:
+            where = Mapping(outlet.last.line, outlet.last.column)
+            write = "Write 'to: name of the torch' beside the line's or the branch's parts."
+            self.reading.refuse(where, "With several torches, this line leads to none.", write)
+        return several[0] if len(several) == 1 else None
+
+    # --- hoses that run side by side ---
+
+    def _feed(self, torch: Thing, flow: Flow, outlet: Outlet) -> None:
+        hose: Thing | None = outlet.last
+        while hose is not None and hose.kind.name != "hose":
+            hose = hose.facts["upstream"]
+        key = "oxygen_hose" if flow.line.facts.get("gas") == "oxygen" else "fuel_hose"
+        if hose is not None:
+            torch.facts.setdefault(key, hose)
+
+    def _pairs(self, root: Thing, torches: Iterable[Thing]) -> None:
+        paired = [t for t in torches if "oxygen_hose" in t.facts and "fuel_hose" in t.facts]
+        written = list(root.facts.get("hose_pair") or ())
+        for torch in paired[len(written) :]:
+            where = Mapping(torch.line, torch.column)
+            written.append(self.reading.thing(self.kinds["hose pair"], "hose pair", root, where))
+        for pair, torch in zip(written, paired, strict=False):
+            pair.facts |= {"torch": torch}
+            pair.facts |= {key: torch.facts[key] for key in ("oxygen_hose", "fuel_hose")}
+        for number, pair in enumerate(written, start=1):
+            pair.number = number if len(written) > 1 else 0
+        root.facts["hose_pair"] = tuple(written)
+
+    # --- things that exist though nobody wrote them ---
+
+    def _imply(self, things: list[Thing]) -> None:
+        for thing in things:  # grows while it is walked: implied things may imply others
+            for key, held in thing.kind.holds.items():
+                if held.implied and key not in thing.facts:
+                    where = Mapping(thing.line, thing.column)
+                    self.reading.inner(thing, key, where)
+                elif held.many and key not in thing.facts:
+                    thing.facts[key] = ()
+                elif key not in thing.facts:
+                    thing.facts[key] = None
+
+    # --- facts that a template leaves open ---
+
+    def _on_site(self, node: Node | None) -> frozenset[str]:
+        if node is None:
+            return frozenset()
+        items = node.items if isinstance(node, Sequence) else [node]
+        return frozenset(filter(None, map(self._open_fact, items)))
+
+    def _open_fact(self, node: Node) -> str:
+        kind, _, fact = node.text.partition(".") if isinstance(node, Scalar) else ("", "", "")
+        known = {k.key: k for k in self.kinds.values()}
+        if isinstance(node, Scalar) and kind in known and fact in known[kind].facts:
+            return f"{known[kind].name}.{fact}"
+        words = [f"{key}.{name}" for key, k in known.items() for name in k.facts]
+        shown = shown_text(node.text) if isinstance(node, Scalar) else "This"
+        near = nearest_word(node.text, words) if isinstance(node, Scalar) else ""
+        self.reading.refuse(node, f"{shown} is no fact.", "Write kind.fact, as 'hose.made'.", near)
+        return ""

@@ -1,0 +1,127 @@
+"""Facts of one thing read from its mapping; every fault is kept, none stops the reading."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rigcheck.faults import Fault, nearest_word, shown_text
+from rigcheck.place import Place
+from rigcheck.quantity import NotRead
+from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
+from rigcheck.rig.thing import Thing
+from rigcheck.rig.vocabulary import Kind, Vocabulary
+from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence
+
+__all__ = ["Reading"]
+
+_LIST_WORDS = 12
+
+
+class Reading:
+    """The reading of one file: its name, the vocabulary, the things and faults so far."""
+
+    def __init__(self, file: str, vocabulary: Vocabulary) -> None:
+        self.file, self.vocabulary = file, vocabulary
+        self.things: list[Thing] = []
+        self.faults: list[Fault] = []
+
+    def refuse(self, node: Node, read: str, write: str, near: str = "") -> None:
+        """Keep a fault at a node."""
+        self.faults.append(Fault(Place(self.file, node.line, node.column), read, write, near))
+
+    def thing(self, kind: Kind, key: str, parent: Thing | None, node: Node) -> Thing:
+        """Return a new thing, kept in the order of the file."""
+        made = Thing(kind, key, parent, node.line, node.column)
+        self.things.append(made)
+        return made
+
+    def fill(self, thing: Thing, body: Node, grammar: Iterable[str] = ()) -> None:
+        """Read the facts and inner things of `thing`; keys in `grammar` are left to the caller."""
+        if not isinstance(body, Mapping):
+            self._no_mapping(thing, body)
+            return
+        facts, holds = thing.kind.facts, thing.kind.holds
+        for key, node in body.items.items():
+            fact = facts.get(key)
+            if fact is not None:
+                self.state(thing, fact, node)
+            elif key in grammar:
+                continue
+            elif key in holds:
+                self.inner(thing, key, node)
+            else:
+                self.unknown_key(thing.kind, body.keys[key], grammar)
+
+    def _no_mapping(self, thing: Thing, body: Node) -> None:
+        if isinstance(body, Scalar) and (not body.text or body.text.casefold() in UNKNOWN_WORDS):
+            return
+        read = f"The {thing.kind.name} is not a mapping of facts."
+        self.refuse(body, read, "Write its facts as 'fact: value' lines, or {} for none known.")
+
+    def state(self, thing: Thing, fact: Fact, node: Node) -> None:
+        """Take one stated fact."""
+        if fact.computed:
+            where = fact.entry.from_day or "the facts that it is worked out from"
+            read = f"{fact.name!r} is computed and cannot be stated."
+            self.refuse(node, read, f"Leave the line out and state {where}.")
+            return
+        try:
+            value = self._value(fact, node)
+        except NotRead as error:
+            self.refuse(node, f"{thing.kind.name}, {fact.label}: {error.wrong}", error.write)
+            return
+        except LookupError:
+            return
+        thing.facts[fact.name] = value
+        thing.places[fact.name] = (node.line, node.column)
+
+    def _value(self, fact: Fact, node: Node) -> Value:
+        if type(node) is Scalar:
+            text = node.text
+            if text in UNKNOWN_WORDS and text not in fact.words:
+                raise LookupError
+            if not text and not node.quoted:
+                write = "Leave the line out if it is not known; write none if there is none."
+                raise NotRead("Nothing is written.", write)
+            return fact.read(text)
+        if isinstance(node, Sequence) and fact.measure == "several_words":
+            return tuple(self._word(fact, item) for item in node.items)
+        shape = "a list" if isinstance(node, Sequence) else "a mapping"
+        raise NotRead(f"Here stands {shape}.", "Write one value.")
+
+    def _word(self, fact: Fact, item: Node) -> str:
+        if not isinstance(item, Scalar):
+            raise NotRead("Here stands a list or a mapping.", "Write a list of words.")
+        return str(fact.read(item.text)[0])  # type: ignore[index]
+
+    def inner(self, thing: Thing, key: str, node: Node) -> None:
+        """Read the things held under `key`: one mapping, or a list of them where many may be."""
+        held = thing.kind.holds[key]
+        if isinstance(node, Scalar) and node.text == "none":
+            return
+        bodies = node.items if isinstance(node, Sequence) else [node]
+        if len(bodies) > 1 and not held.many:
+            self.refuse(node, f"{key!r} is written as a list.", "Write one mapping.")
+        found = [self._held(thing, key, body) for body in bodies]
+        for number, one in enumerate(found, start=1):
+            one.number = number if len(found) > 1 else 0
+        thing.facts[key] = tuple(found) if held.many else found[0] if found else None
+
+    def _held(self, thing: Thing, key: str, body: Node) -> Thing:
+        held = thing.kind.holds[key]
+        kind = self.vocabulary.kinds[held.kind]
+        spoken = kind.name if held.many else key.replace("_", " ")
+        made = self.thing(kind, spoken, thing, body)
+        if thing.kind.name != "rig":
+            made.facts[thing.kind.key] = thing
+        self.fill(made, body)
+        return made
+
+    def unknown_key(self, kind: Kind, key: Scalar, grammar: Iterable[str]) -> None:
+        """Refuse a key, with the nearest one that is known."""
+        known = [name for name, fact in kind.facts.items() if not fact.computed]
+        known += [*kind.holds, *grammar]
+        near = nearest_word(key.text, known)
+        listed = ", ".join(known[:_LIST_WORDS]) + (", …" if len(known) > _LIST_WORDS else "")
+        write = f"Write {near!r}?" if near else f"Known here: {listed}."
+        self.refuse(key, f"{shown_text(key.text)} is nothing known of a {kind.name}.", write)

@@ -1,0 +1,120 @@
+"""The vocabulary: every kind of thing, with its facts, its inner things and its neighbours."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from rigcheck.binding import bind
+from rigcheck.faults import Fault, Refused, nearest_word
+from rigcheck.place import Place
+from rigcheck.rig.declaration import FactEntry, HeldEntry, KindFile, RelatedEntry
+from rigcheck.rig.fact import Fact
+from rigcheck.yamlfile import read_yaml
+
+__all__ = ["GRAMMAR_KEYS", "Kind", "Vocabulary", "build_vocabulary", "read_kind_file"]
+
+GRAMMAR_KEYS = ("parts", "every_joint", "branches", "to", "lines", "on_site", "$schema")
+"""Keys of a rig file that stand for its structure."""
+
+_EVERY_THING = {
+    "kind": FactEntry(measure="text", means="What kind of thing it is.", computed=True),
+    "name": FactEntry(
+        measure="text", means="What the people on site call it.", ask="What is it called on site?"
+    ),
+}
+_RESERVED = frozenset(
+    "const enum minimum maximum exclusiveMinimum exclusiveMaximum pattern minLength maxLength "
+    "contains minContains maxContains minItems maxItems uniqueItems items prefixItems properties "
+    "required type allOf anyOf oneOf not if then else case under verdict limit fact".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of thing with all that it inherits; `lineage` runs from itself to its base."""
+
+    name: str
+    means: str
+    lineage: tuple[str, ...]
+    facts: Mapping[str, Fact]
+    holds: Mapping[str, HeldEntry]
+    related: Mapping[str, RelatedEntry]
+
+    @property
+    def key(self) -> str:
+        """The kind as a key of a rig file."""
+        return self.name.replace(" ", "_").replace("-", "_")
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """All kinds by name."""
+
+    kinds: Mapping[str, Kind]
+
+    def children_of(self, base: str) -> list[Kind]:
+        """Return the kinds that are a `base`, without `base` itself."""
+        return [k for k in self.kinds.values() if base in k.lineage[1:]]
+
+
+def read_kind_file(data: bytes, file: str) -> KindFile:
+    """Return one vocabulary file. Raises `Refused`."""
+    return bind(KindFile, read_yaml(data, file), file)
+
+
+def build_vocabulary(files: Iterable[tuple[str, KindFile]]) -> Vocabulary:
+    """Return the vocabulary of all files, pairs of path and content. Raises `Refused`."""
+    named = {entry.kind: (path, entry) for path, entry in files}
+    faults = [fault for path, entry in named.values() for fault in _faults(path, entry, named)]
+    if faults:
+        raise Refused(faults)
+    return Vocabulary({name: _kind(name, named) for name in named})
+
+
+def _faults(
+    path: str, entry: KindFile, named: Mapping[str, tuple[str, KindFile]]
+) -> Iterable[Fault]:
+    wanted = [entry.is_a] if entry.is_a else []
+    wanted += [held.kind for held in entry.holds_things.values()]
+    wanted += [related.kind for related in entry.related.values()]
+    for kind in wanted:
+        if kind not in named:
+            yield _fault(path, f"{kind!r} is no kind.", nearest_word(kind, named))
+    for name in (*entry.facts, *entry.holds_things, *entry.related):
+        if name in _RESERVED:
+            yield _fault(path, f"{name!r} is a word of the conditions, not a fact.", "")
+    for name, fact in entry.facts.items():
+        if fact.from_day and fact.from_day not in _all_facts(entry, named):
+            yield _fault(path, f"{name} is from_day {fact.from_day!r}, which is no fact.", "")
+
+
+def _fault(path: str, read: str, near: str) -> Fault:
+    return Fault(Place(path, 1, 1), read, "Write a word of the vocabulary.", near)
+
+
+def _ancestors(entry: KindFile, named: Mapping[str, tuple[str, KindFile]]) -> list[KindFile]:
+    chain = [entry]
+    while chain[-1].is_a in named and named[chain[-1].is_a][1] not in chain:
+        chain.append(named[chain[-1].is_a][1])
+    return chain
+
+
+def _all_facts(
+    entry: KindFile, named: Mapping[str, tuple[str, KindFile]]
+) -> dict[str, FactEntry]:
+    facts = dict(_EVERY_THING)
+    for ancestor in reversed(_ancestors(entry, named)):
+        facts |= ancestor.facts
+    return facts
+
+
+def _kind(name: str, named: Mapping[str, tuple[str, KindFile]]) -> Kind:
+    chain = _ancestors(named[name][1], named)
+    holds: dict[str, HeldEntry] = {}
+    related = {"rig": RelatedEntry(kind="rig", means="The rig that it belongs to.")}
+    for ancestor in reversed(chain):
+        holds |= ancestor.holds_things
+        related |= ancestor.related
+    facts = {fact: Fact(fact, entry) for fact, entry in _all_facts(chain[0], named).items()}
+    return Kind(name, chain[0].means, tuple(a.kind for a in chain), facts, holds, related)

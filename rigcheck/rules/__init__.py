@@ -1,0 +1,1 @@
+"""Rules, limits and documents: read from data, checked, and laid over each other."""

@@ -1,0 +1,72 @@
+"""Documents that rules and limits are drawn from, and how far each clause was read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, RootModel
+
+from rigcheck.faults import nearest_word
+
+__all__ = ["COMMON_PRACTICE", "DocumentsFile", "Source", "Standing", "UnknownSource", "find_source"]
+
+Standing = Literal["published", "read through another text", "from memory", "common practice"]
+COMMON_PRACTICE = "common practice"
+
+
+class DocumentEntry(BaseModel):
+    """One document: its title, where it is in force, and the clauses that are cited."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    title: str
+    local_code: str = ""
+    clauses: dict[str, Literal["published", "read through another text", "from memory"]]
+
+
+class DocumentsFile(RootModel[dict[str, DocumentEntry]]):
+    """The file `rules/documents.yaml`: documents by the name that they are cited by."""
+
+    model_config = ConfigDict(frozen=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """What a rule or a limit was drawn from; `standing` says who read it."""
+
+    text: str
+    title: str
+    standing: Standing
+
+
+class UnknownSource(ValueError):
+    """A citation whose document or clause is not listed."""
+
+    def __init__(self, wrong: str, near: str) -> None:
+        super().__init__(wrong)
+        self.wrong, self.near = wrong, near
+
+
+def find_source(citation: str, documents: Mapping[str, DocumentEntry]) -> Source:
+    """Return the source that a citation names. Raises `UnknownSource`."""
+    if citation == COMMON_PRACTICE:
+        return Source(citation, "What the trade does and teaches.", COMMON_PRACTICE)
+    name = _longest_name(citation, documents)
+    if not name:
+        raise UnknownSource(f"{citation!r} names no document.", nearest_word(citation, documents))
+    clause, document = citation[len(name) :].strip(), documents[name]
+    standing = document.clauses.get(clause)
+    if standing is None:
+        near = nearest_word(clause, document.clauses)
+        raise UnknownSource(f"{name!r} lists no clause {clause!r}.", f"{name} {near}".strip())
+    return Source(citation, document.title, standing)
+
+
+def _longest_name(citation: str, documents: Mapping[str, DocumentEntry]) -> str:
+    """Return the longest document name that the citation begins with."""
+    for end in range(len(citation), 0, -1):
+        if citation[:end] in documents:
+            return citation[:end]
+    return ""

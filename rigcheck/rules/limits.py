@@ -1,0 +1,110 @@
+"""Limits: numbers that rules need, by local code and day, each with unit and source."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from rigcheck.quantity import Interval, NotRead, read_day, read_quantity
+from rigcheck.rules.documents import Source
+from rigcheck.units import find_unit
+
+__all__ = ["LOCAL_CODES", "DatedLimit", "LimitDefinition", "LimitsFile", "in_force", "limit_value"]
+
+LOCAL_CODES = ("general", "us", "uk", "eu", "za", "au", "ca")
+LocalCode = Literal["general", "us", "uk", "eu", "za", "au", "ca"]
+
+
+class _Entry(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class ValueEntry(_Entry):
+    """A value from a day on; `none` withdraws the limit from that day."""
+
+    since: str
+    value: str
+    drawn_from: str | list[str]
+    since_from_memory: bool = False
+    because: str = ""
+
+
+class LimitEntry(_Entry):
+    """One limit; what it means and which way is cautious stands in `general` only."""
+
+    means: str = ""
+    cautious: Literal["", "low", "high"] = ""
+    values: list[ValueEntry] = Field(min_length=1)
+
+
+class LimitsFile(_Entry):
+    """One file of limits."""
+
+    local_code: LocalCode
+    limits: dict[str, LimitEntry]
+
+
+@dataclass(frozen=True, slots=True)
+class LimitDefinition:
+    """What a limit is, whatever its value: said once, in `general`."""
+
+    name: str
+    means: str
+    cautious: str
+    dimension: str
+
+
+@dataclass(frozen=True, slots=True)
+class DatedLimit:
+    """A value of a limit under a local code, from a day on; `value` is None once withdrawn."""
+
+    name: str
+    local_code: str
+    since: int
+    value: Interval | None
+    sources: tuple[Source, ...]
+    because: str = ""
+    since_from_memory: bool = False
+    layer: int = 0  # which folder it comes from; a later one wins whatever its day
+
+
+def limit_value(text: str) -> Interval | None:
+    """Return the value that a limit states; its unit tells the dimension. Raises `NotRead`."""
+    if text.strip() == "none":
+        return None
+    unit = re.sub(r"^[-+\d\s./]+", "", text.strip())
+    known = find_unit(unit)
+    if known is None and unit:
+        return read_quantity(text, "pressure")
+    value = read_quantity(text, known.dimension if known else "count")
+    if value.lo != value.hi:
+        raise NotRead(f"{text!r} is a range.", "Write one value.")
+    return value
+
+
+def first_day(text: str) -> int:
+    """Return the first day of what was written, as a day number. Raises `NotRead`."""
+    return int(read_day(text).lo)
+
+
+def in_force(
+    limits: Iterable[DatedLimit], local_code: str, day: int
+) -> Mapping[str, DatedLimit]:
+    """Return the limits of a local code on a day; `general` stands where the code is silent.
+
+    A limit that the code withdrew is not replaced by the general one: it is absent.
+    """
+    chosen: dict[tuple[str, str], DatedLimit] = {}
+    for limit in limits:
+        if limit.local_code in ("general", local_code) and limit.since <= day:
+            key = (limit.name, limit.local_code)
+            kept = chosen.get(key)
+            if kept is None or (kept.layer, kept.since) <= (limit.layer, limit.since):
+                chosen[key] = limit
+    general = {name: limit for (name, code), limit in chosen.items() if code == "general"}
+    own = {name: limit for (name, code), limit in chosen.items() if code == local_code}
+    return general | own

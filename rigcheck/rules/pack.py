@@ -1,0 +1,266 @@
+"""The pack: vocabulary, documents, limits and rules of one or more folders, laid on each other."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from rigcheck.binding import bind, node_at
+from rigcheck.faults import Fault, Refused, nearest_word
+from rigcheck.place import Place
+from rigcheck.quantity import NotRead
+from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary, read_kind_file
+from rigcheck.rules.documents import DocumentEntry, DocumentsFile, UnknownSource, find_source
+from rigcheck.rules.limits import (
+    DatedLimit,
+    LimitDefinition,
+    LimitsFile,
+    ValueEntry,
+    first_day,
+    limit_value,
+)
+from rigcheck.rules.rule import Rule, RuleReader
+from rigcheck.yamlfile import Node, read_yaml
+
+__all__ = ["Loosened", "Pack", "load_pack"]
+
+_NOT_RULES = ("vocabulary", "limits", "procedures", "tables")
+
+
+@dataclass(frozen=True, slots=True)
+class Loosened:
+    """A limit that an overlay made less cautious, and why it says so."""
+
+    limit: DatedLimit
+    instead_of: DatedLimit
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pack:
+    """Everything that rigs are judged by; `digest` names the content of its files."""
+
+    vocabulary: Vocabulary
+    documents: Mapping[str, DocumentEntry]
+    definitions: Mapping[str, LimitDefinition]
+    limits: tuple[DatedLimit, ...]
+    rules: Mapping[str, Rule]
+    replaced: tuple[str, ...]
+    loosened: tuple[Loosened, ...]
+    digest: str
+
+
+def load_pack(*folders: Path) -> Pack:
+    """Return the pack of folders, later ones laid on earlier ones.
+
+    Raises `Refused` with the faults of all files at once, OSError if a folder cannot be read.
+    """
+    return _Loader([_Layer(folder) for folder in folders]).load()
+
+
+class _Layer:
+    """The files of one folder, by their path inside it."""
+
+    def __init__(self, folder: Path) -> None:
+        if not folder.is_dir():
+            raise NotADirectoryError(f"{folder} is no folder of rules")
+        self.folder = folder
+        self.files = {p.relative_to(folder).as_posix(): p for p in sorted(folder.rglob("*.yaml"))}
+        self.data = {name: path.read_bytes() for name, path in self.files.items()}
+
+    def below(self, top: str) -> Iterator[tuple[str, str, bytes]]:
+        """Yield name, path as shown, and bytes of the files in one sub-folder."""
+        for name, data in self.data.items():
+            if name.startswith(f"{top}/"):
+                yield name, str(self.files[name]), data
+
+    def rules(self) -> Iterator[tuple[str, str, bytes]]:
+        """Yield name, path as shown, and bytes of the rule files."""
+        for name, data in self.data.items():
+            top, _, rest = name.partition("/")
+            if rest and top not in _NOT_RULES:
+                yield name.removesuffix(".yaml"), str(self.files[name]), data
+
+
+class _Loader:
+    def __init__(self, layers: list[_Layer]) -> None:
+        self.layers = layers
+        self.faults: list[Fault] = []
+        self.documents: dict[str, DocumentEntry] = {}
+        self.definitions: dict[str, LimitDefinition] = {}
+        self.limits: list[DatedLimit] = []
+        self.loosened: list[Loosened] = []
+
+    def load(self) -> Pack:
+        vocabulary = self._vocabulary()
+        for layer in self.layers:
+            self._documents(layer)
+        for layer in self.layers:
+            self._limits(layer)
+        self._stop()
+        rules, replaced = self._rules(vocabulary)
+        self._stop()
+        return Pack(
+            vocabulary=vocabulary,
+            documents=self.documents,
+            definitions=self.definitions,
+            limits=tuple(self.limits),
+            rules=rules,
+            replaced=replaced,
+            loosened=tuple(self.loosened),
+            digest=self._digest(),
+        )
+
+    def _stop(self) -> None:
+        if self.faults:
+            raise Refused(self.faults)
+
+    def _try(self, read: Callable[[], None]) -> None:
+        try:
+            read()
+        except Refused as refused:
+            self.faults += refused.faults
+
+    def _digest(self) -> str:
+        total = hashlib.sha256()
+        for layer in self.layers:
+            for name, data in layer.data.items():
+                total.update(f"{name}\0{len(data)}\0".encode())
+                total.update(data)
+        return total.hexdigest()
+
+    # --- vocabulary and documents ---
+
+    def _vocabulary(self) -> Vocabulary:
+        kinds = {}
+        for layer in self.layers:
+            for name, path, data in layer.below("vocabulary"):
+                try:
+                    kinds[name] = (path, read_kind_file(data, path))
+                except Refused as refused:
+                    self.faults += refused.faults
+        self._stop()
+        return build_vocabulary(kinds.values())
+
+    def _documents(self, layer: _Layer) -> None:
+        data = layer.data.get("documents.yaml")
+        if data is not None:
+            path = str(layer.files["documents.yaml"])
+            self._try(lambda: self._take_documents(data, path))
+
+    def _take_documents(self, data: bytes, path: str) -> None:
+        self.documents |= bind(DocumentsFile, read_yaml(data, path), path).root
+
+    # --- limits ---
+
+    def _limits(self, layer: _Layer) -> None:
+        files = sorted(layer.below("limits"), key=lambda one: "general" not in one[0])
+        for _, path, data in files:
+            self._try(lambda data=data, path=path: self._take_limits(data, path, layer))  # type: ignore[misc]
+
+    def _take_limits(self, data: bytes, path: str, layer: _Layer) -> None:
+        root = read_yaml(data, path)
+        file = bind(LimitsFile, root, path)
+        for name, entry in file.limits.items():
+            for number, value in enumerate(entry.values):
+                node = node_at(root, ("limits", name, "values", number))
+                limit = self._limit(name, file.local_code, value, node, path)
+                if limit is None:
+                    continue
+                limit = replace(limit, layer=self.layers.index(layer))
+                if file.local_code == "general" and name not in self.definitions:
+                    self._define(limit, entry.means, entry.cautious, node, path)
+                self._lay(limit, node, path, overlay=layer is not self.layers[0])
+
+    def _limit(
+        self, name: str, code: str, entry: ValueEntry, node: Node, path: str
+    ) -> DatedLimit | None:
+        cited = [entry.drawn_from] if isinstance(entry.drawn_from, str) else entry.drawn_from
+        try:
+            return DatedLimit(
+                name=name,
+                local_code=code,
+                since=first_day(entry.since),
+                value=limit_value(entry.value),
+                sources=tuple(find_source(text, self.documents) for text in cited),
+                because=entry.because,
+                since_from_memory=entry.since_from_memory,
+            )
+        except NotRead as error:
+            self._refuse(node, path, f"Limit {name}: {error.wrong}", error.write)
+        except UnknownSource as error:
+            write = "Write 'common practice', or a document of documents.yaml and its clause."
+            self._refuse(node, path, f"Limit {name}: {error.wrong}", write, error.near)
+        return None
+
+    def _refuse(self, node: Node, path: str, read: str, write: str, near: str = "") -> None:
+        self.faults.append(Fault(Place(path, node.line, node.column), read, write, near))
+
+    def _define(
+        self, limit: DatedLimit, means: str, cautious: str, node: Node, path: str
+    ) -> None:
+        if limit.value is None or not means or not cautious:
+            read = f"Limit {limit.name} is new, and general must say what it is."
+            self._refuse(node, path, read, "Write 'means:', 'cautious: low' or 'high', and a value.")
+            return
+        self.definitions[limit.name] = LimitDefinition(
+            limit.name, means, cautious, limit.value.dimension
+        )
+
+    def _lay(self, limit: DatedLimit, node: Node, path: str, *, overlay: bool) -> None:
+        defined = self.definitions.get(limit.name)
+        if defined is None:
+            near = nearest_word(limit.name, self.definitions)
+            write = "Write a limit of general.yaml, or define it there."
+            self._refuse(node, path, f"{limit.name!r} is no limit.", write, near)
+        elif limit.value is not None and limit.value.dimension != defined.dimension:
+            read = f"Limit {limit.name} is a {defined.dimension}, here a {limit.value.dimension}."
+            self._refuse(node, path, read, "Write it in a unit of that dimension.")
+        else:
+            if overlay:
+                self._note_loosened(limit, defined, node, path)
+            self.limits.append(limit)
+
+    def _note_loosened(
+        self, limit: DatedLimit, defined: LimitDefinition, node: Node, path: str
+    ) -> None:
+        before = self._before(limit)
+        if before is None or before.value is None or not _looser(limit, before, defined.cautious):
+            return
+        if not limit.because:
+            read = f"Limit {limit.name} is loosened from {before.value.text} without a reason."
+            self._refuse(node, path, read, "Write 'because:' with the reason.")
+        self.loosened.append(Loosened(limit, before))
+
+    def _before(self, limit: DatedLimit) -> DatedLimit | None:
+        codes = (limit.local_code, "general")
+        found = [k for k in self.limits if k.name == limit.name and k.local_code in codes]
+        found.sort(key=lambda k: (k.local_code != "general", k.since))
+        return found[-1] if found else None
+
+    # --- rules ---
+
+    def _rules(self, vocabulary: Vocabulary) -> tuple[dict[str, Rule], tuple[str, ...]]:
+        dimensions = {name: one.dimension for name, one in self.definitions.items()}
+        reader = RuleReader(vocabulary, self.documents, dimensions)
+        rules: dict[str, Rule] = {}
+        replaced = []
+        for layer in self.layers:
+            for name, path, data in layer.rules():
+                if name in rules:
+                    replaced.append(name)
+                try:
+                    rules[name] = reader.read(data, path, name)
+                except Refused as refused:
+                    self.faults += refused.faults
+        return rules, tuple(replaced)
+
+
+def _looser(limit: DatedLimit, before: DatedLimit, cautious: str) -> bool:
+    if limit.value is None or before.value is None:
+        return limit.value is None
+    low = cautious == "low"
+    return limit.value.hi > before.value.hi if low else limit.value.lo < before.value.lo
+
+
