@@ -98,12 +98,12 @@ def choked_mass_flow(
     0.6847
     """
     least = least_choking_pressure(back_pressure_abs=back_pressure_abs, heat_capacity_ratio=heat_capacity_ratio)
-    if least is None or not pressure_abs >= least:
+    if least is None or not pressure_abs >= least or not above_zero(bore, pressure_abs, gas_constant):
         return None
     if not (within(temperature, 200.0, 400.0) and within(discharge_coefficient, 1e-9, 1.0)):
         return None
     flux = _choked_flux(pressure_abs, temperature, heat_capacity_ratio, gas_constant)
-    return discharge_coefficient * pi / 4.0 * bore**2 * flux if above_zero(bore, gas_constant) else None
+    return discharge_coefficient * pi / 4.0 * bore**2 * flux
 
 
 def bore_for_flow(
@@ -138,5 +138,5 @@ def bore_for_flow(
 
 def _choked_flux(pressure: float, temperature: float, k: float, constant: float) -> float:
     """Return the choked mass flow of a unit of throat area, kg/(m2 s)."""
-    shape = (2.0 / (k + 1.0)) ** ((k + 1.0) / (2.0 * (k - 1.0)))
+    shape: float = (2.0 / (k + 1.0)) ** ((k + 1.0) / (2.0 * (k - 1.0)))
     return pressure * sqrt(k / (constant * temperature)) * shape

@@ -114,7 +114,9 @@ def _joined(rows: list[NozzleRow]) -> list[NozzleRow]:
 
 
 def _both(thin: NozzleRow, thick: NozzleRow) -> NozzleRow:
-    merged = {name: _hull(getattr(thin, name), getattr(thick, name)) for name in COLUMNS if name != "thickness"}
+    merged: dict[str, Any] = {
+        name: _hull(getattr(thin, name), getattr(thick, name)) for name in COLUMNS if name != "thickness"
+    }
     size = thin.size if thin.size == thick.size else None
     # Just short of both ends, so that a thickness which the table does give is answered by its own row alone.
     inside = thin.thickness[1] * (1.0 + 3.0 * _SLACK), thick.thickness[0] * (1.0 - 3.0 * _SLACK)

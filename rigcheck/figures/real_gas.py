@@ -34,7 +34,7 @@ def gas_density(*, gas: Gas, pressure_abs: float, temperature: float) -> float |
     """Return the density of a gas, kg/m3.
 
     Solves p = rho R T (1 + delta d(alpha_r)/d(delta)) for rho by Newton's method from the ideal gas.
-    `pressure_abs`: Pa, 0 to 350e5 (2.5e5 for a gas without an equation of state); propane below its vapour pressure.
+    `pressure_abs`: Pa, 0 to 350e5 (2.5e5 for a gas without an equation of state), and below the vapour pressure.
     `temperature`: K, 230 to 340.
     Returns None outside these ranges.
     Source: see `helmholtz`; for the virial equation, `gas_properties`.
@@ -90,9 +90,16 @@ def real_compressibility(*, gas: Gas, pressure_abs: float, temperature: float) -
 
 
 def _thin_density(gas: Gas, pressure_abs: float, temperature: float) -> float | None:
-    if pressure_abs > _VIRIAL_HIGHEST:
+    if pressure_abs > min(_VIRIAL_HIGHEST, _dew_pressure(gas, temperature)):
         return None
     return virial_density(gas=gas, pressure_abs=pressure_abs, temperature=temperature)
+
+
+def _dew_pressure(gas: Gas, temperature: float) -> float:
+    """Return a vapour pressure, Pa, by Wilson's estimate (1968, from memory): near enough to tell gas from liquid."""
+    return gas.critical_pressure * exp(
+        5.373 * (1.0 + gas.acentric_factor) * (1.0 - gas.critical_temperature / temperature)
+    )
 
 
 def _condenses(pressure_abs: float, temperature: float) -> bool:

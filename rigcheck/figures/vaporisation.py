@@ -41,11 +41,11 @@ FALLS_WITH = {
     "sustained_draw_at_pressure": ("least_pressure_abs",),
 }
 
-STILL_AIR: Span = (10.0, 17.0)
+STILL_AIR: Span = (10.0, 20.0)
 """W/(m2 K); heat through a bare steel wall from still air to the boiling propane.
 
 Derived here from two published tables, not itself published: about 11 from the trade's table for a 100 lb cylinder,
-about 17 from the trade's rule for lying tanks.
+about 19 from the trade's rule for lying tanks.
 """
 
 _FROST = 273.15  # K; the moisture of the air freezes on a wall colder than this

@@ -80,7 +80,8 @@ def propane_latent_heat(*, temperature: float) -> float | None:
         return None
     reduced = temperature / 369.83
     power = 0.78237 - 0.77319 * reduced + 0.39246 * reduced**2
-    return 29.209e6 * (1.0 - reduced) ** power / _MOLAR_MASS
+    molar: float = 29.209e6 * (1.0 - reduced) ** power
+    return molar / _MOLAR_MASS
 
 
 def propane_liquid_density(*, temperature: float) -> float | None:
@@ -98,7 +99,8 @@ def propane_liquid_density(*, temperature: float) -> float | None:
         return None
     theta = 1.0 - temperature / _CRITICAL_TEMPERATURE
     terms = (1.82205, 0.345), (0.65802, 0.74), (0.21109, 2.6), (0.083973, 7.2)
-    return _CRITICAL_DENSITY * (1.0 + sum(size * theta**power for size, power in terms))
+    total: float = sum(size * theta**power for size, power in terms)
+    return _CRITICAL_DENSITY * (1.0 + total)
 
 
 def _pressure(temperature: float) -> float:

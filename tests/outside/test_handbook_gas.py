@@ -14,8 +14,18 @@ import pint
 import pytest
 import yaml
 
-from rigcheck.figures import choked_flow, combustion, contents, cutting, dissolved, endurance, nozzle
-from rigcheck.figures import real_gas, vapour_pressure, withdrawal
+from rigcheck.figures import (
+    choked_flow,
+    combustion,
+    contents,
+    cutting,
+    dissolved,
+    endurance,
+    nozzle,
+    real_gas,
+    vapour_pressure,
+    withdrawal,
+)
 from rigcheck.figures.contents import BASE_STATES
 from rigcheck.figures.gas_properties import GASES
 

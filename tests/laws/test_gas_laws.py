@@ -1,0 +1,259 @@
+"""Laws that the gas-side figures must keep whatever the numbers: they rise and fall as declared, and inverses return."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable
+from math import isclose, isfinite
+from types import ModuleType
+from typing import Any
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from rigcheck.figures import (
+    choked_flow,
+    combustion,
+    compression,
+    contents,
+    cutting,
+    dissolved,
+    endurance,
+    real_gas,
+    vaporisation,
+    vapour_pressure,
+    withdrawal,
+)
+from rigcheck.figures.gas_properties import GASES
+from rigcheck.figures.spread import by_end_points, directions_of
+
+MODULES: tuple[ModuleType, ...] = (
+    choked_flow,
+    combustion,
+    compression,
+    contents,
+    cutting,
+    dissolved,
+    endurance,
+    real_gas,
+    vaporisation,
+    vapour_pressure,
+    withdrawal,
+)
+
+CYLINDER = st.floats(1e5, 349e5)
+SERVICE = st.floats(231.0, 339.0)
+POSITIVE = st.floats(1e-3, 1e3)
+SHARE = st.floats(0.0, 1.0)
+RATIO = st.floats(1.06, 1.69)
+COMPRESSED = st.sampled_from([GASES[name] for name in ("oxygen", "air", "methane", "hydrogen", "nitrogen")])
+BASE = st.sampled_from(sorted(contents.BASE_STATES.values()))
+
+DOMAINS: dict[str, st.SearchStrategy[Any]] = {
+    "air_temperature": st.floats(231.0, 329.0),
+    "atmosphere": st.floats(70e3, 105e3),
+    "back_pressure_abs": st.floats(0.0, 3e5),
+    "base": BASE,
+    "bore": st.floats(1e-4, 1e-2),
+    "cutting_share": SHARE,
+    "density": st.floats(0.0, 400.0),
+    "diameter": st.floats(0.1, 2.0),
+    "discharge_coefficient": st.floats(0.1, 1.0),
+    "duty": SHARE,
+    "filling": SHARE,
+    "final_temperature": st.floats(400.0, 1999.0),
+    "flame": st.sampled_from(combustion.FLAMES),
+    "fuel": st.sampled_from(sorted(combustion.FUELS)),
+    "full_pressure_abs": st.floats(1e5, 30e5),
+    "full_temperature": st.floats(254.0, 322.0),
+    "gas": COMPRESSED,
+    "gas_constant": st.floats(50.0, 5000.0),
+    "heat_capacity": st.floats(400.0, 2000.0),
+    "heat_capacity_ratio": RATIO,
+    "least_pressure_abs": st.floats(1e5, 10e5),
+    "length": st.floats(0.2, 5.0),
+    "liquid_temperature": st.floats(231.0, 329.0),
+    "liquid_volume": st.floats(0.0, 1.0),
+    "mass_flow": st.floats(1e-5, 1e-2),
+    "partial_pressure_abs": st.floats(0.0, 30e5),
+    "pressure_abs": CYLINDER,
+    "pressure_after_abs": st.floats(2e5, 400e5),
+    "pressure_before_abs": st.floats(0.5e5, 50e5),
+    "pressure_gauge": st.floats(1e5, 20e5),
+    "purity": st.floats(0.985, 0.995),
+    "residual_pressure_abs": CYLINDER,
+    "share": st.floats(1e-6, 1e-3),
+    "temperature": SERVICE,
+    "new_temperature": SERVICE,
+}
+NARROWER: dict[tuple[str, str], st.SearchStrategy[Any]] = {
+    ("propane_boiling_temperature", "pressure_abs"): st.floats(0.3e5, 34e5),
+    ("acetylene_pressure_at", "pressure_abs"): st.floats(0.0, 30e5),
+    ("acetylene_share_left", "pressure_abs"): st.floats(0.0, 30e5),
+    ("deliverable_share", "pressure_abs"): st.floats(1e5, 30e5),
+    ("acetylene_pressure_at", "temperature"): st.floats(254.0, 322.0),
+    ("acetylene_pressure_at", "new_temperature"): st.floats(254.0, 322.0),
+    ("acetylene_share_left", "temperature"): st.floats(254.0, 322.0),
+    ("dissolved_acetylene", "temperature"): st.floats(254.0, 322.0),
+    ("cooling_of_draw", "drawn_mass"): st.floats(0.0, 3.0),
+    ("cooling_of_draw", "cylinder_mass"): st.floats(50.0, 100.0),
+    ("solubility_in_acetone", "temperature"): st.floats(254.0, 322.0),
+}
+
+
+def declared() -> list[tuple[Callable[..., float | None], str, int]]:
+    """Return every figure with every argument that it is declared to rise (+1) or fall (-1) with."""
+    found = []
+    for module in MODULES:
+        for mapping, sign in ((module.RISES_WITH, 1), (module.FALLS_WITH, -1)):
+            found += [(getattr(module, name), argument, sign) for name in mapping for argument in mapping[name]]
+    return found
+
+
+def domain(function: Callable[..., Any], argument: str) -> st.SearchStrategy[Any]:
+    """Return the strategy of an argument of a figure."""
+    return NARROWER.get((function.__name__, argument), DOMAINS.get(argument, POSITIVE))
+
+
+@pytest.mark.parametrize(("function", "argument", "sign"), declared(), ids=lambda v: getattr(v, "__name__", str(v)))
+@settings(max_examples=60, deadline=None)
+@given(data=st.data())
+def test_a_figure_rises_and_falls_as_its_module_declares(
+    data: st.DataObject, function: Callable[..., float | None], argument: str, sign: int
+) -> None:
+    arguments = {name: data.draw(domain(function, name), label=name) for name in inspect.signature(function).parameters}
+    other = data.draw(domain(function, argument), label="other end")
+    low, high = sorted((arguments[argument], other))
+    first, last = function(**{**arguments, argument: low}), function(**{**arguments, argument: high})
+    assume(first is not None and last is not None)
+    assert first is not None and last is not None
+    assert sign * (last - first) >= -1e-9 * max(abs(first), abs(last), 1e-300) or first == last
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda module: module.__name__)
+def test_declarations_name_public_figures_and_their_own_arguments(module: ModuleType) -> None:
+    for mapping in (module.RISES_WITH, module.FALLS_WITH):
+        for name, arguments in mapping.items():
+            assert name in module.__all__
+            assert set(arguments) <= set(inspect.signature(getattr(module, name)).parameters)
+
+
+@settings(max_examples=100, deadline=None)
+@given(gas=COMPRESSED, pressure=CYLINDER, temperature=SERVICE)
+def test_pressure_of_the_density_returns_the_pressure(gas: Any, pressure: float, temperature: float) -> None:
+    density = real_gas.gas_density(gas=gas, pressure_abs=pressure, temperature=temperature)
+    assert density is not None
+    back = real_gas.gas_pressure(gas=gas, density=density, temperature=temperature)
+    assert back is not None and isclose(back, pressure, rel_tol=1e-9)
+
+
+@settings(max_examples=100, deadline=None)
+@given(gas=COMPRESSED, temperature=SERVICE)
+def test_a_thin_gas_is_ideal(gas: Any, temperature: float) -> None:
+    factor = real_gas.real_compressibility(gas=gas, pressure_abs=1.0, temperature=temperature)
+    assert factor is not None and isclose(factor, 1.0, abs_tol=1e-6)
+    assert real_gas.gas_density(gas=gas, pressure_abs=0.0, temperature=temperature) == 0.0
+
+
+@settings(max_examples=100, deadline=None)
+@given(gas=COMPRESSED, pressure=st.floats(1e5, 200e5), start=SERVICE, end=SERVICE)
+def test_a_cylinder_that_comes_back_to_its_temperature_comes_back_to_its_pressure(
+    gas: Any, pressure: float, start: float, end: float
+) -> None:
+    there = contents.settled_pressure(gas=gas, pressure_abs=pressure, temperature=start, new_temperature=end)
+    assume(there is not None)
+    assert there is not None
+    back = contents.settled_pressure(gas=gas, pressure_abs=there, temperature=end, new_temperature=start)
+    assert back is not None and isclose(back, pressure, rel_tol=1e-8)
+
+
+@settings(max_examples=100, deadline=None)
+@given(gas=COMPRESSED, mass=POSITIVE, base=BASE)
+def test_volume_and_mass_are_inverse_at_every_base_state(gas: Any, mass: float, base: contents.BaseState) -> None:
+    volume = contents.standard_volume(gas=gas, mass=mass, base=base)
+    assert volume is not None
+    back = contents.mass_of_volume(gas=gas, volume=volume, base=base)
+    assert back is not None and isclose(back, mass, rel_tol=1e-12)
+
+
+@given(temperature=st.floats(200.5, 359.5))
+def test_boiling_temperature_returns_the_temperature_of_a_vapour_pressure(temperature: float) -> None:
+    pressure = vapour_pressure.propane_vapour_pressure(temperature=temperature)
+    assert pressure is not None
+    back = vapour_pressure.propane_boiling_temperature(pressure_abs=pressure)
+    assert back is not None and isclose(back, temperature, abs_tol=1e-6)
+
+
+@given(area=st.floats(0.05, 5.0), coefficient=st.floats(5.0, 30.0), air=st.floats(240.0, 320.0), depth=SHARE)
+def test_liquid_settles_at_the_temperature_that_gives_the_draw(
+    area: float, coefficient: float, air: float, depth: float
+) -> None:
+    wall = {"wetted_area": area, "heat_transfer_coefficient": coefficient, "air_temperature": air}
+    liquid = 231.0 + depth * (air - 231.0)
+    draw = vaporisation.sustained_draw(liquid_temperature=liquid, **wall)
+    assert draw is not None
+    back = vaporisation.liquid_temperature(mass_flow=draw, **wall)
+    assert back is not None and isclose(back, liquid, abs_tol=1e-6)
+
+
+@given(ratio=st.floats(1.1, 300.0), temperature=st.floats(250.0, 320.0), k=st.floats(1.1, 1.4))
+def test_the_ratio_that_reaches_a_temperature_is_the_ratio_that_gave_it(
+    ratio: float, temperature: float, k: float
+) -> None:
+    hot = compression.compression_temperature(
+        temperature=temperature, pressure_before_abs=1e5, pressure_after_abs=ratio * 1e5, heat_capacity_ratio=k
+    )
+    assert hot is not None and hot >= temperature
+    back = compression.compression_ratio_to_reach(temperature=temperature, final_temperature=hot, heat_capacity_ratio=k)
+    assert back is not None and isclose(back, ratio, rel_tol=1e-9)
+
+
+@given(bore=st.floats(1e-4, 1e-2), pressure=st.floats(3e5, 200e5))
+def test_the_bore_for_a_flow_passes_that_flow(bore: float, pressure: float) -> None:
+    state = {
+        "pressure_abs": pressure,
+        "back_pressure_abs": 101325.0,
+        "temperature": 293.15,
+        "heat_capacity_ratio": 1.4,
+        "gas_constant": 259.84,
+        "discharge_coefficient": 0.9,
+    }
+    flow = choked_flow.choked_mass_flow(bore=bore, **state)
+    assert flow is not None
+    back = choked_flow.bore_for_flow(mass_flow=flow, **state)
+    assert back is not None and isclose(back, bore, rel_tol=1e-9)
+
+
+@given(flow=st.floats(0.0, 1e3), each=POSITIVE, share=st.floats(1e-6, 1e-2))
+def test_coupled_cylinders_are_enough_and_one_fewer_is_not(flow: float, each: float, share: float) -> None:
+    count = withdrawal.cylinders_to_couple(flow=flow, content_each=each, share=share)
+    assert count is not None
+    assert count * each * share >= flow * (1.0 - 1e-8)
+    assert count == 0 or (count - 1) * each * share < flow
+
+
+@settings(max_examples=60, deadline=None)
+@given(data=st.data())
+def test_end_points_hold_every_value_between(data: st.DataObject) -> None:
+    function = contents.compressed_content
+    rising, falling = directions_of(function)
+    spans = {name: tuple(sorted(data.draw(st.tuples(*(domain(function, name),) * 2)))) for name in (*rising, *falling)}
+    inside = {name: low + data.draw(SHARE) * (high - low) for name, (low, high) in spans.items()}
+    gas = GASES["oxygen"]
+    span = by_end_points(function, rising, falling)(gas=gas, **spans)
+    middle = function(gas=gas, **inside)
+    assert span is not None and middle is not None
+    assert span[0] * (1 - 1e-9) <= middle <= span[1] * (1 + 1e-9)
+
+
+@pytest.mark.parametrize(("function", "argument", "sign"), declared(), ids=lambda v: getattr(v, "__name__", str(v)))
+@pytest.mark.parametrize("wrong", [float("nan"), float("inf"), -1.0])
+@settings(max_examples=3, deadline=None)
+@given(data=st.data())
+def test_a_number_that_cannot_be_is_unknown_never_an_answer(
+    data: st.DataObject, function: Callable[..., float | None], argument: str, sign: int, wrong: float
+) -> None:
+    arguments = {name: data.draw(domain(function, name)) for name in inspect.signature(function).parameters}
+    found = function(**{**arguments, argument: wrong})
+    assert found is None, (sign, found, isfinite(found))
