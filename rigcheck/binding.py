@@ -25,9 +25,7 @@ def plain_data(node: Node, kept: Seq[str] = ()) -> Any:
         return node.text
     if isinstance(node, Sequence):
         return [plain_data(item) for item in node.items]
-    return {
-        key: value if key in kept else plain_data(value) for key, value in node.items.items()
-    }
+    return {key: value if key in kept else plain_data(value) for key, value in node.items.items()}
 
 
 def place_of(node: Node, file: str) -> Place:
@@ -74,9 +72,7 @@ def _spoken(path: Seq[str | int]) -> str:
     return ".".join(map(str, path)) or "file"
 
 
-def _unknown_key(
-    model: type[BaseModel], root: Mapping, file: str, path: list[str | int]
-) -> Fault:
+def _unknown_key(model: type[BaseModel], root: Mapping, file: str, path: list[str | int]) -> Fault:
     parent, key = node_at(root, path[:-1]), str(path[-1])
     known = [n for n in _fields_at(model, path[:-1]) if n]
     at = parent.keys[key] if isinstance(parent, Mapping) and key in parent.keys else parent

@@ -128,9 +128,7 @@ class Bench:
             kept = self.compiled[thing.kind.name] = list(self._compile(thing.kind.lineage))
         return kept
 
-    def _compile(
-        self, lineage: tuple[str, ...]
-    ) -> Iterable[tuple[Rule, Check | None, Check]]:
+    def _compile(self, lineage: tuple[str, ...]) -> Iterable[tuple[Rule, Check | None, Check]]:
         check = self.judge.check
         for rule in self.pack.rules.values():
             in_place = not rule.under or self.local_code in rule.under

@@ -159,9 +159,7 @@ _QUANTITY = re.compile(
     re.DOTALL,
 )
 _UNIT_TWICE = re.compile(rf"([-+−]?{_NUMBER})\s*(\D+?)\s*(±|\+/-|\+-|to|–)\s*({_NUMBER})\s*\2")
-_GAUGE_WORD = re.compile(
-    r"(?P<unit>.*?)\s*(?:\(\s*(?P<short>[ag])\s*\)|\b(?P<word>abs|absolute|gauge|g))", re.DOTALL
-)
+_GAUGE_WORD = re.compile(r"(?P<unit>.*?)\s*(?:\(\s*(?P<short>[ag])\s*\)|\b(?P<word>abs|absolute|gauge|g))", re.DOTALL)
 _GLUED = {
     "bara": ("bar", True),
     "barg": ("bar", False),
@@ -316,7 +314,5 @@ def read_day(text: str) -> Interval:
         first = date(year or 0, month or 1, day or 1)
         last = date(first.year, month or 12, day or monthrange(first.year, month or 12)[1])
     except ValueError:
-        raise NotRead(
-            f"{text!r} is not in the calendar.", "Write year, month, day: 2026-11-20."
-        ) from None
+        raise NotRead(f"{text!r} is not in the calendar.", "Write year, month, day: 2026-11-20.") from None
     return Interval(first.toordinal(), last.toordinal(), "day", text.strip(), "day")

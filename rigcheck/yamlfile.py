@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, final
 
 import yaml
-from yaml.cyaml import CParser
+from yaml.cyaml import CParser  # type: ignore[attr-defined]
 
 from rigcheck.faults import Fault, Refused, shown_text
 from rigcheck.place import Place
@@ -28,6 +28,7 @@ DEEPEST = 32
 """Levels of nesting; a rig description has about eight."""
 
 
+@final
 class Scalar:
     """A piece of text; `line` and `column` count from one."""
 
@@ -37,6 +38,7 @@ class Scalar:
         self.text, self.line, self.column, self.quoted = text, line, column, quoted
 
 
+@final
 class Sequence:
     """A list of nodes."""
 
@@ -47,6 +49,7 @@ class Sequence:
         self.line, self.column = line, column
 
 
+@final
 class Mapping:
     """Keys (text) to nodes, with the place of each key beside it."""
 
@@ -153,9 +156,7 @@ class _Reader:
             kind = type(event)
             mark = event.start_mark
             if kind is scalar_event:
-                node: Node = Scalar(
-                    event.value, mark.line + 1, mark.column + 1, event.style is not None
-                )
+                node: Node = Scalar(event.value, mark.line + 1, mark.column + 1, event.style is not None)
                 if event.tag or event.anchor:
                     self._refuse_marks(event)
             elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
@@ -185,8 +186,8 @@ class _Reader:
                     top.keys[key.text] = key
                 key = None
             if type(node) is not Scalar:
-                stack.append(node)  # type: ignore[arg-type]
-                top, key = node, None  # type: ignore[assignment]
+                stack.append(node)
+                top, key = node, None
                 if len(stack) > DEEPEST:
                     self._refuse(node.line, node.column, "This is nested too deep.", _PLAIN)
                     raise Refused(self.faults)
@@ -205,9 +206,7 @@ class _Reader:
     def _refuse_marks(self, event: Any) -> None:
         what = "tag" if event.tag else "anchor"
         mark = event.start_mark
-        self._refuse(
-            mark.line + 1, mark.column + 1, f"A YAML {what} stands here.", "Write the value itself."
-        )
+        self._refuse(mark.line + 1, mark.column + 1, f"A YAML {what} stands here.", "Write the value itself.")
 
     def _other_event(self, event: Any, has_root: bool) -> None:
         mark = event.start_mark
@@ -216,9 +215,7 @@ class _Reader:
             self._refuse(line, column, "A YAML alias stands here.", "Write the value out again.")
             raise Refused(self.faults)
         if type(event) is yaml.DocumentStartEvent and has_root:
-            self._refuse(
-                line, column, "A second document begins here.", "Write one document a file."
-            )
+            self._refuse(line, column, "A second document begins here.", "Write one document a file.")
             raise Refused(self.faults)
 
     def _refuse(self, line: int, column: int, read: str, write: str) -> None:

@@ -21,7 +21,7 @@ def same_value(one: Any, other: Any) -> Truth:
         return _same_items(one, other)
     if isinstance(one, Mapping) and isinstance(other, Mapping):
         return _same_entries(one, other)
-    return as_truth(type(one) is type(other) and one == other or _same_number(one, other))
+    return as_truth((type(one) is type(other) and one == other) or _same_number(one, other))
 
 
 def among(value: Any, choices: tuple[Any, ...]) -> Truth:

@@ -246,9 +246,7 @@ def _items(judge: Judge, operand: Schema, schema: Schema) -> Check:
 def _prefix_items(judge: Judge, operand: tuple[Schema, ...], schema: Schema) -> Check:
     checks = tuple(map(judge.check, operand))
     return _list_check(
-        lambda value, root: all_of(
-            check(item, root) for check, item in zip(checks, value, strict=False)
-        )
+        lambda value, root: all_of(check(item, root) for check, item in zip(checks, value, strict=False))
     )
 
 

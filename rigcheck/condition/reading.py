@@ -37,8 +37,7 @@ _LIST = {"contains", "minContains", "maxContains", "items", "prefixItems", "minI
 _LIST |= {"uniqueItems"}
 _COUNTS = {"minLength", "maxLength", "minItems", "maxItems", "minContains", "maxContains"}
 KEYWORDS = frozenset(
-    {*_OVER_THINGS, *_TEXT, *_LIST, *NUMBER_KEYWORDS, "const", "enum", "type", "properties"}
-    | {"required"}
+    {*_OVER_THINGS, *_TEXT, *_LIST, *NUMBER_KEYWORDS, "const", "enum", "type", "properties"} | {"required"}
 )
 _OBJECT = Clause("type", ("object",))
 
@@ -46,9 +45,7 @@ _OBJECT = Clause("type", ("object",))
 class ConditionReader:
     """Reads the conditions of one rule file; faults are kept."""
 
-    def __init__(
-        self, file: str, vocabulary: Vocabulary, limits: Map[str, str], root: Kind
-    ) -> None:
+    def __init__(self, file: str, vocabulary: Vocabulary, limits: Map[str, str], root: Kind) -> None:
         self.file, self.vocabulary, self.limits, self.root = file, vocabulary, limits, root
         self.faults: list[Fault] = []
 
@@ -299,5 +296,3 @@ def ecma_pattern(text: str) -> re.Pattern[str]:
         return re.compile(dollar, re.ASCII)
     except (re.error, OverflowError, RecursionError) as error:
         raise ValueError(str(error)) from None
-
-

@@ -48,9 +48,7 @@ class _Walk:
             if check(value, self.root) is wanted:
                 yield from self._clause(schema, clause, value, at, wanted)
 
-    def _clause(
-        self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth
-    ) -> Iterator[Reason]:
+    def _clause(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
         walk = _WALKS.get(clause.keyword)
         if walk is None:
             yield from self._leaf(clause, value, at, wanted)
@@ -73,9 +71,7 @@ class _Walk:
                 return
             thing = value
 
-    def properties(
-        self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth
-    ) -> Iterator[Reason]:
+    def properties(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
         """Go into the facts of a thing."""
         operand: Mapping[str, Schema] = clause.operand
         for name, inner in operand.items():
@@ -87,30 +83,22 @@ class _Walk:
                 owner = found if isinstance(found, Thing) else value
                 yield from self._inside(inner, found, (owner, name), wanted, value)
 
-    def _inside(
-        self, inner: Schema, found: Any, at: _At, wanted: Truth, holder: Thing
-    ) -> Iterator[Reason]:
+    def _inside(self, inner: Schema, found: Any, at: _At, wanted: Truth, holder: Thing) -> Iterator[Reason]:
         below = list(self.schema(inner, found, at if found is not None else (holder, at[1]), wanted))
         yield from below or [Reason(holder, at[1], found, None)]
 
-    def joined(
-        self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth
-    ) -> Iterator[Reason]:
+    def joined(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
         """Go into conditions that are joined over the same value."""
         for inner in clause.operand:
             truth = self.judge.check(inner)(value, self.root)
             if truth is wanted or clause.keyword == "oneOf":
                 yield from self.schema(inner, value, at, truth)
 
-    def negated(
-        self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth
-    ) -> Iterator[Reason]:
+    def negated(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
         """Go into a negated condition, looking for the opposite."""
         yield from self.schema(clause.operand, value, at, negation(wanted))
 
-    def chosen(
-        self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth
-    ) -> Iterator[Reason]:
+    def chosen(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
         """Go into if, then and else."""
         asked = self.judge.check(clause.operand)(value, self.root)
         if asked is UNKNOWN:
@@ -121,9 +109,7 @@ class _Walk:
             if inner is not None and applies:
                 yield from self.schema(inner, value, at, wanted)
 
-    def listed(
-        self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth
-    ) -> Iterator[Reason]:
+    def listed(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
         """Go into the things of a list; the list itself where none of them is the reason."""
         if not isinstance(value, (list, tuple)):
             return

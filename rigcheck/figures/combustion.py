@@ -74,7 +74,10 @@ FUELS: Mapping[str, Fuel] = MappingProxyType(
 FLAMES = ("neutral", "preheat")
 """The settings of a flame that have a torch ratio."""
 
-_CARBON_DIOXIDE, _WATER = -393_510.0, -285_830.0  # J/mol, formation at 25 degC, gas and liquid (CODATA 1989)
+_CARBON_DIOXIDE, _WATER = (
+    -393_510.0,
+    -285_830.0,
+)  # J/mol, formation at 25 degC, gas and liquid (CODATA 1989)
 _WATER_LATENT = 44_000.0  # J/mol at 25 degC (CODATA 1989: -241.826 against -285.830 kJ/mol)
 _OXYGEN_IN_AIR = 0.2095  # volume share in dry air
 

@@ -22,7 +22,11 @@ FALLS_WITH = {
 
 
 def compression_temperature(
-    *, temperature: float, pressure_before_abs: float, pressure_after_abs: float, heat_capacity_ratio: float
+    *,
+    temperature: float,
+    pressure_before_abs: float,
+    pressure_after_abs: float,
+    heat_capacity_ratio: float,
 ) -> float | None:
     """Return the temperature of a gas after adiabatic compression, K, idealised.
 
@@ -54,7 +58,7 @@ def compression_ratio_to_reach(
     """Return the pressure ratio that heats a gas to a temperature, no unit: the inverse of `compression_temperature`.
 
     p2/p1 = (T2/T1)^(k/(k - 1)).
-    `temperature`: T1, K, 200 to 400; `final_temperature`: T2, K, from T1 to 2000, such as a seat's ignition temperature;
+    `temperature`: T1, K, 200 to 400; `final_temperature`: T2, K, from T1 to 2000, as a seat's ignition temperature;
     `heat_capacity_ratio`: k, 1.05 to 1.7.
 
     >>> round(compression_ratio_to_reach(temperature=293.15, final_temperature=586.3, heat_capacity_ratio=1.4), 1)

@@ -90,7 +90,12 @@ def compressed_content(*, gas: Gas, water_capacity: float, pressure_abs: float, 
 
 
 def usable_content(
-    *, gas: Gas, water_capacity: float, pressure_abs: float, residual_pressure_abs: float, temperature: float
+    *,
+    gas: Gas,
+    water_capacity: float,
+    pressure_abs: float,
+    residual_pressure_abs: float,
+    temperature: float,
 ) -> float | None:
     """Return the mass of compressed gas that can be drawn before the residual pressure is reached, kg.
 
@@ -106,7 +111,10 @@ def usable_content(
     """
     now = compressed_content(gas=gas, water_capacity=water_capacity, pressure_abs=pressure_abs, temperature=temperature)
     left = compressed_content(
-        gas=gas, water_capacity=water_capacity, pressure_abs=residual_pressure_abs, temperature=temperature
+        gas=gas,
+        water_capacity=water_capacity,
+        pressure_abs=residual_pressure_abs,
+        temperature=temperature,
     )
     return None if now is None or left is None else max(0.0, now - left)
 

@@ -7,7 +7,14 @@ from math import ceil, inf
 
 from rigcheck.figures.validity import above_zero, from_zero, within
 
-__all__ = ["FALLS_WITH", "RISES_WITH", "cylinders_needed", "endurance", "first_to_run_out", "mean_flow"]
+__all__ = [
+    "FALLS_WITH",
+    "RISES_WITH",
+    "cylinders_needed",
+    "endurance",
+    "first_to_run_out",
+    "mean_flow",
+]
 
 RISES_WITH = {
     "cylinders_needed": ("flow", "time"),
@@ -36,7 +43,7 @@ def endurance(*, usable: float, flow: float) -> float | None:
     t = V/q.
     `usable`: content above the residual pressure (`contents.usable_content`), from 0, m3 or kg;
     `flow`: m3/s at the same base state, or kg/s, from 0.
-    Isothermal end states: a cylinder drawn fast is cold, reads low and stops early; what is left comes back with warmth.
+    Isothermal end states: a cylinder drawn fast is cold, reads low and stops early; the rest comes back with warmth.
 
     >>> round(endurance(usable=10.0949, flow=4 / 3600) / 60, 1)
     151.4

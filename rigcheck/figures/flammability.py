@@ -12,7 +12,14 @@ from typing import NamedTuple
 
 from rigcheck.figures.validity import from_zero, within
 
-__all__ = ["DATA_SETS", "Limits", "limit_by_threshold", "limits_in_air", "mixture_lower_limit", "widest_limits"]
+__all__ = [
+    "DATA_SETS",
+    "Limits",
+    "limit_by_threshold",
+    "limits_in_air",
+    "mixture_lower_limit",
+    "widest_limits",
+]
 
 
 class Limits(NamedTuple):

@@ -42,7 +42,13 @@ FALLS_WITH = {
 
 
 def hose_heads(
-    *, mass_flow: float, bore: float, length: float, roughness: float, loss_coefficient: float, viscosity: float
+    *,
+    mass_flow: float,
+    bore: float,
+    length: float,
+    roughness: float,
+    loss_coefficient: float,
+    viscosity: float,
 ) -> float | None:
     """Return the velocity heads that a hose loses, f L/D + K (no unit).
 
@@ -92,7 +98,15 @@ def hose_inlet_pressure_abs(
     6.624
     """
     state = _state(
-        mass_flow, bore, length, roughness, loss_coefficient, temperature, molar_mass, viscosity, compressibility
+        mass_flow,
+        bore,
+        length,
+        roughness,
+        loss_coefficient,
+        temperature,
+        molar_mass,
+        viscosity,
+        compressibility,
     )
     if state is None:
         return None
@@ -117,7 +131,15 @@ def hose_outlet_pressure_abs(
     `inlet_pressure_abs`: Pa; the others as there.  None where the hose cannot pass the flow.
     """
     state = _state(
-        mass_flow, bore, length, roughness, loss_coefficient, temperature, molar_mass, viscosity, compressibility
+        mass_flow,
+        bore,
+        length,
+        roughness,
+        loss_coefficient,
+        temperature,
+        molar_mass,
+        viscosity,
+        compressibility,
     )
     if state is None:
         return None

@@ -17,7 +17,13 @@ _LEAST_BORE = 0.5e-3
 _MOST_BORE = 0.2
 
 _DRIVES = ("inlet_pressure_abs", "molar_mass")
-_HINDERS = ("outlet_pressure_abs", "roughness", "loss_coefficient", "temperature", "compressibility")
+_HINDERS = (
+    "outlet_pressure_abs",
+    "roughness",
+    "loss_coefficient",
+    "temperature",
+    "compressibility",
+)
 
 RISES_WITH = {
     "hose_mass_flow": ("bore", *_DRIVES),
@@ -52,7 +58,11 @@ def hose_mass_flow(
     None where the wanted outlet pressure is above the inlet's, or so low that the hose would choke first.
     """
     unit = choking_pressure_abs(
-        mass_flow=1.0, bore=bore, temperature=temperature, molar_mass=molar_mass, compressibility=compressibility
+        mass_flow=1.0,
+        bore=bore,
+        temperature=temperature,
+        molar_mass=molar_mass,
+        compressibility=compressibility,
     )
     if unit is None or not inlet_pressure_abs >= outlet_pressure_abs > 0.0:
         return None
@@ -109,7 +119,12 @@ def longest_hose(
         compressibility=compressibility,
     )
     heads_a_metre = hose_heads(
-        mass_flow=mass_flow, bore=bore, length=1.0, roughness=roughness, loss_coefficient=0.0, viscosity=viscosity
+        mass_flow=mass_flow,
+        bore=bore,
+        length=1.0,
+        roughness=roughness,
+        loss_coefficient=0.0,
+        viscosity=viscosity,
     )
     if not choking or not heads_a_metre or not inlet_pressure_abs >= outlet_pressure_abs > choking:
         return None

@@ -155,7 +155,11 @@ def mass_flow_between(
     if not (inlet_pressure_abs >= outlet_pressure_abs > 0.0 and heads > 0.0):
         return None
     unit = choking_pressure_abs(
-        mass_flow=1.0, bore=bore, temperature=temperature, molar_mass=molar_mass, compressibility=compressibility
+        mass_flow=1.0,
+        bore=bore,
+        temperature=temperature,
+        molar_mass=molar_mass,
+        compressibility=compressibility,
     )
     if unit is None:
         return None

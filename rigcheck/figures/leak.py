@@ -6,7 +6,7 @@ All here treat the gas as ideal: at hose pressure an error of about 1 %, and for
 
 from __future__ import annotations
 
-from math import erf, pi, sqrt
+from math import erf, isfinite, pi, sqrt
 
 from rigcheck.figures.validity import above_zero, from_zero
 
@@ -203,7 +203,11 @@ def warmth_pressure_change(*, pressure_abs: float, start_temperature: float, end
 
 
 def bubble_leak(
-    *, bubble_diameter: float, bubbles_a_second: float, inside_pressure_abs: float, base_pressure_abs: float
+    *,
+    bubble_diameter: float,
+    bubbles_a_second: float,
+    inside_pressure_abs: float,
+    base_pressure_abs: float,
 ) -> float | None:
     """Return the leak that feeds a train of bubbles, m3/s at the base pressure: pi/6 d^3 f p/pb.
 
@@ -251,6 +255,6 @@ def share_within_limit(*, leak: float, standard_uncertainty: float, limit: float
     >>> share_within_limit(leak=8.0, standard_uncertainty=1.0, limit=8.0)
     0.5
     """
-    if not above_zero(standard_uncertainty):
+    if not above_zero(standard_uncertainty) or not (isfinite(leak) and isfinite(limit)):
         return None
     return 0.5 * (1.0 + erf((limit - leak) / (standard_uncertainty * sqrt(2.0))))

@@ -6,6 +6,8 @@ Sources: SI Brochure; 1 atm = 101325 Pa (CGPM 1954).
 
 from __future__ import annotations
 
+from math import isfinite
+
 from rigcheck.figures.gas_properties import GAS_CONSTANT
 from rigcheck.figures.validity import above_zero
 
@@ -52,7 +54,7 @@ def leak_in_pa_m3(*, value: float, unit: str) -> float | None:
     0.1
     """
     factor = LEAK_UNITS.get(unit)
-    return None if factor is None else value * factor
+    return None if factor is None or not isfinite(value) else value * factor
 
 
 def leak_in_unit(*, throughput: float, unit: str) -> float | None:
@@ -62,7 +64,7 @@ def leak_in_unit(*, throughput: float, unit: str) -> float | None:
     9.869
     """
     factor = LEAK_UNITS.get(unit)
-    return None if factor is None else throughput / factor
+    return None if factor is None or not isfinite(throughput) else throughput / factor
 
 
 def molar_leak(*, throughput: float, temperature: float) -> float | None:
@@ -73,7 +75,7 @@ def molar_leak(*, throughput: float, temperature: float) -> float | None:
     >>> round(molar_leak(throughput=1.0, temperature=273.15) * 1e6, 1)
     440.3
     """
-    return throughput / (GAS_CONSTANT * temperature) if above_zero(temperature) else None
+    return throughput / (GAS_CONSTANT * temperature) if isfinite(throughput) and above_zero(temperature) else None
 
 
 def mass_leak(*, throughput: float, temperature: float, molar_mass: float) -> float | None:
@@ -94,4 +96,4 @@ def volume_leak(*, throughput: float, base_pressure_abs: float) -> float | None:
     >>> round(volume_leak(throughput=0.1, base_pressure_abs=101325.0) * 900 * 1000, 2)
     0.89
     """
-    return throughput / base_pressure_abs if above_zero(base_pressure_abs) else None
+    return throughput / base_pressure_abs if isfinite(throughput) and above_zero(base_pressure_abs) else None

@@ -66,7 +66,11 @@ def fitting_inlet_pressure_abs(
     )
     if choking is None:
         return None
-    return _inlet(outlet_pressure_abs=outlet_pressure_abs, choking_pressure_abs=choking, heads=loss_coefficient)
+    return _inlet(
+        outlet_pressure_abs=outlet_pressure_abs,
+        choking_pressure_abs=choking,
+        heads=loss_coefficient,
+    )
 
 
 def fitting_outlet_pressure_abs(

@@ -9,7 +9,14 @@ from math import exp, log
 
 from rigcheck.figures.validity import above_zero, from_zero
 
-__all__ = ["FALLS_WITH", "RISES_WITH", "purge_changes", "purge_share_left", "purge_time", "purge_volume"]
+__all__ = [
+    "FALLS_WITH",
+    "RISES_WITH",
+    "purge_changes",
+    "purge_share_left",
+    "purge_time",
+    "purge_volume",
+]
 
 RISES_WITH = {
     "purge_volume": ("line_volume", "line_pressure_abs", "changes"),
@@ -41,7 +48,12 @@ def purge_volume(
 
 
 def purge_time(
-    *, line_volume: float, line_pressure_abs: float, base_pressure_abs: float, changes: float, volume_flow: float
+    *,
+    line_volume: float,
+    line_pressure_abs: float,
+    base_pressure_abs: float,
+    changes: float,
+    volume_flow: float,
 ) -> float | None:
     """Return how long a purge takes, s: `purge_volume` over the flow.
 

@@ -155,7 +155,7 @@ def rows_for_size(*, rows: Iterable[NozzleRow], size: str, gas: str, process: st
 
 
 def published_span(*, rows: Iterable[NozzleRow], column: str) -> Span | None:
-    """Return the least and greatest value that any of the rows gives for a column of `COLUMNS`; None where none does."""
+    """Return the least and greatest value that any row gives for a column of `COLUMNS`; None where none does."""
     spans = [span for row in rows if (span := getattr(row, column)) is not None]
     return (min(low for low, _ in spans), max(high for _, high in spans)) if spans else None
 
@@ -171,7 +171,13 @@ def bore_suits(*, rows: Iterable[NozzleRow], bore: float, thickness: float, gas:
 
 
 def pressure_suits(
-    *, rows: Iterable[NozzleRow], pressure_gauge: float, bore: float, thickness: float, gas: str, process: str
+    *,
+    rows: Iterable[NozzleRow],
+    pressure_gauge: float,
+    bore: float,
+    thickness: float,
+    gas: str,
+    process: str,
 ) -> bool | None:
     """Return whether some table gives a cutting oxygen pressure for a bore at a thickness; None where none says.
 

@@ -22,7 +22,9 @@ Span = tuple[float, float]
 
 
 def by_end_points(
-    function: Callable[..., float | None], rising: tuple[str, ...] = (), falling: tuple[str, ...] = ()
+    function: Callable[..., float | None],
+    rising: tuple[str, ...] = (),
+    falling: tuple[str, ...] = (),
 ) -> Callable[..., Span | None]:
     """Return `function` made ready for intervals.
 

@@ -94,7 +94,11 @@ def _segment(depth: float) -> float:
 
 
 def sustained_draw(
-    *, wetted_area: float, heat_transfer_coefficient: float, air_temperature: float, liquid_temperature: float
+    *,
+    wetted_area: float,
+    heat_transfer_coefficient: float,
+    air_temperature: float,
+    liquid_temperature: float,
 ) -> float | None:
     """Return the propane vapour that a cylinder gives without its liquid getting colder, kg/s.
 
@@ -116,7 +120,11 @@ def sustained_draw(
 
 
 def sustained_draw_at_pressure(
-    *, wetted_area: float, heat_transfer_coefficient: float, air_temperature: float, least_pressure_abs: float
+    *,
+    wetted_area: float,
+    heat_transfer_coefficient: float,
+    air_temperature: float,
+    least_pressure_abs: float,
 ) -> float | None:
     """Return the propane vapour that a cylinder gives while it still feeds the regulator, kg/s.
 
@@ -160,12 +168,16 @@ def frost_free_draw(*, wetted_area: float, heat_transfer_coefficient: float, air
 
 
 def liquid_temperature(
-    *, mass_flow: float, wetted_area: float, heat_transfer_coefficient: float, air_temperature: float
+    *,
+    mass_flow: float,
+    wetted_area: float,
+    heat_transfer_coefficient: float,
+    air_temperature: float,
 ) -> float | None:
     """Return the temperature at which the liquid settles under a steady draw, K: the inverse of `sustained_draw`.
 
     `mass_flow`: kg/s, from 0; other arguments as there.
-    Returns None where the liquid would have to be colder than 230 K, its boiling point in air: it cannot give that draw.
+    Returns None where the liquid would have to be colder than 230 K, its boiling point in air: it cannot give so much.
 
     >>> round(liquid_temperature(mass_flow=1.6 / 3600, wetted_area=1.0, heat_transfer_coefficient=11.0,
     ...     air_temperature=288.15))

@@ -19,7 +19,10 @@ __all__ = [
     "propane_vapour_pressure",
 ]
 
-RISES_WITH = {"propane_vapour_pressure": ("temperature",), "propane_boiling_temperature": ("pressure_abs",)}
+RISES_WITH = {
+    "propane_vapour_pressure": ("temperature",),
+    "propane_boiling_temperature": ("pressure_abs",),
+}
 FALLS_WITH = {"propane_latent_heat": ("temperature",), "propane_liquid_density": ("temperature",)}
 
 _CRITICAL_TEMPERATURE = 369.89  # K

@@ -1,18 +1,20 @@
 """Air for welders: space, general ventilation and hoods, as far as 29 CFR 1910.252(c) is arithmetic.
 
 The limits themselves (space for one welder, ceiling, rate, capture speed) are arguments: they stand in the rule files.
+The hood table is data too: `rules/tables/hoods.yaml`, read by the caller.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import pi
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from rigcheck.figures.validity import above_zero, from_zero
+from rigcheck.units import find_unit
 
 __all__ = [
     "FALLS_WITH",
-    "HOOD_STEPS",
     "RISES_WITH",
     "HoodStep",
     "air_changes",
@@ -20,6 +22,7 @@ __all__ = [
     "general_air_flow",
     "hood_air_flow",
     "hood_step",
+    "read_hood_steps",
     "room_volume",
     "space_for_each",
 ]
@@ -34,9 +37,6 @@ RISES_WITH = {
 }
 FALLS_WITH = {"air_changes": ("room_volume",), "duct_speed": ("diameter",)}
 
-_INCH = 0.0254
-_CUBIC_FOOT_A_MINUTE = 0.3048**3 / 60.0
-
 
 class HoodStep(NamedTuple):
     """One line of a hood table: up to which distance (m), the least air flow (m3/s), the duct's diameter (m)."""
@@ -46,14 +46,23 @@ class HoodStep(NamedTuple):
     duct: float
 
 
-HOOD_STEPS = tuple(
-    HoodStep(inches * _INCH, flow * _CUBIC_FOOT_A_MINUTE, duct * _INCH)
-    for inches, flow, duct in ((6.0, 150.0, 3.0), (8.0, 275.0, 3.5), (10.0, 425.0, 4.5), (12.0, 600.0, 5.5))
-)
-"""29 CFR 1910.252(c)(3)(i), table for a flanged suction opening 3 in wide.
+def read_hood_steps(document: Mapping[str, Any]) -> tuple[HoodStep, ...]:
+    """Return the rows of the first table of a document of hood tables, nearest distance first, in SI.
 
-The first two lines were read; the lines to 10 and 12 in are from memory.
-"""
+    `document`: as parsed from YAML, `tables` with `units` and `rows`; see `rules/tables/hoods.yaml`.
+    Raises ValueError naming the unit where one is not known.
+    """
+    table = document["tables"][0]
+    factors = {column: _factor(unit) for column, unit in table["units"].items()}
+    rows = (HoodStep(*(row[name] * factors[name] for name in HoodStep._fields)) for row in table["rows"])
+    return tuple(sorted(rows))
+
+
+def _factor(spelling: str) -> float:
+    unit = find_unit(spelling)
+    if unit is None:
+        raise ValueError(f"a hood table has an unknown unit: {spelling!r}")
+    return float(unit.factor)
 
 
 def room_volume(*, length: float, width: float, height: float) -> float | None:
@@ -100,10 +109,11 @@ def hood_step(*, distance: float, steps: tuple[HoodStep, ...]) -> HoodStep | Non
     """Return the line of a hood table that serves a distance from hood to work, or None past its end.
 
     `distance`: m, above 0, at its furthest; nearer than the table begins, its first line serves with air to spare.
-    `steps`: by rising distance, such as `HOOD_STEPS`.
+    `steps`: by rising distance, as `read_hood_steps` gives them.
 
-    >>> round(hood_step(distance=7 * 0.0254, steps=HOOD_STEPS).air_flow * 60 / 0.3048**3)
-    275
+    >>> steps = (HoodStep(0.1524, 0.0708, 0.0762), HoodStep(0.2032, 0.1298, 0.0889))
+    >>> hood_step(distance=0.18, steps=steps).air_flow
+    0.1298
     """
     if not above_zero(distance):
         return None

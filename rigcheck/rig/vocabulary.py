@@ -19,9 +19,7 @@ GRAMMAR_KEYS = ("parts", "every_joint", "branches", "to", "lines", "on_site", "$
 
 _EVERY_THING = {
     "kind": FactEntry(measure="text", means="What kind of thing it is.", computed=True),
-    "name": FactEntry(
-        measure="text", means="What the people on site call it.", ask="What is it called on site?"
-    ),
+    "name": FactEntry(measure="text", means="What the people on site call it.", ask="What is it called on site?"),
 }
 _RESERVED = frozenset(
     "const enum minimum maximum exclusiveMinimum exclusiveMaximum pattern minLength maxLength "
@@ -72,9 +70,7 @@ def build_vocabulary(files: Iterable[tuple[str, KindFile]]) -> Vocabulary:
     return Vocabulary({name: _kind(name, named) for name in named})
 
 
-def _faults(
-    path: str, entry: KindFile, named: Mapping[str, tuple[str, KindFile]]
-) -> Iterable[Fault]:
+def _faults(path: str, entry: KindFile, named: Mapping[str, tuple[str, KindFile]]) -> Iterable[Fault]:
     wanted = [entry.is_a] if entry.is_a else []
     wanted += [held.kind for held in entry.holds_things.values()]
     wanted += [related.kind for related in entry.related.values()]
@@ -100,9 +96,7 @@ def _ancestors(entry: KindFile, named: Mapping[str, tuple[str, KindFile]]) -> li
     return chain
 
 
-def _all_facts(
-    entry: KindFile, named: Mapping[str, tuple[str, KindFile]]
-) -> dict[str, FactEntry]:
+def _all_facts(entry: KindFile, named: Mapping[str, tuple[str, KindFile]]) -> dict[str, FactEntry]:
     facts = dict(_EVERY_THING)
     for ancestor in reversed(_ancestors(entry, named)):
         facts |= ancestor.facts

@@ -52,7 +52,7 @@ class UnknownSource(ValueError):
 def find_source(citation: str, documents: Mapping[str, DocumentEntry]) -> Source:
     """Return the source that a citation names. Raises `UnknownSource`."""
     if citation == COMMON_PRACTICE:
-        return Source(citation, "What the trade does and teaches.", COMMON_PRACTICE)
+        return Source(citation, "What the trade does and teaches.", "common practice")
     name = _longest_name(citation, documents)
     if not name:
         raise UnknownSource(f"{citation!r} names no document.", nearest_word(citation, documents))

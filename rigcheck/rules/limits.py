@@ -91,9 +91,7 @@ def first_day(text: str) -> int:
     return int(read_day(text).lo)
 
 
-def in_force(
-    limits: Iterable[DatedLimit], local_code: str, day: int
-) -> Mapping[str, DatedLimit]:
+def in_force(limits: Iterable[DatedLimit], local_code: str, day: int) -> Mapping[str, DatedLimit]:
     """Return the limits of a local code on a day; `general` stands where the code is silent.
 
     A limit that the code withdrew is not replaced by the general one: it is absent.

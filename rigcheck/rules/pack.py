@@ -173,9 +173,7 @@ class _Loader:
                     self._define(limit, entry.means, entry.cautious, node, path)
                 self._lay(limit, node, path, overlay=layer is not self.layers[0])
 
-    def _limit(
-        self, name: str, code: str, entry: ValueEntry, node: Node, path: str
-    ) -> DatedLimit | None:
+    def _limit(self, name: str, code: str, entry: ValueEntry, node: Node, path: str) -> DatedLimit | None:
         cited = [entry.drawn_from] if isinstance(entry.drawn_from, str) else entry.drawn_from
         try:
             return DatedLimit(
@@ -197,16 +195,12 @@ class _Loader:
     def _refuse(self, node: Node, path: str, read: str, write: str, near: str = "") -> None:
         self.faults.append(Fault(Place(path, node.line, node.column), read, write, near))
 
-    def _define(
-        self, limit: DatedLimit, means: str, cautious: str, node: Node, path: str
-    ) -> None:
+    def _define(self, limit: DatedLimit, means: str, cautious: str, node: Node, path: str) -> None:
         if limit.value is None or not means or not cautious:
             read = f"Limit {limit.name} is new, and general must say what it is."
             self._refuse(node, path, read, "Write 'means:', 'cautious: low' or 'high', and a value.")
             return
-        self.definitions[limit.name] = LimitDefinition(
-            limit.name, means, cautious, limit.value.dimension
-        )
+        self.definitions[limit.name] = LimitDefinition(limit.name, means, cautious, limit.value.dimension)
 
     def _lay(self, limit: DatedLimit, node: Node, path: str, *, overlay: bool) -> None:
         defined = self.definitions.get(limit.name)
@@ -222,9 +216,7 @@ class _Loader:
                 self._note_loosened(limit, defined, node, path)
             self.limits.append(limit)
 
-    def _note_loosened(
-        self, limit: DatedLimit, defined: LimitDefinition, node: Node, path: str
-    ) -> None:
+    def _note_loosened(self, limit: DatedLimit, defined: LimitDefinition, node: Node, path: str) -> None:
         before = self._before(limit)
         if before is None or before.value is None or not _looser(limit, before, defined.cautious):
             return
@@ -262,5 +254,3 @@ def _looser(limit: DatedLimit, before: DatedLimit, cautious: str) -> bool:
         return limit.value is None
     low = cautious == "low"
     return limit.value.hi > before.value.hi if low else limit.value.lo < before.value.lo
-
-

@@ -112,13 +112,9 @@ class RuleReader:
         node = root.items["looks_at"]
         near = nearest_word(model.looks_at, self.vocabulary.kinds)
         write = "Write a kind of thing, as 'hose' or 'regulator'."
-        return Fault(
-            Place(file, node.line, node.column), f"{model.looks_at!r} is no kind.", write, near
-        )
+        return Fault(Place(file, node.line, node.column), f"{model.looks_at!r} is no kind.", write, near)
 
-    def _source(
-        self, number: int, root: Mapping, file: str, reader: ConditionReader
-    ) -> Source | None:
+    def _source(self, number: int, root: Mapping, file: str, reader: ConditionReader) -> Source | None:
         node = node_at(root, ("drawn_from", number))
         citation = getattr(node, "text", "")
         try:

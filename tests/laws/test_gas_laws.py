@@ -1,4 +1,4 @@
-"""Laws that the gas-side figures must keep whatever the numbers: they rise and fall as declared, and inverses return."""
+"""Laws that the gas-side figures keep whatever the numbers: they rise and fall as declared, and inverses return."""
 
 from __future__ import annotations
 

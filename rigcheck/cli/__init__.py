@@ -1,0 +1,1 @@
+"""The command line: arguments, files in and out, exit codes."""

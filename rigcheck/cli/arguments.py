@@ -1,0 +1,163 @@
+"""The arguments of the command line, with help and examples."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from datetime import date
+from pathlib import Path
+
+from rigcheck.rules.limits import LOCAL_CODES
+from rigcheck.rules.rule import SIGNALS
+from rigcheck.version import __version__
+
+__all__ = ["SCHEMAS", "SHELLS", "build_parser"]
+
+SCHEMAS = ("rig", "rule", "limits", "documents", "vocabulary", "report")
+SHELLS = ("bash", "zsh", "tcsh")
+
+_INSPECT_EXAMPLES = """\
+examples:
+  rigcheck inspect my-rig.yaml
+  rigcheck inspect rigs/ --local-code uk --hold-at caution
+  rigcheck inspect my-rig.yaml --rules company-rules --format json --output report.json
+  cat my-rig.yaml | rigcheck inspect -
+
+exit code: 0 nothing at or above the hold level, 1 on hold, 2 something could not be
+read or judged (the other files still are).
+"""
+_RULES_EXAMPLES = """\
+examples:
+  rigcheck rules list hoses
+  rigcheck rules show hoses/twin_hoses_part_freely
+  rigcheck rules prove --rules company-rules
+"""
+_NEW_EXAMPLES = """\
+examples:
+  rigcheck new                          the templates that there are
+  rigcheck new oxy-propane-cutting my-rig.yaml
+"""
+_SCHEMA_EXAMPLES = """\
+example, for completion and hover text in an editor with a YAML language server:
+  rigcheck schema rig --output rig.schema.json
+and as the first line of my-rig.yaml:
+  # yaml-language-server: $schema=rig.schema.json
+"""
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """Return the parser of the whole command line."""
+    parser = argparse.ArgumentParser(
+        prog="rigcheck",
+        description="Judge descriptions of oxy-fuel cutting and welding rigs by rules that are data.",
+        epilog="The local code, the makers' instructions and a competent person decide.",
+    )
+    parser.add_argument("--version", action="version", version=f"rigcheck {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    _inspect(commands)
+    _rules(commands)
+    _new(commands)
+    _schema(commands)
+    _completion(commands)
+    return parser
+
+
+_Commands = argparse._SubParsersAction
+
+
+def _command(
+    commands: _Commands[argparse.ArgumentParser], name: str, help_text: str, examples: str = ""
+) -> argparse.ArgumentParser:
+    return commands.add_parser(
+        name,
+        help=help_text,
+        description=help_text[0].upper() + help_text[1:] + ".",
+        epilog=examples,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+
+
+def _rules_option(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--rules",
+        metavar="DIR",
+        type=Path,
+        action="append",
+        default=[],
+        help="a folder of your own rules and limits, laid on top of those that ship",
+    )
+
+
+def _output_option(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--output", metavar="FILE", type=Path, help="write there instead")
+
+
+def _day(text: str) -> date:
+    if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+        raise argparse.ArgumentTypeError(f"{text!r} is no day; write YYYY-MM-DD")
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} is not in the calendar") from None
+
+
+def _day_option(parser: argparse.ArgumentParser, what: str) -> None:
+    parser.add_argument("--day", metavar="YYYY-MM-DD", type=_day, help=f"{what} (default: today)")
+
+
+def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "inspect", "judge rig descriptions", _INSPECT_EXAMPLES)
+    parser.add_argument("paths", metavar="PATH", nargs="+", help="a rig file, a folder of them, or - for input")
+    parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
+    _rules_option(parser)
+    _day_option(parser, "the day to judge for")
+    parser.add_argument("--format", choices=("text", "json"), default="text")
+    _output_option(parser)
+    parser.add_argument(
+        "--hold-at",
+        choices=SIGNALS,
+        default="warning",
+        help="put the rig on hold for findings with this signal word or a graver one (default: warning)",
+    )
+    parser.add_argument(
+        "--hold-on-unproven",
+        action="store_true",
+        help="put it on hold for open questions of that gravity too",
+    )
+
+
+def _rules(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "rules", "read and prove the rules", _RULES_EXAMPLES)
+    inner = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
+    listed = _command(inner, "list", "the rules as a table")
+    listed.add_argument("names", metavar="NAME", nargs="*", help="only rules that begin so")
+    shown = _command(inner, "show", "one rule in words, with limits, sources and cases")
+    shown.add_argument("name", metavar="NAME", help="the rule, as hoses/twin_hoses_part_freely")
+    proven = _command(inner, "prove", "run the cases of the rules, and change each part to see it bite")
+    proven.add_argument("names", metavar="NAME", nargs="*", help="only rules that begin so")
+    for one in (listed, shown, proven):
+        _rules_option(one)
+        _day_option(one, "with the limits of this day")
+
+
+def _new(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "new", "begin a rig description from a template", _NEW_EXAMPLES)
+    parser.add_argument("template", metavar="TEMPLATE", nargs="?", help="a template by name")
+    parser.add_argument("file", metavar="FILE", nargs="?", type=Path, help="the file to write")
+
+
+def _schema(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "schema", "print a JSON Schema for editors", _SCHEMA_EXAMPLES)
+    parser.add_argument("what", choices=SCHEMAS, help="which kind of file")
+    _rules_option(parser)
+    _output_option(parser)
+
+
+def _completion(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(
+        commands,
+        "completion",
+        "print shell completion",
+        'example:\n  eval "$(rigcheck completion bash)"',
+    )
+    parser.add_argument("shell", choices=SHELLS)

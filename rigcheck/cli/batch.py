@@ -1,0 +1,153 @@
+"""Many rigs inspected on all cores, results in the order of the files, with flat memory."""
+
+from __future__ import annotations
+
+import gc
+import os
+import signal
+import sys
+from collections import deque
+from collections.abc import Iterable, Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from rigcheck.data import rules_folder
+from rigcheck.faults import Fault, Refused
+from rigcheck.inspection import State, inspect_rig
+from rigcheck.place import Place
+from rigcheck.report.layout import Line
+from rigcheck.report.text import inspection_lines, refusal_lines
+from rigcheck.rig.loader import load_rig
+from rigcheck.rules.pack import Pack, load_pack
+from rigcheck.rules.rule import Signal
+from rigcheck.yamlfile import LARGEST
+
+__all__ = ["Outcome", "Task", "outcomes"]
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What is to be done with every file; `pack` stays behind when it goes to a worker."""
+
+    folders: tuple[str, ...]
+    day: int
+    local_code: str
+    form: str
+    width: int
+    hold_at: Signal
+    on_unproven: bool
+    pack: Pack
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What came out for one file: its state (empty if refused) and its report."""
+
+    state: State | str
+    text: str
+    lines: tuple[Line, ...] = ()
+
+
+_POOL_FROM = 200  # files; below that the workers cost more than they bring
+_CHUNK = 64
+_WINDOW = 8  # chunks under way at once
+
+
+def outcomes(task: Task, files: list[str]) -> Iterator[Outcome]:
+    """Yield the outcome of each file, in order."""
+    workers = os.cpu_count() or 1
+    if len(files) < _POOL_FROM or workers == 1 or "-" in files:
+        found: Iterable[Outcome] = (inspect_file(task, name) for name in files)
+    else:
+        found = _pooled(task, files, workers)
+    return _with_progress(found, len(files))
+
+
+def inspect_file(task: Task, name: str) -> Outcome:
+    """Return the outcome of one file; what is wrong with it is part of the outcome."""
+    try:
+        rig = load_rig(_bytes_of(name), _shown_name(name), task.pack.vocabulary)
+        inspection = inspect_rig(rig, task.pack, day=task.day, local_code=task.local_code)
+    except Refused as refused:
+        return _refused(task, name, refused.faults)
+    except OSError as error:
+        place = Place(_shown_name(name), 1, 1)
+        read = f"The file cannot be read: {error.strerror or error}."
+        return _refused(task, name, (Fault(place, read, "Name a rig file."),))
+    state = inspection.state(task.hold_at, on_unproven=task.on_unproven)
+    if task.form == "json":
+        from rigcheck.report.structured import rig_entry  # text reports start without it
+
+        entry = rig_entry(inspection, hold_at=task.hold_at, on_unproven=task.on_unproven)
+        return Outcome(state, entry.model_dump_json())
+    lines = inspection_lines(inspection, task.width, hold_at=task.hold_at, on_unproven=task.on_unproven)
+    return Outcome(state, "", tuple(lines))
+
+
+def _refused(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:
+    if task.form == "json":
+        from rigcheck.report.structured import refused_entry
+
+        return Outcome("", refused_entry(_shown_name(name), faults).model_dump_json())
+    return Outcome("", "", tuple(refusal_lines(faults, task.width)))
+
+
+def _shown_name(name: str) -> str:
+    return "standard input" if name == "-" else name
+
+
+def _bytes_of(name: str) -> bytes:
+    """Return a file's bytes, one more than are read at the most: the reader says it is too large."""
+    if name == "-":
+        return sys.stdin.buffer.read(LARGEST + 1)
+    with open(name, "rb") as file:
+        return file.read(LARGEST + 1)
+
+
+# --- workers ---
+
+_worker_task: Task | None = None
+
+
+def _pooled(task: Task, files: list[str], workers: int) -> Iterator[Outcome]:
+    plain = replace(task, pack=None)  # type: ignore[arg-type]
+    pool = ProcessPoolExecutor(workers, initializer=_start_worker, initargs=(plain,))
+    waiting: deque[Future[list[Outcome]]] = deque()
+    try:
+        for start in range(0, len(files), _CHUNK):
+            waiting.append(pool.submit(_work, files[start : start + _CHUNK]))
+            if len(waiting) >= _WINDOW:
+                yield from waiting.popleft().result()
+        while waiting:
+            yield from waiting.popleft().result()
+    finally:
+        pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _start_worker(task: Task) -> None:
+    """Load the pack once a worker, and leave Ctrl-C to the parent."""
+    global _worker_task
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    pack = load_pack(rules_folder(), *map(Path, task.folders))
+    _worker_task = replace(task, pack=pack)
+    gc.freeze()
+    gc.disable()  # trees of one file are freed by count; a full sweep over the pack is wasted
+
+
+def _work(names: list[str]) -> list[Outcome]:
+    assert _worker_task is not None
+    return [inspect_file(_worker_task, name) for name in names]
+
+
+# --- progress ---
+
+
+def _with_progress(found: Iterable[Outcome], total: int) -> Iterator[Outcome]:
+    if total < 2 * _CHUNK or not sys.stderr.isatty():
+        return iter(found)
+    from rich.console import Console
+    from rich.progress import track
+
+    console = Console(stderr=True)
+    return iter(track(found, "Inspecting", total, console=console, transient=True))

@@ -1,0 +1,96 @@
+"""Output: styled on a terminal, plain in a pipe, whole or not at all in a file."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import tempfile
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TextIO
+
+from rigcheck.report.layout import Line, plain_text
+from rigcheck.report.style import STYLES
+
+__all__ = ["Console", "ProblemFound", "screen_width", "write_whole"]
+
+
+class ProblemFound(Exception):
+    """Something that stops a command; its text is for the person who typed it."""
+
+
+def screen_width() -> int:
+    """Return the columns to wrap to: the terminal's, or 80 in a pipe; COLUMNS overrides."""
+    return min(shutil.get_terminal_size((80, 24)).columns, 110)
+
+
+class Console:
+    """A stream that lines are shown on, with style where the stream is a terminal."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self.stream = stream
+        self.width = screen_width()
+        self._rich = _rich_console(stream) if _wants_style(stream) else None
+
+    @property
+    def styled(self) -> bool:
+        """Whether lines are shown with style."""
+        return self._rich is not None
+
+    def show(self, lines: Iterable[Line]) -> None:
+        """Write lines."""
+        if self._rich is None:
+            self.stream.write(plain_text(lines))
+            return
+        from rich.text import Text  # only on a terminal: a pipe pays nothing for it
+
+        for line in lines:
+            spans = [(text, STYLES[style]) for style, text in line.spans]
+            self._rich.print(Text.assemble(*spans), soft_wrap=True)
+
+    def write(self, text: str) -> None:
+        """Write text as it is."""
+        self.stream.write(text)
+
+
+def _wants_style(stream: TextIO) -> bool:
+    return stream.isatty() or bool(os.environ.get("FORCE_COLOR"))
+
+
+def _rich_console(stream: TextIO):  # type: ignore[no-untyped-def]
+    from rich.console import Console as RichConsole  # see above
+
+    return RichConsole(file=stream, highlight=False, markup=False, emoji=False)
+
+
+def write_whole(path: Path, parts: Iterable[str]) -> None:
+    """Write a file beside its place and move it there, so that it is never half written.
+
+    The parent folder must exist. Raises `ProblemFound` where it cannot be written.
+    """
+    try:
+        with tempfile.NamedTemporaryFile(
+            "w", encoding="utf-8", dir=path.parent, prefix=f".{path.name}.", delete=False
+        ) as draft:
+            try:
+                for part in parts:
+                    draft.write(part)
+                os.chmod(draft.name, 0o666 & ~_umask())
+                os.replace(draft.name, path)
+            except BaseException:
+                os.unlink(draft.name)
+                raise
+    except OSError as error:
+        raise ProblemFound(f"{path} cannot be written: {error.strerror or error}.") from None
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def complain(text: str) -> None:
+    """Write a problem to standard error."""
+    sys.stderr.write(f"rigcheck: {text}\n")

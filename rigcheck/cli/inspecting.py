@@ -1,0 +1,120 @@
+"""`rigcheck inspect`: files in, reports out, one after the other and on all cores."""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import Namespace
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from rigcheck.cli.batch import Outcome, Task, outcomes
+from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
+from rigcheck.cli.gathering import rig_files
+from rigcheck.cli.packing import chosen_day, chosen_pack
+from rigcheck.report.layout import plain_text
+from rigcheck.report.text import CAUTION, tally_lines
+from rigcheck.version import __version__
+
+__all__ = ["run_inspect"]
+
+_STATES = ("on hold", "not yet shown", "nothing found against it")
+_FORM = "rigcheck report 1"
+
+
+def run_inspect(parsed: Namespace) -> int:
+    """Inspect every rig that was named; return 0, 1 (on hold) or 2 (something unreadable)."""
+    files = rig_files(parsed.paths)
+    task = _task(parsed)
+    run = _Run(parsed, task)
+    report = run.json(files) if parsed.format == "json" else run.text(files)
+    if parsed.output is None:
+        for part in report:
+            sys.stdout.write(part)
+    else:
+        _keep_inputs(parsed.output, files)
+        write_whole(parsed.output, report)
+    return run.exit_code
+
+
+def _task(parsed: Namespace) -> Task:
+    pack = chosen_pack(parsed)
+    return Task(
+        folders=tuple(map(str, parsed.rules)),
+        day=chosen_day(parsed),
+        local_code=parsed.local_code or "",
+        form=parsed.format,
+        width=80 if parsed.output else screen_width(),
+        hold_at=parsed.hold_at,
+        on_unproven=parsed.hold_on_unproven,
+        pack=pack,
+    )
+
+
+def _keep_inputs(output: Path, files: Iterable[str]) -> None:
+    """Refuse to write over anything but an earlier report."""
+    if any(name != "-" and output.exists() and output.samefile(name) for name in files):
+        raise ProblemFound(f"{output} is one of the rigs; write the report somewhere else.")
+    if output.is_file() and output.stat().st_size:
+        start = output.read_bytes()[:200].decode("utf-8", "replace")
+        if _FORM not in start and "rigcheck inspection" not in start:
+            raise ProblemFound(f"{output} exists and is no report of rigcheck; take it away or name another file.")
+
+
+class _Run:
+    """One run: it counts while the report streams through it."""
+
+    def __init__(self, parsed: Namespace, task: Task) -> None:
+        self.parsed, self.task = parsed, task
+        self.states = dict.fromkeys(_STATES, 0)
+        self.refused = 0
+
+    @property
+    def exit_code(self) -> int:
+        """The exit code for what was seen so far."""
+        return 2 if self.refused else 1 if self.states["on hold"] else 0
+
+    def _outcomes(self, files: list[str]) -> Iterator[Outcome]:
+        for outcome in outcomes(self.task, files):
+            if outcome.state:
+                self.states[outcome.state] += 1
+            else:
+                self.refused += 1
+            yield outcome
+
+    def text(self, files: list[str]) -> Iterator[str]:
+        """Yield the report as text; on a terminal it is shown with style instead."""
+        styled = Console(sys.stdout) if self.parsed.output is None else None
+        if self.parsed.output is not None:
+            yield "rigcheck inspection\n\n"
+        for number, outcome in enumerate(self._outcomes(files)):
+            if number:
+                yield "\n"
+            if styled is not None and styled.styled:
+                styled.show(outcome.lines)
+            else:
+                yield outcome.text or plain_text(outcome.lines)
+        if len(files) > 1:
+            tally = tally_lines(self.states, self.refused, self.task.width)
+            yield plain_text(tally)
+
+    def json(self, files: list[str]) -> Iterator[str]:
+        """Yield the report as JSON, an entry at a time, so that memory stays flat."""
+        head = {
+            "form": _FORM,
+            "version": __version__,
+            "pack": self.task.pack.digest,
+            "caution": CAUTION,
+            "hold_at": self.parsed.hold_at,
+        }
+        yield json.dumps(head, ensure_ascii=False, indent=1)[:-2] + ',\n "entries": [\n'
+        for number, outcome in enumerate(self._outcomes(files)):
+            yield (",\n" if number else "") + outcome.text
+        totals = {
+            "files": len(files),
+            "on_hold": self.states["on hold"],
+            "not_yet_shown": self.states["not yet shown"],
+            "nothing_found": self.states["nothing found against it"],
+            "refused": self.refused,
+        }
+        yield f'\n ],\n "totals": {json.dumps(totals)}\n}}\n'

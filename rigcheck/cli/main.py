@@ -1,0 +1,87 @@
+"""Entry point: one command, its exit code, and no traceback for what a user did."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Mapping, Sequence
+
+from rigcheck.cli.arguments import build_parser
+from rigcheck.cli.console import ProblemFound, complain
+from rigcheck.faults import Refused
+
+__all__ = ["main"]
+
+_UNREADABLE = 2
+_INTERRUPTED = 128 + signal.SIGINT
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code."""
+    parsed = build_parser().parse_args(arguments)
+    try:
+        code = _COMMANDS[parsed.command](parsed)
+        sys.stdout.flush()
+        return code
+    except BrokenPipeError:
+        return _closed_pipe()
+    except KeyboardInterrupt:
+        return _INTERRUPTED
+    except Refused as refused:
+        for fault in refused.faults:
+            complain(str(fault))
+        return _UNREADABLE
+    except ProblemFound as problem:
+        complain(str(problem))
+        return _UNREADABLE
+
+
+def _closed_pipe() -> int:
+    """The reader went away; point the stream elsewhere so that closing it stays quiet."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return 0
+
+
+# Each command is imported when it is called: `inspect` starts without what the others need.
+
+
+def _inspect(parsed: Namespace) -> int:
+    from rigcheck.cli.inspecting import run_inspect
+
+    return run_inspect(parsed)
+
+
+def _rules(parsed: Namespace) -> int:
+    from rigcheck.cli.ruling import run_rules
+
+    return run_rules(parsed)
+
+
+def _new(parsed: Namespace) -> int:
+    from rigcheck.cli.starting import run_new
+
+    return run_new(parsed)
+
+
+def _schema(parsed: Namespace) -> int:
+    from rigcheck.cli.schemas import run_schema
+
+    return run_schema(parsed)
+
+
+def _completion(parsed: Namespace) -> int:
+    import shtab
+
+    sys.stdout.write(shtab.complete(build_parser(), parsed.shell) + "\n")
+    return 0
+
+
+_COMMANDS: Mapping[str, Callable[[Namespace], int]] = {
+    "inspect": _inspect,
+    "rules": _rules,
+    "new": _new,
+    "schema": _schema,
+    "completion": _completion,
+}

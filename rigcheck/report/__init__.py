@@ -1,0 +1,1 @@
+"""Inspections as text and as JSON; nothing here reads or writes a file."""

@@ -1,0 +1,145 @@
+"""An inspection as text for people: findings, questions, the state of the rig, the caution."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+
+from rigcheck.faults import Fault
+from rigcheck.inspection import Finding, Inspection, Question
+from rigcheck.report.layout import Line, labelled, wrapped
+from rigcheck.rules.documents import Source
+from rigcheck.rules.rule import SIGNALS, Signal
+
+__all__ = ["CAUTION", "inspection_lines", "refusal_lines", "tally_lines"]
+
+CAUTION = (
+    "The local code, the makers' instructions and a competent or licensed person decide "
+    "whether this rig may be used. This report does not."
+)
+_COLUMN = 12
+_INNER = 12
+
+
+def inspection_lines(
+    inspection: Inspection, width: int, *, hold_at: Signal, on_unproven: bool = False
+) -> Iterator[Line]:
+    """Yield one inspection as lines of at most `width` columns."""
+    yield from _heading(inspection, width)
+    for finding in inspection.findings:
+        yield Line()
+        yield from _finding(finding, width)
+    yield from _questions(inspection.questions, width)
+    yield Line()
+    yield from _state(inspection, width, hold_at, on_unproven)
+    yield from wrapped(CAUTION, width, style="quiet")
+
+
+def refusal_lines(faults: Iterable[Fault], width: int) -> Iterator[Line]:
+    """Yield the faults of a file that could not be read."""
+    for fault in faults:
+        yield from labelled("not read", str(fault.place), width, column=_COLUMN, style="place")
+        near = f" Nearest known word: {fault.near}." if fault.near else ""
+        yield from labelled("", f"{fault.read} {fault.write}{near}", width, column=_COLUMN)
+
+
+def tally_lines(states: dict[str, int], refused: int, width: int) -> Iterator[Line]:
+    """Yield how many rigs are in which state."""
+    rigs = sum(states.values())
+    parts = [f"{count} {state}" for state, count in states.items() if count]
+    parts += [f"{refused} not read"] if refused else []
+    yield Line()
+    yield from wrapped(f"{_counted(rigs + refused, 'file')}: {', '.join(parts)}.", width, style="head")
+
+
+def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
+    yield from wrapped(f"Rig “{inspection.rig}”", width, style="head")
+    day = date.fromordinal(inspection.day).isoformat()
+    code = inspection.local_code
+    named = "" if inspection.code_stated else " (none is stated: the most cautious values)"
+    yield from labelled("written in", inspection.file, width, column=_COLUMN, style="place")
+    yield from labelled("judged", f"{day}, local code {code}{named}", width, column=_COLUMN)
+    for loosened in inspection.loosened:
+        limit, before = loosened.limit, loosened.instead_of
+        values = (v.text if v else "withdrawn" for v in (limit.value, before.value))
+        told = "limit {}: {} instead of {}, because: {}".format(limit.name.replace("_", " "), *values, limit.because)
+        yield from labelled("loosened", told, width, column=_COLUMN, style="stress")
+    if inspection.replaced:
+        told = f"by rules of your own: {', '.join(inspection.replaced)}"
+        yield from labelled("replaced", told, width, column=_COLUMN)
+
+
+def _finding(finding: Finding, width: int) -> Iterator[Line]:
+    word = finding.signal.upper()
+    head = f"{finding.thing}: {finding.claim}"
+    yield from labelled(word, head, width, column=_COLUMN, label_style=finding.signal, style="stress")
+    rows = [
+        ("found", _found_words(finding)),
+        ("required", f"{finding.required}."),
+        ("harm", finding.harm),
+        ("do", finding.put_right),
+        ("drawn from", _source_words(finding.sources)),
+        ("rig", str(finding.place)),
+        ("rule", f"{finding.rule} ({finding.rule_place})"),
+    ]
+    for label, text in rows:
+        style = "place" if label in ("rig", "rule") else ""
+        yield from labelled(f"  {label}", text, width, column=_INNER + 2, label_style="quiet", style=style)
+
+
+def _found_words(finding: Finding) -> str:
+    told = []
+    for found in finding.found:
+        whose = "" if found.thing == finding.thing else f" of the {found.thing}"
+        told.append(f"{found.fact}{whose}: {found.value}")
+    return "; ".join(told) + "."
+
+
+def _source_words(sources: Iterable[Source]) -> str:
+    plain = (s.text if s.standing in ("published", "common practice") else f"{s.text} [{s.standing}]" for s in sources)
+    return "; ".join(plain) + "."
+
+
+def _questions(questions: tuple[Question, ...], width: int) -> Iterator[Line]:
+    if not questions:
+        return
+    yield Line()
+    yield from wrapped(f"Not yet shown: {_counted(len(questions), 'question')}", width, style="head")
+    for question in questions:
+        yield from labelled(
+            question.signal.upper(),
+            _question_words(question),
+            width,
+            column=_COLUMN,
+            label_style=question.signal,
+        )
+
+
+def _question_words(question: Question) -> str:
+    rules = ", ".join(waiting.rule for waiting in question.waiting)
+    place = f"line {question.place.line}"
+    close = f"too close to call, {question.too_close}. Measure more closely."
+    asked = close if question.too_close else question.ask
+    left = " (left open for the site)" if question.left_open else ""
+    return f"{question.thing} ({place}): {asked}{left} <- {rules}"
+
+
+def _state(inspection: Inspection, width: int, hold_at: Signal, on_unproven: bool) -> Iterator[Line]:
+    state = inspection.state(hold_at, on_unproven=on_unproven)
+    words = f"State: {state}. {_counts(inspection)}"
+    yield from wrapped(words, width, style="hold" if state == "on hold" else "head")
+
+
+def _counts(inspection: Inspection) -> str:
+    told = []
+    for signal in SIGNALS:
+        count = sum(finding.signal == signal for finding in inspection.findings)
+        told += [f"{count} {signal.upper()}"] if count else []
+    findings = ", ".join(told) if told else "no finding"
+    held = inspection.verdicts.get("holds", 0)
+    asked = f", {_counted(len(inspection.questions), 'question')} open" if inspection.questions else ""
+    return f"{findings}{asked}; {held} checks held."
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"

@@ -1,0 +1,158 @@
+"""The cases of a rule: facts of one thing, written beside the rule, and the verdict they must give."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rigcheck.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.place import Place
+from rigcheck.quantity import NotRead
+from rigcheck.rig.declaration import HeldEntry, RelatedEntry
+from rigcheck.rig.fact import Fact
+from rigcheck.rig.thing import Thing
+from rigcheck.rig.vocabulary import Kind, Vocabulary
+from rigcheck.rules.limits import LOCAL_CODES
+from rigcheck.rules.rule import Rule
+from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence
+
+__all__ = ["Case", "read_cases"]
+
+_VERDICTS = ("holds", "broken", "unproven", "not concerned")
+_OWN_KEYS = ("case", "verdict", "under")
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One case: its name, the thing that it describes, and the verdict that is wanted."""
+
+    name: str
+    thing: Thing
+    verdict: str
+    under: str
+    place: Place
+
+
+def read_cases(rule: Rule, vocabulary: Vocabulary) -> list[Case]:
+    """Return the cases of a rule. Raises `Refused` with all of their faults."""
+    reader = _CaseReader(rule, vocabulary)
+    cases = reader.read(rule.cases)
+    if reader.faults:
+        raise Refused(reader.faults)
+    return cases
+
+
+class _CaseReader:
+    def __init__(self, rule: Rule, vocabulary: Vocabulary) -> None:
+        self.rule, self.vocabulary = rule, vocabulary
+        self.faults: list[Fault] = []
+
+    def read(self, node: Node) -> list[Case]:
+        items = node.items if isinstance(node, Sequence) else []
+        if not items:
+            self._refuse(node, "The rule has no cases.", "Write '- {case: …, fact: …, verdict: …}'.")
+        return [case for item in items if (case := self._case(item)) is not None]
+
+    def _case(self, node: Node) -> Case | None:
+        if not isinstance(node, Mapping):
+            self._refuse(node, "This is no case.", "Write '- {case: …, fact: …, verdict: …}'.")
+            return None
+        own = {key: self._own(node, key) for key in _OWN_KEYS}
+        verdict, under = own["verdict"], own["under"] or (self.rule.under or ("general",))[0]
+        if verdict not in _VERDICTS:
+            write = f"Write 'verdict:' and one of: {', '.join(_VERDICTS)}."
+            self._refuse(node.items.get("verdict", node), f"{verdict!r} is no verdict.", write)
+        if under not in LOCAL_CODES:
+            self._refuse(node.items["under"], f"{under!r} is no local code.", "Write us, say.")
+        thing = Thing(self.rule.kind, self.rule.kind.name, None, node.line, node.column)
+        self._unset_kind(thing)
+        for key, value in node.items.items():
+            if key not in _OWN_KEYS:
+                self._state(thing, key.split("."), value, node.keys[key])
+        return Case(own["case"], thing, verdict, under, Place(self.rule.file, node.line, node.column))
+
+    def _own(self, node: Mapping, key: str) -> str:
+        value = node.items.get(key)
+        return value.text if isinstance(value, Scalar) else ""
+
+    def _unset_kind(self, thing: Thing) -> None:
+        """A thing of a kind that has sorts says nothing of its sort until the case does."""
+        if self.vocabulary.children_of(thing.kind.name):
+            del thing.facts["kind"]
+
+    def _state(self, thing: Thing, path: list[str], node: Node, at: Scalar) -> None:
+        name, rest = path[0], path[1:]
+        entry = thing.kind.related.get(name) or thing.kind.holds.get(name)
+        fact = thing.kind.facts.get(name)
+        if name == "kind" and isinstance(node, Scalar):
+            self._set_kind(thing, node)
+        elif entry is not None:
+            self._relate(thing, name, entry, rest, node, at)
+        elif fact is not None and not rest:
+            self._value(thing, fact, node)
+        else:
+            known = [*thing.kind.facts, *thing.kind.related, *thing.kind.holds]
+            read = f"{shown_text('.'.join(path))} is nothing known of a {thing.kind.name}."
+            self._refuse(at, read, "Write a fact of it.", nearest_word(name, known))
+
+    def _set_kind(self, thing: Thing, node: Scalar) -> None:
+        kind = self.vocabulary.kinds.get(node.text)
+        if kind is None:
+            near = nearest_word(node.text, self.vocabulary.kinds)
+            self._refuse(node, f"{shown_text(node.text)} is no kind.", "Write a kind.", near)
+            return
+        thing.kind, thing.key, thing.facts["kind"] = kind, kind.name, kind.name
+
+    def _relate(
+        self,
+        thing: Thing,
+        name: str,
+        entry: RelatedEntry | HeldEntry,
+        rest: list[str],
+        node: Node,
+        at: Scalar,
+    ) -> None:
+        kind = self.vocabulary.kinds[entry.kind]
+        if entry.many and not rest:
+            items = node.items if isinstance(node, Sequence) else [node]
+            empty = isinstance(node, Scalar) and node.text == "none"
+            thing.facts[name] = () if empty else tuple(self._inner(kind, item) for item in items)
+        elif isinstance(node, Scalar) and node.text == "none" and not rest:
+            thing.facts[name] = None
+        elif rest:
+            inner = thing.facts.get(name)
+            if not isinstance(inner, Thing):
+                inner = thing.facts[name] = self._bare(kind, node)
+            self._state(inner, rest, node, at)
+        else:
+            thing.facts[name] = self._inner(kind, node)
+
+    def _bare(self, kind: Kind, node: Node) -> Thing:
+        made = Thing(kind, kind.name, None, node.line, node.column)
+        self._unset_kind(made)
+        return made
+
+    def _inner(self, kind: Kind, node: Node) -> Thing:
+        made = self._bare(kind, node)
+        if not isinstance(node, Mapping):
+            self._refuse(node, "Here must stand a thing.", "Write '{fact: value}', or none.")
+            return made
+        keys = sorted(node.items, key=lambda key: key != "kind")  # the kind settles the facts
+        for key in keys:
+            self._state(made, key.split("."), node.items[key], node.keys[key])
+        return made
+
+    def _value(self, thing: Thing, fact: Fact, node: Node) -> None:
+        try:
+            if isinstance(node, Sequence):
+                texts = [item.text for item in node.items if isinstance(item, Scalar)]
+                thing.facts[fact.name] = tuple(fact.read(text)[0] for text in texts)  # type: ignore[index]
+            elif isinstance(node, Scalar):
+                thing.facts[fact.name] = fact.read(node.text)
+            else:
+                self._refuse(node, f"{fact.name} is no thing.", "Write one value.")
+        except NotRead as error:
+            self._refuse(node, f"{fact.name}: {error.wrong}", error.write)
+
+    def _refuse(self, node: Node, read: str, write: str, near: str = "") -> None:
+        place = Place(self.rule.file, node.line, node.column)
+        self.faults.append(Fault(place, read, write, near))

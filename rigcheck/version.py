@@ -1,0 +1,7 @@
+"""The version, as a literal: asking the installed metadata is slow."""
+
+from __future__ import annotations
+
+__all__ = ["__version__"]
+
+__version__ = "0.1.0"

@@ -1,0 +1,422 @@
+"""What physics asks of every flow, leak, air, stability and distance figure, whatever the numbers.
+
+Each module says which arguments its figures rise and fall with; here every such word is tried,
+one argument at a time and all together as intervals.
+"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable
+from math import isfinite, nan
+from types import ModuleType
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rigcheck.figures import (
+    air,
+    distance,
+    friction,
+    gas_properties,
+    hose_flow,
+    hose_sizing,
+    isothermal_flow,
+    leak,
+    leak_units,
+    line_flow,
+    line_purge,
+    low_pressure_main,
+    pressure_ceiling,
+    stability,
+    welding_air,
+)
+from rigcheck.figures.spread import by_end_points, directions_of
+
+MODULES: tuple[ModuleType, ...] = (
+    air,
+    distance,
+    friction,
+    gas_properties,
+    hose_flow,
+    hose_sizing,
+    isothermal_flow,
+    leak,
+    leak_units,
+    line_flow,
+    line_purge,
+    low_pressure_main,
+    pressure_ceiling,
+    stability,
+    welding_air,
+)
+
+RANGES: dict[str, tuple[float, float]] = {
+    "altitude": (-500.0, 11000.0),
+    "barrier_height": (1.0, 3.0),
+    "base_pressure_abs": (0.9e5, 1.1e5),
+    "base_temperature": (273.0, 300.0),
+    "bore": (4e-3, 12e-3),
+    "bubble_diameter": (1e-4, 5e-3),
+    "bubbles_a_second": (0.0, 10.0),
+    "capture_speed": (0.1, 1.0),
+    "centre_distance": (0.0, 20.0),
+    "centre_height": (0.2, 1.2),
+    "changes": (0.0, 10.0),
+    "choking_pressure_abs": (0.0, 3e5),
+    "compressibility": (0.9, 1.1),
+    "constant_unit_gravity": (1e3, 2e3),
+    "diameter": (0.05, 0.3),
+    "distance": (0.1, 0.3),
+    "end_pressure_abs": (1e5, 1e6),
+    "end_share": (1e-3, 0.1),
+    "end_temperature": (260.0, 320.0),
+    "factor": (5.0, 12.0),
+    "first_height": (0.0, 1.6),
+    "flow_for_each": (0.1, 2.0),
+    "found": (0.0, 100.0),
+    "fresh_air": (0.0, 1.0),
+    "fresh_share": (0.0, 0.21),
+    "friction": (0.0, 0.08),
+    "gas_flow": (1e-5, 1e-2),
+    "half_track": (0.1, 0.5),
+    "heads": (0.1, 500.0),
+    "height": (0.0, 10.0),
+    "height_apart": (0.0, 10.0),
+    "inlet_pressure_abs": (1.2e5, 1.5e6),
+    "inside_pressure_abs": (1.1e5, 1e6),
+    "leak": (1e-7, 1e-3),
+    "leak_share": (0.5, 1.0),
+    "lean": (0.0, 0.3),
+    "length": (0.1, 60.0),
+    "lever_arm": (0.05, 0.4),
+    "limit": (0.0, 1e-3),
+    "limit_share": (0.22, 0.5),
+    "line_pressure_abs": (1e5, 3e5),
+    "line_volume": (0.0, 1e-2),
+    "loss_coefficient": (0.0, 20.0),
+    "mass": (0.0, 300.0),
+    "mass_flow": (1e-5, 3e-3),
+    "mixing": (0.1, 1.0),
+    "molar_mass": (2e-3, 0.05),
+    "most_abs": (1.6e5, 3e5),
+    "most_gauge": (0.0, 2e5),
+    "offset": (-0.2, 0.2),
+    "outlet_pressure_abs": (1e5, 8e5),
+    "outside_pressure_abs": (0.8e5, 1.1e5),
+    "pressure_abs": (0.5e5, 3e5),
+    "pressure_drop": (10.0, 4900.0),
+    "pressure_step": (10.0, 1e5),
+    "push_height": (0.5, 1.5),
+    "rated_inlet_pressure_abs": (5.5e5, 6e5),
+    "rated_mass_flow": (1e-3, 5e-3),
+    "rated_molar_mass": (2e-3, 0.05),
+    "rated_outlet_pressure_abs": (4e5, 5.4e5),
+    "rated_temperature": (280.0, 300.0),
+    "reference_temperature": (270.0, 300.0),
+    "reference_viscosity": (5e-6, 3e-5),
+    "relative_roughness": (0.0, 0.05),
+    "released": (0.0, 10.0),
+    "released_share": (0.6, 1.0),
+    "required": (0.0, 100.0),
+    "reynolds": (100.0, 1e7),
+    "rise": (0.0, 2.0),
+    "room_volume": (10.0, 1000.0),
+    "roughness": (0.0, 1e-4),
+    "run": (1.0, 20.0),
+    "share": (0.0, 1.0),
+    "slope": (0.0, 0.2),
+    "specific_gravity": (0.05, 2.0),
+    "standard_uncertainty": (1e-5, 1e-3),
+    "start_over_target": (1.0, 100.0),
+    "start_pressure_abs": (1e5, 1e6),
+    "start_share": (0.1, 0.21),
+    "start_temperature": (260.0, 320.0),
+    "surface_tension": (0.01, 0.1),
+    "sutherland_constant": (50.0, 300.0),
+    "target_share": (1e-4, 0.1),
+    "temperature": (240.0, 340.0),
+    "throughput": (1e-6, 1.0),
+    "time": (1.0, 1e4),
+    "tip_angle": (0.05, 1.0),
+    "value": (0.0, 10.0),
+    "viscosity": (7e-6, 3e-5),
+    "volume": (1e-5, 1e-2),
+    "volume_flow": (1e-5, 1e-2),
+    "weight": (100.0, 3000.0),
+}
+ALIASES = {
+    "air_flow": "fresh_air",
+    "along_floor": "height_apart",
+    "atmosphere_abs": "outside_pressure_abs",
+    "first_radius": "height_apart",
+    "first_to_barrier": "height_apart",
+    "second_height": "first_height",
+    "second_radius": "height_apart",
+    "second_to_barrier": "height_apart",
+    "width": "height",
+}
+WORDS: dict[str, st.SearchStrategy[Any]] = {
+    "gas": st.sampled_from(sorted(gas_properties.GASES.values(), key=lambda gas: gas.name)),
+    "unit": st.sampled_from(sorted(leak_units.LEAK_UNITS)),
+    "welders": st.integers(1, 10),
+}
+
+
+def span(name: str) -> tuple[float, float]:
+    return RANGES[ALIASES.get(name, name)]
+
+
+def any_value(name: str) -> st.SearchStrategy[Any]:
+    return WORDS[name] if name in WORDS else st.floats(*span(name))
+
+
+def declared() -> list[Any]:
+    found = []
+    for module in MODULES:
+        for name in sorted({*module.RISES_WITH, *module.FALLS_WITH}):
+            found.append(pytest.param(getattr(module, name), id=f"{module.__name__.rsplit('.', 1)[1]}.{name}"))
+    return found
+
+
+def examples(function: Callable[..., Any]) -> int:
+    return 15 if function.__module__.endswith("hose_sizing") else 60
+
+
+@pytest.mark.parametrize("function", declared())
+def test_a_figure_rises_and_falls_as_its_module_declares(function: Callable[..., float | None]) -> None:
+    rising, falling = directions_of(function)
+    names = list(inspect.signature(function).parameters)
+    settled: list[bool] = []
+
+    @settings(max_examples=examples(function), deadline=None, derandomize=True, database=None)
+    @given(data=st.data())
+    def holds(data: st.DataObject) -> None:
+        base = {name: data.draw(any_value(name), name) for name in names}
+        for moved in (*rising, *falling):
+            low, high = sorted((base[moved], data.draw(any_value(moved), f"other {moved}")))
+            less, more = function(**{**base, moved: low}), function(**{**base, moved: high})
+            if less is None or more is None:
+                continue
+            settled.append(True)
+            first, second = (less, more) if moved in rising else (more, less)
+            assert first <= second + 1e-9 * abs(second), moved
+
+    holds()
+    assert settled, "the ranges never reach where this figure holds"
+
+
+@pytest.mark.parametrize("function", declared())
+def test_an_interval_carried_by_its_ends_holds_every_value_between(function: Callable[..., float | None]) -> None:
+    rising, falling = directions_of(function)
+    names = list(inspect.signature(function).parameters)
+    carried = by_end_points(function, rising=rising, falling=falling)
+
+    @settings(max_examples=examples(function), deadline=None, derandomize=True, database=None)
+    @given(data=st.data())
+    def holds(data: st.DataObject) -> None:
+        ends: dict[str, Any] = {}
+        inside: dict[str, Any] = {}
+        for name in names:
+            inside[name] = ends[name] = data.draw(any_value(name), name)
+            if name in (*rising, *falling):
+                low, high = span(name)
+                width = 0.02 * (high - low) * data.draw(st.floats(0.0, 1.0), f"width of {name}")
+                ends[name] = (max(low, inside[name] - width), min(high, inside[name] + width))
+        outcome, value = carried(**ends), function(**inside)
+        if outcome is None or value is None:
+            return
+        slack = 1e-9 * abs(value) if isfinite(value) else 0.0
+        assert outcome[0] - slack <= value <= outcome[1] + slack
+
+    holds()
+
+
+@pytest.mark.parametrize("function", declared())
+def test_a_figure_of_a_number_that_is_none_is_unknown(function: Callable[..., float | None]) -> None:
+    names = [name for name in inspect.signature(function).parameters if name not in WORDS]
+
+    @settings(max_examples=15, deadline=None, derandomize=True, database=None)
+    @given(data=st.data(), missing=st.sampled_from(names))
+    def holds(data: st.DataObject, missing: str) -> None:
+        base = {name: data.draw(any_value(name), name) for name in inspect.signature(function).parameters}
+        assert function(**{**base, missing: nan}) is None, missing
+
+    holds()
+
+
+HOSE = {
+    "bore": 6.3e-3,
+    "roughness": 0.0,
+    "temperature": 293.15,
+    "molar_mass": 0.0319988,
+    "viscosity": 2.03e-5,
+    "compressibility": 1.0,
+}
+flows = st.floats(1e-6, 4e-3)
+lengths = st.floats(0.0, 60.0)
+fittings = st.floats(0.0, 10.0)
+pressures = st.floats(2e5, 1.2e6)
+
+
+@given(flow=flows, length=lengths, loss=fittings, outlet=pressures)
+def test_what_comes_out_of_a_hose_is_what_was_asked_of_its_inlet(
+    flow: float, length: float, loss: float, outlet: float
+) -> None:
+    asked = {**HOSE, "mass_flow": flow, "length": length, "loss_coefficient": loss}
+    inlet = hose_flow.hose_inlet_pressure_abs(**asked, outlet_pressure_abs=outlet)
+    if inlet is None:
+        return
+    back = hose_flow.hose_outlet_pressure_abs(**asked, inlet_pressure_abs=inlet)
+    assert back == pytest.approx(outlet, rel=1e-9)
+
+
+@given(loss=fittings, length=lengths, outlet=pressures)
+def test_nothing_is_lost_where_nothing_flows(loss: float, length: float, outlet: float) -> None:
+    still = {**HOSE, "mass_flow": 0.0, "length": length, "loss_coefficient": loss, "outlet_pressure_abs": outlet}
+    assert hose_flow.hose_pressure_drop(**still) == 0.0
+
+
+@given(flow=flows, outlet=pressures)
+def test_nothing_is_lost_in_no_length(flow: float, outlet: float) -> None:
+    none = {**HOSE, "mass_flow": flow, "length": 0.0, "loss_coefficient": 0.0, "outlet_pressure_abs": outlet}
+    drop = hose_flow.hose_pressure_drop(**none)
+    assert drop is None or drop == pytest.approx(0.0, abs=1e-6)
+
+
+@given(flow=flows, first=st.floats(0.5, 30.0), second=st.floats(0.5, 30.0), outlet=pressures)
+def test_two_hoses_in_a_row_lose_what_one_of_their_length_does(
+    flow: float, first: float, second: float, outlet: float
+) -> None:
+    asked = {**HOSE, "mass_flow": flow, "loss_coefficient": 0.0}
+    whole = hose_flow.hose_inlet_pressure_abs(**asked, length=first + second, outlet_pressure_abs=outlet)
+    between = hose_flow.hose_inlet_pressure_abs(**asked, length=second, outlet_pressure_abs=outlet)
+    assert between is not None
+    parts = hose_flow.hose_inlet_pressure_abs(**asked, length=first, outlet_pressure_abs=between)
+    assert parts == pytest.approx(whole, rel=1e-9)
+
+
+@settings(deadline=None, max_examples=40)
+@given(flow=st.floats(1e-4, 4e-3), length=st.floats(1.0, 60.0), outlet=pressures)
+def test_a_hose_that_was_solved_for_gives_back_its_flow_length_and_bore(
+    flow: float, length: float, outlet: float
+) -> None:
+    sizes = {key: value for key, value in HOSE.items() if key != "bore"}
+    bore = HOSE["bore"]
+    asked = {**sizes, "loss_coefficient": 1.0}
+    inlet = hose_flow.hose_inlet_pressure_abs(
+        **asked, bore=bore, mass_flow=flow, length=length, outlet_pressure_abs=outlet
+    )
+    if inlet is None:
+        return
+    ends = {**asked, "inlet_pressure_abs": inlet, "outlet_pressure_abs": outlet}
+    assert hose_sizing.hose_mass_flow(**ends, bore=bore, length=length) == pytest.approx(flow, rel=1e-6)
+    assert hose_sizing.longest_hose(**ends, bore=bore, mass_flow=flow) == pytest.approx(length, rel=1e-6)
+    assert hose_sizing.smallest_bore(**ends, mass_flow=flow, length=length) == pytest.approx(bore, rel=1e-6)
+
+
+@given(scale=st.floats(0.1, 10.0), flow=flows, length=st.floats(1.0, 60.0), outlet=pressures)
+def test_a_hose_knows_no_unit_of_pressure(scale: float, flow: float, length: float, outlet: float) -> None:
+    # Dimensions: pressure, viscosity and mass flow all scale with the unit of mass; lengths and times stay.
+    asked = {**HOSE, "mass_flow": flow, "length": length, "loss_coefficient": 1.0, "outlet_pressure_abs": outlet}
+    plain = hose_flow.hose_inlet_pressure_abs(**asked)
+    scaled = hose_flow.hose_inlet_pressure_abs(
+        **{
+            **asked,
+            "mass_flow": flow * scale,
+            "outlet_pressure_abs": outlet * scale,
+            "viscosity": HOSE["viscosity"] * scale,
+        }
+    )
+    if plain is None or scaled is None:
+        return
+    assert scaled == pytest.approx(plain * scale, rel=1e-6)
+
+
+@given(
+    room=st.floats(5.0, 500.0),
+    seep=st.floats(1e-5, 1e-2),
+    fresh=st.floats(0.0, 1.0),
+    mixing=st.floats(0.1, 1.0),
+    limit=st.floats(0.001, 0.9),
+)
+def test_a_room_is_at_the_limit_at_the_time_to_the_limit(
+    room: float, seep: float, fresh: float, mixing: float, limit: float
+) -> None:
+    state = {"room_volume": room, "leak": seep, "leak_share": 1.0, "fresh_air": fresh, "fresh_share": 0.0}
+    time = air.time_to_share(**state, start_share=0.0, limit_share=limit, mixing=mixing)
+    assert time is not None
+    if time == float("inf"):
+        settled = air.settled_share(leak=seep, leak_share=1.0, fresh_air=fresh, fresh_share=0.0)
+        assert settled is not None and settled <= limit
+        return
+    there = air.share_at_time(**state, start_share=0.0, mixing=mixing, time=time)
+    assert there == pytest.approx(limit, rel=1e-6)
+
+
+@given(seep=st.floats(1e-6, 1e-2), limit=st.floats(0.001, 0.2))
+def test_the_air_that_is_needed_holds_the_room_at_the_limit(seep: float, limit: float) -> None:
+    fresh = air.air_needed(leak=seep, leak_share=1.0, fresh_share=0.0, limit_share=limit, mixing=1.0)
+    assert fresh is not None
+    settled = air.settled_share(leak=seep, leak_share=1.0, fresh_air=fresh, fresh_share=0.0)
+    assert settled == pytest.approx(limit, rel=1e-9)
+
+
+@given(volume=st.floats(1e-5, 1e-2), seep=st.floats(0.0, 1e-5), time=st.floats(1.0, 3600.0))
+def test_a_leak_is_found_again_from_the_drop_that_it_makes(volume: float, seep: float, time: float) -> None:
+    drop = leak.leak_drop(volume=volume, leak=seep, time=time, base_pressure_abs=101325.0)
+    assert drop is not None
+    start = 1e6 + drop
+    found = leak.leak_from_decay(
+        volume=volume,
+        start_pressure_abs=start,
+        end_pressure_abs=1e6,
+        start_temperature=288.15,
+        end_temperature=288.15,
+        time=time,
+        base_pressure_abs=101325.0,
+        base_temperature=288.15,
+    )
+    assert found == pytest.approx(seep, rel=1e-5, abs=1e-9 * volume / time)
+
+
+@given(cold=st.floats(250.0, 330.0), warm=st.floats(250.0, 330.0), pressure=st.floats(1e5, 2e6))
+def test_a_tight_volume_that_warms_or_cools_has_no_leak(cold: float, warm: float, pressure: float) -> None:
+    change = leak.warmth_pressure_change(pressure_abs=pressure, start_temperature=cold, end_temperature=warm)
+    assert change is not None
+    found = leak.leak_from_decay(
+        volume=1e-3,
+        start_pressure_abs=pressure,
+        end_pressure_abs=pressure + change,
+        start_temperature=cold,
+        end_temperature=warm,
+        time=60.0,
+        base_pressure_abs=101325.0,
+        base_temperature=288.15,
+    )
+    assert found == pytest.approx(0.0, abs=1e-12)
+
+
+loads = st.builds(stability.Load, st.floats(1.0, 150.0), st.floats(-0.2, 0.2), st.floats(0.1, 1.2))
+
+
+@given(parts=st.lists(loads, min_size=1, max_size=6))
+def test_the_centre_of_mass_lies_among_the_parts(parts: list[stability.Load]) -> None:
+    whole = stability.centre_of_mass(loads=parts)
+    assert whole is not None
+    for where in ("offset", "height"):
+        places = [getattr(part, where) for part in parts]
+        assert min(places) - 1e-9 <= getattr(whole, where) <= max(places) + 1e-9
+
+
+@given(parts=st.lists(loads, min_size=2, max_size=6))
+def test_parts_may_be_gathered_in_any_order_and_in_groups(parts: list[stability.Load]) -> None:
+    whole = stability.centre_of_mass(loads=parts)
+    group = stability.centre_of_mass(loads=parts[1:])
+    assert whole is not None and group is not None
+    regrouped = stability.centre_of_mass(loads=[group, parts[0]])
+    assert regrouped is not None
+    assert regrouped.height == pytest.approx(whole.height)
+    assert regrouped.offset == pytest.approx(whole.offset, abs=1e-12)
