@@ -5,10 +5,10 @@ from __future__ import annotations
 from math import log, pi, sqrt
 
 import chemicals
-from CoolProp import CoolProp as coolprop  # noqa: N813
 import fluids
 import pytest
 from chemicals.virial import BVirial_Tsonopoulos
+from CoolProp import CoolProp as coolprop  # noqa: N813
 from fluids.numerics import brenth
 
 from rigcheck.figures.friction import LAMINAR_LIMIT, darcy_friction

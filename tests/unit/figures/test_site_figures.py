@@ -69,8 +69,7 @@ def test_the_waiting_time_is_the_inverse_of_the_least_leak_seen() -> None:
     assert leak.waiting_time(**asked, leak=0.0) is None
 
 
-def test_five_kelvin_hide_a_leak_thirty_times_the_least_seen() -> None:
-    # 5 K in 293 K is 1.7 % of the pressure; a 20 mbar step on 6 bar is 0.3 %.
+def test_warmth_moves_the_gauge_by_its_share_of_the_absolute_temperature() -> None:
     warmed = leak.warmth_pressure_change(pressure_abs=6e5, start_temperature=293.15, end_temperature=298.15)
     assert warmed == pytest.approx(6e5 * 5 / 293.15)
 
@@ -149,7 +148,7 @@ def test_the_printed_rule_and_the_balance_agree_for_a_small_source() -> None:
         limit_share=2.5e-4,
         mixing=1.0,
     )
-    assert printed == pytest.approx(exact, rel=1e-3)
+    assert printed == pytest.approx(exact, rel=2e-3)  # they part by about G/Q
 
 
 def test_a_share_of_a_limit_is_within_the_range_of_shares() -> None:
