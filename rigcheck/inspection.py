@@ -148,17 +148,19 @@ class Bench:
         return f"{limit.value.text} (limit {name.replace('_', ' ')}, {limit.local_code})"
 
 
-_BENCHES: dict[tuple[int, str, frozenset[tuple[str, str, int]]], Bench] = {}
+_BENCHES: dict[tuple[int, str, int], Bench] = {}
+_MOST_BENCHES = 64
 
 
 def bench_for(pack: Pack, local_code: str, day: int) -> Bench:
-    """Return the compiled rules; one bench serves all days on which the same limits stand."""
-    limits = in_force(pack.limits, local_code, day)
-    standing = frozenset((k.name, k.local_code, k.since) for k in limits.values())
-    key = (id(pack), local_code, standing)
+    """Return the rules of a pack compiled for a local code and a day, from an earlier call if there was one."""
+    key = (id(pack), local_code, day)
     kept = _BENCHES.get(key)
     if kept is None or kept.pack is not pack:
+        limits = in_force(pack.limits, local_code, day)
         values = {name: one.value for name, one in limits.items() if one.value is not None}
+        if len(_BENCHES) >= _MOST_BENCHES:
+            _BENCHES.clear()
         kept = _BENCHES[key] = Bench(pack, local_code, limits, Judge(values))
     return kept
 

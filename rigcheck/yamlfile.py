@@ -133,17 +133,12 @@ class _Reader:
         self.parser = CParser(text)
 
     def read(self) -> Node:
-        root = self._tree(self._events())
+        root = self._tree(iter(self.parser.get_event, None))
         if root is None:
             self._refuse(1, 1, "The file is empty.", "Write a description; see 'rigcheck new'.")
         if self.faults or root is None:
             raise Refused(self.faults)
         return root
-
-    def _events(self) -> Iterator[Any]:
-        get_event = self.parser.get_event
-        while (event := get_event()) is not None:
-            yield event
 
     def _tree(self, events: Iterator[Any]) -> Node | None:
         # The one hot loop of reading: kept in a piece, on local names, for speed.

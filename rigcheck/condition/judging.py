@@ -29,6 +29,7 @@ class Judge:
     def __init__(self, limits: Mapping[str, Interval]) -> None:
         self.limits = limits
         self._checks: dict[int, tuple[Schema, Check]] = {}
+        self._clauses: dict[int, tuple[Clause, Check]] = {}
 
     def check(self, schema: Schema) -> Check:
         """Return the compiled check of a schema."""
@@ -38,8 +39,12 @@ class Judge:
         return kept[1]
 
     def check_of(self, schema: Schema, clause: Clause) -> Check:
-        """Return the check of one clause of a schema alone."""
-        return _KEYWORDS[clause.keyword](self, clause.operand, schema)
+        """Return the compiled check of one clause of a schema alone."""
+        kept = self._clauses.get(id(clause))
+        if kept is None:
+            made = _KEYWORDS[clause.keyword](self, clause.operand, schema)
+            kept = self._clauses[id(clause)] = (clause, made)
+        return kept[1]
 
     def resolved(self, operand: Operand) -> Callable[[Any], Any]:
         """Return a function from the looked-at thing to the operand's value."""

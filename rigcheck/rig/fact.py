@@ -24,9 +24,9 @@ _MOST_CACHED = 4096
 
 
 class Fact:
-    """A named fact of a kind of thing."""
+    """A named fact of a kind of thing; `known` keeps the values of texts that were read before."""
 
-    __slots__ = ("_cache", "_folded", "entry", "measure", "name", "words")
+    __slots__ = ("_folded", "entry", "known", "measure", "name", "words")
 
     def __init__(self, name: str, entry: FactEntry) -> None:
         self.name, self.entry = name, entry
@@ -34,7 +34,7 @@ class Fact:
         self.words: Mapping[str, str] = words or {}
         self.measure = entry.measure or ("words" if entry.words is not None else "several_words")
         self._folded: dict[str, str] = {}
-        self._cache: dict[str, Value] = {}
+        self.known: dict[str, Value] = {}
 
     @property
     def label(self) -> str:
@@ -49,12 +49,12 @@ class Fact:
     def read(self, text: str) -> Value:
         """Return the value that `text` states. Raises `NotRead`."""
         try:
-            return self._cache[text]
+            return self.known[text]
         except KeyError:
             value = self._read(text)
-            if len(self._cache) >= _MOST_CACHED:
-                self._cache.clear()
-            self._cache[text] = value
+            if len(self.known) >= _MOST_CACHED:
+                self.known.clear()
+            self.known[text] = value
             return value
 
     def _read(self, text: str) -> Value:

@@ -90,15 +90,13 @@ class Flow:
     def _part_kind(self, item: Node, key: str) -> Kind | None:
         if not key:
             return None
-        named = {kind.key: kind for kind in self.reading.vocabulary.children_of("part")}
+        named = self.reading.vocabulary.parts
         kind = named.get(key)
-        if kind is None or key == "torch":
-            near = nearest_word(key, named)
-            write = "Write a part: " + ", ".join(sorted(set(named) - {"torch"})) + "."
+        if kind is None:
+            write, near = f"Write a part: {', '.join(sorted(named))}.", nearest_word(key, named)
             if key == "torch":
-                near, write = "", "Write the torch at the foot of the file, under 'torch:'."
+                write, near = "Write the torch at the foot of the file, under 'torch:'.", ""
             self.reading.refuse(item, f"{key!r} is no part of a line.", write, near)
-            return None
         return kind
 
     def _part(self, kind: Kind, key: str, body: Node) -> tuple[Thing, bool]:

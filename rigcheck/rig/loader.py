@@ -171,10 +171,11 @@ class _Loader:
         return frozenset(filter(None, map(self._open_fact, items)))
 
     def _open_fact(self, node: Node) -> str:
-        kind, _, fact = node.text.partition(".") if isinstance(node, Scalar) else ("", "", "")
-        known = {k.key: k for k in self.kinds.values()}
-        if isinstance(node, Scalar) and kind in known and fact in known[kind].facts:
-            return f"{known[kind].name}.{fact}"
+        key, _, fact = node.text.partition(".") if isinstance(node, Scalar) else ("", "", "")
+        kind = self.reading.vocabulary.by_key.get(key)
+        if kind is not None and fact in kind.facts:
+            return f"{kind.name}.{fact}"
+        known = self.reading.vocabulary.by_key
         words = [f"{key}.{name}" for key, k in known.items() for name in k.facts]
         shown = shown_text(node.text) if isinstance(node, Scalar) else "This"
         near = nearest_word(node.text, words) if isinstance(node, Scalar) else ""

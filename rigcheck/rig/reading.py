@@ -8,7 +8,7 @@ from rigcheck.faults import Fault, nearest_word, shown_text
 from rigcheck.place import Place
 from rigcheck.quantity import NotRead
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
-from rigcheck.rig.thing import Thing
+from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence
 
@@ -41,10 +41,16 @@ class Reading:
             self._no_mapping(thing, body)
             return
         facts, holds = thing.kind.facts, thing.kind.holds
+        values, places = thing.facts, thing.places
         for key, node in body.items.items():
             fact = facts.get(key)
             if fact is not None:
-                self.state(thing, fact, node)
+                # The same few texts come again and again, so most facts end here.
+                value = fact.known.get(node.text, MISSING) if type(node) is Scalar else MISSING
+                if value is MISSING:
+                    self.state(thing, fact, node)
+                else:
+                    values[key], places[key] = value, node
             elif key in grammar:
                 continue
             elif key in holds:
@@ -73,7 +79,7 @@ class Reading:
         except LookupError:
             return
         thing.facts[fact.name] = value
-        thing.places[fact.name] = (node.line, node.column)
+        thing.places[fact.name] = node
 
     def _value(self, fact: Fact, node: Node) -> Value:
         if type(node) is Scalar:

@@ -61,7 +61,7 @@ def _of(key: str) -> dict[str, Any]:
 
 
 def _part(vocabulary: Vocabulary) -> dict[str, Any]:
-    kinds = {k.key: k for k in vocabulary.children_of("part") if k.name != "torch"}
+    kinds = vocabulary.parts
     ways = {key: {**_of(key), "description": kind.means} for key, kind in kinds.items()}
     joint = {**_of("hose_end"), "description": "The joint between the parts before and after."}
     mapping = {

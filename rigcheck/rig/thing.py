@@ -8,6 +8,7 @@ from typing import Any
 
 from rigcheck.place import Place
 from rigcheck.rig.vocabulary import Kind
+from rigcheck.yamlfile import Node
 
 __all__ = ["MISSING", "Missing", "Rig", "Thing", "Wanted"]
 
@@ -31,7 +32,7 @@ class Thing:
     """A part, joint, line, site or whatever else a rule can look at.
 
     `facts` holds values by name: stated, related (other things) and computed.
-    `places` holds line and column of what was written; `wanting` says of a computed fact that
+    `places` holds the nodes in which they were written; `wanting` says of a computed fact that
     is not known which stated facts it waits for.
     """
 
@@ -42,7 +43,7 @@ class Thing:
         self.line, self.column = line, column
         self.number = 0
         self.facts: dict[str, Any] = {"kind": kind.name}
-        self.places: dict[str, tuple[int, int]] = {}
+        self.places: dict[str, Node] = {}
         self.wanting: dict[str, tuple[Wanted, ...]] = {}
 
     def __repr__(self) -> str:
@@ -94,8 +95,8 @@ class Rig:
 
     def place(self, thing: Thing, fact: str = "") -> Place:
         """Return where a fact was written, or else where its thing was."""
-        line, column = thing.places.get(fact, (thing.line, thing.column))
-        return Place(self.file, line, column)
+        where = thing.places.get(fact, thing)
+        return Place(self.file, where.line, where.column)
 
     def of_kind(self, kind: str) -> Iterator[Thing]:
         """Yield the things that are a `kind`."""

@@ -30,7 +30,10 @@ _RESERVED = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of thing with all that it inherits; `lineage` runs from itself to its base."""
+    """A kind of thing with all that it inherits; `lineage` runs from itself to its base.
+
+    `key` is the kind as it is written in a rig file.
+    """
 
     name: str
     means: str
@@ -38,18 +41,16 @@ class Kind:
     facts: Mapping[str, Fact]
     holds: Mapping[str, HeldEntry]
     related: Mapping[str, RelatedEntry]
-
-    @property
-    def key(self) -> str:
-        """The kind as a key of a rig file."""
-        return self.name.replace(" ", "_").replace("-", "_")
+    key: str
 
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """All kinds by name."""
+    """All kinds by name and by key; `parts` are those that stand in a line, by key."""
 
     kinds: Mapping[str, Kind]
+    by_key: Mapping[str, Kind]
+    parts: Mapping[str, Kind]
 
     def children_of(self, base: str) -> list[Kind]:
         """Return the kinds that are a `base`, without `base` itself."""
@@ -67,7 +68,10 @@ def build_vocabulary(files: Iterable[tuple[str, KindFile]]) -> Vocabulary:
     faults = [fault for path, entry in named.values() for fault in _faults(path, entry, named)]
     if faults:
         raise Refused(faults)
-    return Vocabulary({name: _kind(name, named) for name in named})
+    kinds = {name: _kind(name, named) for name in named}
+    by_key = {kind.key: kind for kind in kinds.values()}
+    parts = {k.key: k for k in kinds.values() if "part" in k.lineage[1:] and k.name != "torch"}
+    return Vocabulary(kinds, by_key, parts)
 
 
 def _faults(path: str, entry: KindFile, named: Mapping[str, tuple[str, KindFile]]) -> Iterable[Fault]:
@@ -111,4 +115,6 @@ def _kind(name: str, named: Mapping[str, tuple[str, KindFile]]) -> Kind:
         holds |= ancestor.holds_things
         related |= ancestor.related
     facts = {fact: Fact(fact, entry) for fact, entry in _all_facts(chain[0], named).items()}
-    return Kind(name, chain[0].means, tuple(a.kind for a in chain), facts, holds, related)
+    lineage = tuple(ancestor.kind for ancestor in chain)
+    key = name.replace(" ", "_").replace("-", "_")
+    return Kind(name, chain[0].means, lineage, facts, holds, related, key)
