@@ -1,0 +1,26 @@
+"""What every test shares: the Hypothesis profile, and the rule pack that ships."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+from rigcheck.data import rules_folder
+from rigcheck.rules.pack import Pack, load_pack
+
+# The same examples on every run: a red test is a change of the code, never of the dice.
+settings.register_profile(
+    "rigcheck",
+    deadline=None,
+    derandomize=True,
+    database=None,
+    max_examples=100,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.load_profile("rigcheck")
+
+
+@pytest.fixture(scope="session")
+def pack() -> Pack:
+    """The rules that ship."""
+    return load_pack(rules_folder())
