@@ -12,7 +12,6 @@ from concurrent.futures import Future, ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from rigcheck.data import rules_folder
 from rigcheck.faults import Fault, Refused
 from rigcheck.inspection import State, inspect_rig
 from rigcheck.place import Place
@@ -129,7 +128,7 @@ def _start_worker(task: Task) -> None:
     """Load the pack once a worker, and leave Ctrl-C to the parent."""
     global _worker_task
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    pack = load_pack(rules_folder(), *map(Path, task.folders))
+    pack = load_pack(*map(Path, task.folders))
     _worker_task = replace(task, pack=pack)
     gc.freeze()
     gc.disable()  # trees of one file are freed by count; a full sweep over the pack is wasted

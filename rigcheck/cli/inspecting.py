@@ -11,7 +11,7 @@ from pathlib import Path
 from rigcheck.cli.batch import Outcome, Task, outcomes
 from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
 from rigcheck.cli.gathering import rig_files
-from rigcheck.cli.packing import chosen_day, chosen_pack
+from rigcheck.cli.packing import chosen_day, chosen_pack, pack_folders
 from rigcheck.report.layout import plain_text
 from rigcheck.report.text import CAUTION, tally_lines
 from rigcheck.version import __version__
@@ -40,7 +40,7 @@ def run_inspect(parsed: Namespace) -> int:
 def _task(parsed: Namespace) -> Task:
     pack = chosen_pack(parsed)
     return Task(
-        folders=tuple(map(str, parsed.rules)),
+        folders=tuple(map(str, pack_folders(parsed))),
         day=chosen_day(parsed),
         local_code=parsed.local_code or "",
         form=parsed.format,

@@ -4,20 +4,32 @@ from __future__ import annotations
 
 from argparse import Namespace
 from datetime import date
+from pathlib import Path
 
 from rigcheck.cli.console import ProblemFound
 from rigcheck.data import rules_folder
 from rigcheck.rules.pack import Pack, load_pack
 
-__all__ = ["chosen_day", "chosen_pack"]
+__all__ = ["chosen_day", "chosen_pack", "pack_folders"]
 
 
 def chosen_pack(parsed: Namespace) -> Pack:
     """Return the pack of the command line. Raises `Refused`, or `ProblemFound` for a bad folder."""
     try:
-        return load_pack(rules_folder(), *parsed.rules)
+        return load_pack(*pack_folders(parsed))
     except OSError as error:
         raise ProblemFound(f"the rules cannot be read: {error}.") from None
+
+
+def pack_folders(parsed: Namespace) -> list[Path]:
+    """Return the folders of rules in the order in which they are laid on each other."""
+    return [_short(rules_folder()), *parsed.rules]
+
+
+def _short(folder: Path) -> Path:
+    """Return a folder as seen from here where it lies below, so that addresses stay short."""
+    here = Path.cwd()
+    return folder.relative_to(here) if folder.is_relative_to(here) else folder
 
 
 def chosen_day(parsed: Namespace) -> int:

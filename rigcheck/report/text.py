@@ -71,9 +71,9 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
 
 def _finding(finding: Finding, width: int) -> Iterator[Line]:
     word = finding.signal.upper()
-    head = f"{finding.thing}: {finding.claim}"
-    yield from labelled(word, head, width, column=_COLUMN, label_style=finding.signal, style="stress")
+    yield from labelled(word, finding.thing, width, column=_COLUMN, label_style=finding.signal, style="stress")
     rows = [
+        ("must be", finding.claim),
         ("found", _found_words(finding)),
         ("required", f"{finding.required}."),
         ("harm", finding.harm),
