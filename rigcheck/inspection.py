@@ -186,8 +186,9 @@ def inspect_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> Insp
     """
     stated = rig.root.facts.get("local_code")
     code = local_code or (stated if isinstance(stated, str) else "general")
-    establish(rig, day)
-    return _Inspector(rig, bench_for(pack, code, day)).inspect(day, bool(local_code or stated))
+    bench = bench_for(pack, code, day)
+    establish(rig, day, bench.judge.limits)
+    return _Inspector(rig, bench).inspect(day, bool(local_code or stated))
 
 
 class _Inspector:

@@ -13,6 +13,7 @@ from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 
+from rigcheck.faults import shown_text
 from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
 from rigcheck.units import ATMOSPHERE, Unit, find_unit, units_of
 
@@ -29,6 +30,7 @@ __all__ = [
 ]
 
 _COARSEST = 1e-6  # relative; digits that are rounder than this never make two values equal
+_LONGEST = 100  # letters; the patterns below take a time that grows with the cube of the length
 
 
 class Interval:
@@ -151,7 +153,7 @@ def shown_number(number: float) -> str:
 # --- reading ---
 
 _NUMBER = r"(?:\d{1,15}(?:\.\d{1,15})?(?:[eE][+-]?\d{1,2})?|\.\d{1,15})"
-_FRACTION = rf"(?:\d{{1,4}} +)?\d{{1,4}}/\d{{1,4}}|{_NUMBER}"
+_FRACTION = rf"(?:\d{{1,4}} +)?\d{{1,4}}/[1-9]\d{{0,3}}|{_NUMBER}"
 _QUANTITY = re.compile(
     rf"(?P<sign>[-+−])?(?P<number>{_FRACTION})"
     rf"(?:\s*(?P<joint>±|\+/-|\+-|to|–|\.\.)\s*(?P<sign2>[-+−])?(?P<second>{_FRACTION}))?"
@@ -181,6 +183,8 @@ def read_quantity(text: str, dimension: str) -> Interval:
     Pressures are gauge unless the text says absolute (one standard atmosphere is taken off).
     Raises `NotRead` where the text is no quantity of that dimension.
     """
+    if len(text) > _LONGEST:
+        raise NotRead(f"{shown_text(text)} is too long for a {_spoken(dimension)}.", _wanted(dimension))
     stripped = _unit_once(text.strip())
     match = _QUANTITY.fullmatch(stripped)
     if match is None or _trapped(stripped):
@@ -204,12 +208,20 @@ def _interval(match: re.Match[str], unit: Unit, absolute: bool, text: str) -> In
         low, high = (first, second) if between else (first - second, first + second)
     if low > high:
         raise NotRead(f"{text!r} runs backwards.", "Write the smaller number first.")
+    _refuse_below_nothing((high + unit.offset) * unit.factor, unit, absolute, text)
     shift = ATMOSPHERE if absolute else 0
     lo, hi = (float((end + unit.offset) * unit.factor - shift) for end in (low, high))
     grain = float(_last_digit(match["number"]) * unit.factor / 2)
     largest = max(abs(lo), abs(hi))
     written = unit.name + (" abs" if absolute else "")
     return Interval(lo, hi, unit.dimension, text, written, min(grain, _COARSEST * largest))
+
+
+def _refuse_below_nothing(high: Fraction, unit: Unit, absolute: bool, text: str) -> None:
+    if unit.dimension == "temperature" and high < 0:
+        raise NotRead(f"{text!r} is colder than anything can be.", "Nothing is below -273.15 degC.")
+    if unit.dimension == "pressure" and high < (0 if absolute else -ATMOSPHERE):
+        raise NotRead(f"{text!r} is less than no pressure at all.", "Nothing is below 0 bar abs.")
 
 
 def _signed(sign: str | None, number: str) -> Fraction:
@@ -308,11 +320,12 @@ def read_day(text: str) -> Interval:
     """
     match = _DAY.fullmatch(text.strip())
     if match is None:
-        raise NotRead(f"{text!r} is no day.", "Write a day as 2026-11-20, or a month as 2026-11.")
+        raise NotRead(f"{shown_text(text)} is no day.", "Write a day as 2026-11-20, or a month as 2026-11.")
     year, month, day = (int(part) if part else None for part in match.groups())
     try:
-        first = date(year or 0, month or 1, day or 1)
-        last = date(first.year, month or 12, day or monthrange(first.year, month or 12)[1])
+        first = date(year or 0, 1 if month is None else month, 1 if day is None else day)
+        last_month = 12 if month is None else month
+        last = date(first.year, last_month, monthrange(first.year, last_month)[1] if day is None else day)
     except ValueError:
         raise NotRead(f"{text!r} is not in the calendar.", "Write year, month, day: 2026-11-20.") from None
     return Interval(first.toordinal(), last.toordinal(), "day", text.strip(), "day")

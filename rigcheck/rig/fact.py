@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from rigcheck.faults import nearest_word
+from rigcheck.faults import nearest_word, shown_text
 from rigcheck.quantity import Interval, NotRead, read_day, read_quantity
 from rigcheck.rig.declaration import FactEntry
 
@@ -81,7 +81,7 @@ class Fact:
             near = self._folded.get(near, near)
             hint = f" Nearest known word: {near}." if near else ""
             raise NotRead(
-                f"{text!r} is not one of its words.",
+                f"{shown_text(text)} is not one of its words.",
                 f"Write one of: {', '.join(self.words)}.{hint}",
             )
         return word
@@ -94,7 +94,7 @@ def _folded(text: str) -> str:
 def _yes_no(text: str) -> bool:
     value = _YES_NO.get(text.strip().casefold())
     if value is None:
-        raise NotRead(f"{text!r} is neither yes nor no.", "Write yes or no.")
+        raise NotRead(f"{shown_text(text)} is neither yes nor no.", "Write yes or no.")
     return value
 
 

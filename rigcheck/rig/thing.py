@@ -36,7 +36,7 @@ class Thing:
     is not known which stated facts it waits for.
     """
 
-    __slots__ = ("column", "facts", "key", "kind", "line", "number", "parent", "places", "wanting")
+    __slots__ = ("column", "facts", "key", "kind", "line", "number", "parent", "places", "wanting", "workings")
 
     def __init__(self, kind: Kind, key: str, parent: Thing | None, line: int, column: int) -> None:
         self.kind, self.key, self.parent = kind, key, parent
@@ -45,6 +45,7 @@ class Thing:
         self.facts: dict[str, Any] = {"kind": kind.name}
         self.places: dict[str, Node] = {}
         self.wanting: dict[str, tuple[Wanted, ...]] = {}
+        self.workings: dict[str, Any] = {}
 
     def __repr__(self) -> str:
         return f"<{self.label}>"

@@ -1,0 +1,178 @@
+"""Every computed fact of a rig worked out for a day: dates, the order of parts, figures."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
+
+from rigcheck.facts.dates import time_since
+from rigcheck.facts.figures import FIGURES
+from rigcheck.facts.order import ORDER_FACTS
+from rigcheck.facts.working import Figure, Used, Wants, Way, Working
+from rigcheck.quantity import Interval, worked_out
+from rigcheck.rig.fact import Fact
+from rigcheck.rig.thing import MISSING, Rig, Thing
+from rigcheck.rig.vocabulary import Kind, Vocabulary
+
+__all__ = ["establish", "uncomputed"]
+
+_Work = Callable[[Thing, "_Reckoner"], Any]
+_NO_LIMITS: Mapping[str, Interval] = {}
+
+
+def establish(rig: Rig, day: int, limits: Mapping[str, Interval] = _NO_LIMITS) -> None:
+    """Fill in every computed fact of a rig for a day (a day number), in place of earlier ones."""
+    reckoner = _Reckoner(day, limits)
+    for thing in rig.things:
+        work = _work_of(thing.kind)
+        for name in work:
+            thing.facts.pop(name, None)
+        thing.wanting.clear()
+        thing.workings.clear()
+    for thing in rig.things:
+        for name in _work_of(thing.kind):
+            reckoner.fact(thing, name)
+
+
+def uncomputed(vocabulary: Vocabulary) -> Iterator[str]:
+    """Yield the facts that are declared as computed and that nothing computes."""
+    for kind in vocabulary.kinds.values():
+        work = _work_of(kind)
+        for fact in kind.facts.values():
+            if fact.computed and fact.name != "kind" and fact.name not in work:
+                yield f"{kind.name}.{fact.name}"
+
+
+_WORK: dict[int, tuple[Kind, dict[str, _Work]]] = {}
+
+
+def _work_of(kind: Kind) -> dict[str, _Work]:
+    kept = _WORK.get(id(kind))
+    if kept is None or kept[0] is not kind:
+        work = {fact.name: _function(kind, fact) for fact in kind.facts.values() if fact.computed}
+        kept = _WORK[id(kind)] = (kind, {name: f for name, f in work.items() if f is not None})
+    return kept[1]
+
+
+def _function(kind: Kind, fact: Fact) -> _Work | None:
+    if fact.entry.from_day:
+        return time_since(fact.entry.from_day, fact.measure)
+    for ancestor in kind.lineage:
+        key = (ancestor, fact.name)
+        if key in ORDER_FACTS:
+            return ORDER_FACTS[key]
+        if key in FIGURES:
+            return _figure_work(FIGURES[key], fact.measure)
+    return None
+
+
+def _figure_work(figure: Figure, measure: str) -> _Work:
+    return lambda thing, reckoner: reckoner.work(figure, measure, thing)
+
+
+class _Reckoner:
+    """Looks facts up, and works out those that are computed, each once a thing."""
+
+    def __init__(self, day: int, limits: Mapping[str, Interval]) -> None:
+        self.day, self.limits = day, limits
+        self._under_way: set[tuple[int, str]] = set()
+
+    def fact(self, thing: Thing, name: str) -> Any:
+        """Return the value of a fact, or MISSING."""
+        found = thing.facts.get(name, MISSING)
+        if found is not MISSING or name in thing.wanting:
+            return found
+        work, key = _work_of(thing.kind).get(name), (id(thing), name)
+        if work is None or key in self._under_way:
+            return MISSING
+        self._under_way.add(key)
+        found = work(thing, self)
+        self._under_way.discard(key)
+        if type(found) is Wants:
+            thing.wanting[name] = found
+            return MISSING
+        thing.facts[name] = found
+        return found
+
+    def wants(self, thing: Thing, name: str) -> Wants:
+        """Return what a missing fact waits for."""
+        return Wants(thing.wanting.get(name) or ((thing, name),))
+
+    def limit(self, name: str) -> Any:
+        """Return a limit, or MISSING."""
+        return self.limits.get(name, MISSING)
+
+    def work(self, figure: Figure, measure: str, thing: Thing) -> Any:
+        """Return the figure's value by the first way that can be gone, or what it wants."""
+        wanted: Wants | None = None
+        for way in figure.ways:
+            used = self._inputs(way, thing)
+            if isinstance(used, Wants):
+                wanted = wanted if wanted is not None else used
+            elif used is not None:
+                value = _valued(_worked(way, used), measure)
+                thing.workings[figure.name] = Working(figure, way, used, value)
+                if value is not None:
+                    return value
+        return wanted if wanted is not None else Wants()
+
+    def _inputs(self, way: Way, thing: Thing) -> tuple[Used, ...] | Wants | None:
+        for path, words in way.only.items():
+            used = self._input("", path, thing)
+            if used is None or isinstance(used, Wants):
+                return used
+            if used.value not in words:
+                return None
+        found: list[Used] = []
+        wanted: list[Any] = []
+        for name, path in way.inputs.items():
+            used = self._input(name, path, thing)
+            if used is None:
+                return None
+            if isinstance(used, Wants):
+                wanted += used
+            else:
+                found.append(used)
+        if wanted:
+            return Wants(dict.fromkeys(wanted))
+        gathered = way.gather(thing, self) if way.gather else ()
+        if gathered is None or isinstance(gathered, Wants):
+            return gathered
+        return (*found, *gathered)
+
+    def _input(self, name: str, path: str, thing: Thing) -> Used | Wants | None:
+        """Return the fact at the end of a path; None where a neighbour or the value is none."""
+        if path.startswith("limit:"):
+            limit = self.limit(path.removeprefix("limit:"))
+            return None if limit is MISSING else Used(name, None, path.removeprefix("limit:"), limit)
+        owner, fact = thing, path
+        while "." in fact:
+            step, _, fact = fact.partition(".")
+            following = self.fact(owner, step)
+            if following is MISSING:
+                return self.wants(owner, step)
+            if not isinstance(following, Thing):
+                return None
+            owner = following
+        value = self.fact(owner, fact)
+        if value is MISSING:
+            return self.wants(owner, fact)
+        return None if value is None else Used(name, owner, fact, value)
+
+
+def _worked(way: Way, used: tuple[Used, ...]) -> Any:
+    arguments = {one.name: _argument(one.value) for one in used if one.name in way.inputs}
+    if way.gather is not None:
+        arguments["gathered"] = tuple(one for one in used if one.name not in way.inputs)
+    return way.work_out(**arguments)
+
+
+def _argument(value: Any) -> Any:
+    return (value.lo, value.hi) if type(value) is Interval else value
+
+
+def _valued(result: Any, measure: str) -> Any:
+    if isinstance(result, tuple) and measure not in ("words", "several_words"):
+        lo, hi = result
+        return worked_out(lo, hi, measure)
+    return result

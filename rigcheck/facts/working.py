@@ -1,0 +1,88 @@
+"""Figures as data: what a fact is worked out from, how, and by whose formula.
+
+A figure has one or more ways, tried in order; a way names its inputs by the path of facts that
+leads to each from the thing. What cannot be worked out says which stated facts it waits for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple, Protocol
+
+from rigcheck.rig.thing import Thing, Wanted
+
+__all__ = ["Figure", "Gather", "Look", "Used", "Wants", "Way", "Working"]
+
+
+class Wants(tuple[Wanted, ...]):
+    """The stated facts without which a fact cannot be worked out."""
+
+    __slots__ = ()
+
+
+class Used(NamedTuple):
+    """One input of a working: its name in the formula, and the fact that it is."""
+
+    name: str
+    owner: Thing | None
+    fact: str
+    value: Any
+
+
+class Look(Protocol):
+    """Finds facts, working out those that are computed."""
+
+    day: int
+
+    def fact(self, thing: Thing, name: str) -> Any:
+        """Return the value of a fact of a thing, or MISSING."""
+
+    def wants(self, thing: Thing, name: str) -> Wants:
+        """Return the stated facts that a missing fact waits for: itself, if it can be stated."""
+
+    def limit(self, name: str) -> Any:
+        """Return the value of a limit, or MISSING where none is in force."""
+
+
+Gather = Callable[[Thing, Look], "tuple[Used, ...] | Wants | None"]
+"""Finds the inputs of a way that no path leads to; None where the way does not apply."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to work out a figure.
+
+    `inputs`: argument to path, such as `{"bore": "bore", "gas": "line.gas"}`; a path that begins with
+    `limit:` names a limit. `only`: paths to the words (or True and False) for which the way applies.
+    `gather`: finds further inputs along the flow.
+    `work_out` is called with keyword arguments: a number comes as its interval (lo, hi) in base units
+    (pressures are gauge), a word as text; gathered inputs come as `gathered`, a tuple of `Used`.
+    It returns (lo, hi) in base units, a word, yes or no, or None where the figure is outside its validity.
+    """
+
+    formula: str
+    source: str
+    work_out: Callable[..., Any]
+    inputs: Mapping[str, str] = field(default_factory=dict)
+    only: Mapping[str, tuple[Any, ...]] = field(default_factory=dict)
+    gather: Gather | None = None
+    validity: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A computed fact of a kind of thing; its measure and meaning stand in the vocabulary."""
+
+    kind: str
+    name: str
+    ways: tuple[Way, ...]
+
+
+class Working(NamedTuple):
+    """How one figure came out for one thing; `value` is None where it is outside its validity."""
+
+    figure: Figure
+    way: Way
+    used: tuple[Used, ...]
+    value: Any
