@@ -110,8 +110,10 @@ class ConditionReader:
 
     def _fact_schema(self, body: Node, shape: Shape) -> Schema:
         schema = self.schema(body, shape)
+        if not isinstance(shape, ThingShape) or schema.operand("type"):
+            return schema
         # None stands where a neighbour is missing; as an object it would pass unseen.
-        return Schema((_OBJECT, *schema.clauses)) if isinstance(shape, ThingShape) else schema
+        return Schema((_OBJECT, *schema.clauses))
 
     def _shape(self, at: Node, name: str, shape: ThingShape) -> Shape | None:
         found = shape_of(shape.kind, name, self.vocabulary)

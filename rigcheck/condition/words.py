@@ -84,7 +84,7 @@ class _Speaker:
 
     def type(self, schema: Schema, operand: tuple[str, ...], subject: str) -> str:
         if operand == ("object",):
-            return f"there is a {subject}"
+            return f"there is {'an' if subject[:1] in 'aeiou' else 'a'} {subject}"
         if operand == ("null",):
             return f"{subject} is none"
         return f"{subject} is given"

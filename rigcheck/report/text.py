@@ -18,6 +18,7 @@ CAUTION = (
     "whether this rig may be used. This report does not."
 )
 _COLUMN = 12
+_MOST_RULES = 4  # named beside a question; the JSON report names them all
 _INNER = 12
 
 
@@ -103,25 +104,41 @@ def _source_words(sources: Iterable[Source]) -> str:
 def _questions(questions: tuple[Question, ...], width: int) -> Iterator[Line]:
     if not questions:
         return
+    groups = _alike(questions)
+    told = f"Not yet shown: {_counted(len(questions), 'fact')}, {_counted(len(groups), 'question')}, gravest first"
     yield Line()
-    yield from wrapped(f"Not yet shown: {_counted(len(questions), 'question')}", width, style="head")
+    yield from wrapped(told, width, style="head")
+    for group in groups:
+        signal = group[0].signal
+        yield from labelled(signal.upper(), _question_words(group), width, column=_COLUMN, label_style=signal)
+
+
+def _alike(questions: Iterable[Question]) -> list[list[Question]]:
+    """Return the questions that read the same of several things as one; eleven joints are asked after once."""
+    groups: dict[tuple[str, str, str, bool], list[Question]] = {}
     for question in questions:
-        yield from labelled(
-            question.signal.upper(),
-            _question_words(question),
-            width,
-            column=_COLUMN,
-            label_style=question.signal,
-        )
+        key = (question.fact, question.ask, question.too_close, question.left_open)
+        groups.setdefault(key, []).append(question)
+    return list(groups.values())
 
 
-def _question_words(question: Question) -> str:
-    rules = ", ".join(waiting.rule for waiting in question.waiting)
-    place = f"line {question.place.line}"
-    close = f"too close to call, {question.too_close}. Measure more closely."
-    asked = close if question.too_close else question.ask
-    left = " (left open for the site)" if question.left_open else ""
-    return f"{question.thing} ({place}): {asked}{left} <- {rules}"
+def _question_words(group: list[Question]) -> str:
+    first = group[0]
+    rules = dict.fromkeys(waiting.rule for question in group for waiting in question.waiting)
+    close = f"too close to call, {first.too_close}. Measure more closely."
+    asked = close if first.too_close else first.ask
+    left = " (left open for the site)" if first.left_open else ""
+    names = [*rules][:_MOST_RULES] + [f"{len(rules) - _MOST_RULES} more"] * (len(rules) > _MOST_RULES)
+    return f"{_whose(group)}: {asked}{left} <- {', '.join(names)}"
+
+
+def _whose(group: list[Question]) -> str:
+    lines = [str(question.place.line) for question in group]
+    if len(group) == 1:
+        return f"{group[0].thing} (line {lines[0]})"
+    if len(group) == 2:
+        return f"{group[0].thing}, {group[1].thing} (lines {' and '.join(lines)})"
+    return f"{group[0].thing} and {len(group) - 1} more (lines {', '.join(dict.fromkeys(lines))})"
 
 
 def _state(inspection: Inspection, width: int, hold_at: Signal, on_unproven: bool) -> Iterator[Line]:

@@ -120,6 +120,8 @@ class Reading:
         made = self.thing(kind, spoken, thing, body)
         if thing.kind.name != "rig":
             made.facts[thing.kind.key] = thing
+        if "part" in kind.lineage:  # a part built into another stands in its line, but not in the flow
+            made.facts |= {"line": thing.facts.get("line"), "upstream": None, "downstream": None}
         self.fill(made, body)
         return made
 

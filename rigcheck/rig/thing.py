@@ -59,6 +59,8 @@ class Thing:
     def _described(self) -> str:
         number = f" {self.number}" if self.number else ""
         line = self.facts.get("line")
+        if line is self:
+            return f"{self.gas_word} line{number}"
         if "joint" in self.kind.lineage:
             return self._joint_label(line)
         own = f"{self.key}{number}"
