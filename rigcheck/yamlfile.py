@@ -71,10 +71,11 @@ def read_yaml(data: bytes, file: str) -> Node:
     """
     text = _decoded(data, file)
     _refuse_letters(text, file)
+    reader = _Reader(text, file)
     try:
-        return _Reader(text, file).read()
+        return reader.read()
     except yaml.MarkedYAMLError as error:
-        raise Refused([_syntax_fault(error, file)]) from None
+        raise Refused([*reader.faults, _syntax_fault(error, file)]) from None
     except yaml.YAMLError as error:
         raise Refused([_fault(file, 1, 1, f"This is not YAML: {error}.", _PLAIN)]) from None
 
@@ -154,6 +155,8 @@ class _Reader:
                 node: Node = Scalar(event.value, mark.line + 1, mark.column + 1, event.style is not None)
                 if event.tag or event.anchor:
                     self._refuse_marks(event)
+                if event.style == '"' and _FORBIDDEN.search(event.value):
+                    self._refuse_escape(event)
             elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
                 made = Mapping if kind is yaml.MappingStartEvent else Sequence
                 node = made(mark.line + 1, mark.column + 1)
@@ -202,6 +205,12 @@ class _Reader:
         what = "tag" if event.tag else "anchor"
         mark = event.start_mark
         self._refuse(mark.line + 1, mark.column + 1, f"A YAML {what} stands here.", "Write the value itself.")
+
+    def _refuse_escape(self, event: Any) -> None:
+        letter = _FORBIDDEN.search(event.value)
+        assert letter is not None
+        read = f"The character U+{ord(letter[0]):04X} is written as an escape in quotes."
+        self._refuse(event.start_mark.line + 1, event.start_mark.column + 1, read, "Take it out.")
 
     def _other_event(self, event: Any, has_root: bool) -> None:
         mark = event.start_mark
