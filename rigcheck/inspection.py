@@ -252,6 +252,8 @@ class _Inspector:
         return self.rig.place(first.owner, first.fact) if first else self.rig.place(thing)
 
     def _found(self, reason: Reason) -> Found:
+        if reason.fact == "kind":  # the wrong part stands there: name it
+            return Found(reason.owner.label, "there", reason.owner.label, self.rig.place(reason.owner))
         return Found(
             thing=reason.owner.label,
             fact=reason.fact.replace("_", " "),

@@ -17,7 +17,7 @@ LimitWords = Callable[[str], str]
 
 def in_words(schema: Schema, limit_words: LimitWords) -> str:
     """Return what a condition over a thing requires, as one sentence without a full stop."""
-    return _Speaker(limit_words).schema(schema, "")
+    return _Speaker(limit_words).schema(schema, "", "; ")
 
 
 def value_words(value: Any) -> str:
@@ -44,8 +44,13 @@ def listed_words(words: list[str], joint: str) -> str:
     return f"{', '.join(words[:-1])} {joint} {words[-1]}"
 
 
+_SPOKEN = {"downstream": "part after it", "upstream": "part before it"}
+
+
 def _subject(outer: str, name: str) -> str:
-    spoken = name.replace("_", " ")
+    spoken = _SPOKEN.get(name, name.replace("_", " "))
+    if name == "kind":  # what kind of thing it is: the thing itself
+        return f"the {outer}" if outer else "it"
     return f"{spoken} of the {outer}" if outer else spoken
 
 
@@ -53,12 +58,13 @@ class _Speaker:
     def __init__(self, limit_words: LimitWords) -> None:
         self.limit_words = limit_words
 
-    def schema(self, schema: Schema, subject: str) -> str:
+    def schema(self, schema: Schema, subject: str, joint: str = " and ") -> str:
+        """Put a condition in words; its clauses are joined by semicolons only at the top."""
         if schema.always is not None:
             return f"{subject} is stated" if schema.always else f"{subject} is never so"
         clauses = [c for c in schema.clauses if c.keyword not in _SPOKEN_ELSEWHERE]
         plain = [c for c in clauses if not _goes_without_saying(c, clauses)]
-        return "; ".join(filter(None, (self.clause(schema, c, subject) for c in plain)))
+        return joint.join(filter(None, (self.clause(schema, c, subject) for c in plain)))
 
     def clause(self, schema: Schema, clause: Clause, subject: str) -> str:
         return _SAYINGS[clause.keyword](self, schema, clause.operand, subject)
@@ -72,7 +78,7 @@ class _Speaker:
         return value_words(operand.value)
 
     def properties(self, schema: Schema, operand: Mapping[str, Schema], subject: str) -> str:
-        return "; ".join(self.schema(s, _subject(subject, name)) for name, s in operand.items())
+        return " and ".join(self.schema(s, _subject(subject, name)) for name, s in operand.items())
 
     def const(self, schema: Schema, operand: Operand, subject: str) -> str:
         if isinstance(operand, Literal) and isinstance(operand.value, bool):
@@ -93,7 +99,7 @@ class _Speaker:
         return "either " + ", or ".join(self.schema(inner, subject) for inner in operand)
 
     def all_of(self, schema: Schema, operand: tuple[Schema, ...], subject: str) -> str:
-        return "; ".join(self.schema(inner, subject) for inner in operand)
+        return " and ".join(self.schema(inner, subject) for inner in operand)
 
     def one_of(self, schema: Schema, operand: tuple[Schema, ...], subject: str) -> str:
         return "just one of: " + ", or ".join(self.schema(inner, subject) for inner in operand)
@@ -123,13 +129,13 @@ class _Speaker:
 
     def contains(self, schema: Schema, operand: Schema, subject: str) -> str:
         least, most = schema.operand("minContains"), schema.operand("maxContains")
-        count = f"at least {1 if least is None else least}"
-        count = f"at most {most}" if least == 0 and most is not None else count
-        if most is not None and least != 0:
-            count += f" and at most {most}"
+        count = "at most" if least == 0 else "at least"
+        number = most if least == 0 and most is not None else 1 if least is None else least
+        upper = f" and at most {most}" if most is not None and least != 0 else ""
         constant = operand.operand("const")
-        inner = self.operand(constant) if constant else self.schema(operand, "")
-        return f"{subject} has {count} with {inner}" if not constant else f"{subject} has {inner}"
+        if constant is not None:
+            return f"{subject} has {self.operand(constant)}"
+        return f"{count} {number}{upper} of the {subject}: {self.schema(operand, '')}"
 
     def pattern(self, schema: Schema, operand: Any, subject: str) -> str:
         return f"{subject} reads like {operand.pattern}"

@@ -91,9 +91,9 @@ def _finding(finding: Finding, width: int) -> Iterator[Line]:
 def _found_words(finding: Finding) -> str:
     told = []
     for found in finding.found:
-        whose = "" if found.thing == finding.thing else f" of the {found.thing}"
+        whose = "" if found.thing in (finding.thing, found.value) else f" of the {found.thing}"
         told.append(f"{found.fact}{whose}: {found.value}")
-    return "; ".join(told) + "."
+    return "; ".join(dict.fromkeys(told)) + "."
 
 
 def _source_words(sources: Iterable[Source]) -> str:
