@@ -152,7 +152,7 @@ class _Reader:
             kind = type(event)
             mark = event.start_mark
             if kind is scalar_event:
-                node: Node = Scalar(event.value, mark.line + 1, mark.column + 1, event.style is not None)
+                node: Node = Scalar(event.value, mark.line + 1, mark.column + 1, bool(event.style))
                 if event.tag or event.anchor:
                     self._refuse_marks(event)
                 if event.style == '"' and _FORBIDDEN.search(event.value):

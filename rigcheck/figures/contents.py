@@ -45,9 +45,12 @@ FALLS_WITH = {
     "content_by_weight": ("tare_mass",),
     "ideal_settled_pressure": ("temperature",),
     "settled_pressure": ("temperature",),
-    "usable_content": ("residual_pressure_abs", "temperature"),
+    "usable_content": ("residual_pressure_abs",),
     "water_capacity_for": ("pressure_abs",),
 }
+"""`usable_content` declares no direction for `temperature`: between two pressures that lie close together, a dense
+gas gives more when it is warmer, though it gives less between pressures far apart.
+"""
 
 
 class BaseState(NamedTuple):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from rigcheck.faults import nearest_word
+from rigcheck.faults import nearest_word, shown_text
 from rigcheck.rig.reading import Reading
 from rigcheck.rig.thing import Thing
 from rigcheck.rig.vocabulary import Kind
@@ -14,6 +14,7 @@ __all__ = ["LINE_GRAMMAR", "Flow", "Outlet"]
 
 LINE_GRAMMAR = ("parts", "every_joint", "to")
 _GATHERS, _SHARES = "manifold", "header"  # where branches run together, and where they part
+_BRANCH_KEYS = {_GATHERS: ("parts",), _SHARES: ("parts", "to")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,13 +39,13 @@ class Flow:
 
     def read(self, body: Mapping) -> None:
         """Read the parts of the line."""
-        parts, to = body.items.get("parts"), body.items.get("to")
+        parts, to = body.items.get("parts"), self._torch_name(body)
         if not isinstance(parts, Sequence) or not parts.items:
             where = parts if parts is not None else body
             write = "Write 'parts:' and a list, from the cylinder to the torch."
             self.reading.refuse(where, "The line has no list of parts.", write)
             return
-        self._run(parts, None, to if isinstance(to, Scalar) else None)
+        self._run(parts, None, to)
         self._number_parts()
         self.line.facts["parts"] = tuple(self.parts)
         self.line.facts["joints"] = tuple(self.joints)
@@ -52,7 +53,11 @@ class Flow:
     def _run(self, items: Sequence, start: Thing | None, to: Scalar | None) -> None:
         """Read one run of parts in order of flow, and leave its end among the outlets."""
         last, joint = start, None
+        shared = False
         for item in items.items:
+            if shared:
+                self.reading.refuse(item, "This follows a header's branches.", "Write it inside its branch.")
+                continue
             key, body = self._entry(item)
             if key == "joint":
                 joint = self._joint_body(joint, body, last)
@@ -69,9 +74,9 @@ class Flow:
             self.outlets.append(Outlet(last, joint, to))
 
     def _entry(self, item: Node) -> tuple[str, Node]:
-        if isinstance(item, Mapping) and len(item.items) == 1:
+        if isinstance(item, Mapping) and len(item.items) == 1 and "" not in item.items:
             return next(iter(item.items.items()))
-        if isinstance(item, Scalar):
+        if isinstance(item, Scalar) and item.text:
             return item.text, Mapping(item.line, item.column)
         self.reading.refuse(
             item,
@@ -111,16 +116,36 @@ class Flow:
         return part, key == _SHARES and branches is not None
 
     def _branches(self, part: Thing, branches: Node) -> None:
-        for branch in branches.items if isinstance(branches, Sequence) else [branches]:
+        items = branches.items if isinstance(branches, Sequence) else [branches]
+        if not items:
+            self.reading.refuse(branches, "There are no branches.", "Write '- parts: […]' for each.")
+        for branch in items:
             parts = branch.items.get("parts") if isinstance(branch, Mapping) else branch
-            to = branch.items.get("to") if isinstance(branch, Mapping) else None
-            if not isinstance(parts, Sequence):
+            if not isinstance(parts, Sequence) or not parts.items:
                 self.reading.refuse(branch, "A branch has no list of parts.", "Write '- parts: […]'.")
-                continue
-            if part.kind.key == _SHARES:
-                self._run(parts, part, to if isinstance(to, Scalar) else None)
+            elif part.kind.key == _SHARES:
+                self._run(parts, part, self._branch_to(branch, part))
             else:
+                self._branch_to(branch, part)
                 self._gather(parts, part)
+
+    def _branch_to(self, branch: Node, part: Thing) -> Scalar | None:
+        """Return what a branch leads to, and refuse what is no key of a branch."""
+        if not isinstance(branch, Mapping):
+            return None
+        known = _BRANCH_KEYS[part.kind.key]
+        for key in branch.items:
+            if key not in known:
+                read = f"{shown_text(key)} is nothing known of a branch."
+                self.reading.refuse(branch.keys[key], read, f"Known here: {', '.join(known)}.")
+        return self._torch_name(branch)
+
+    def _torch_name(self, body: Mapping) -> Scalar | None:
+        to = body.items.get("to")
+        if to is None or (isinstance(to, Scalar) and to.text):
+            return to
+        self.reading.refuse(to, "This names no torch.", "Write the name of one torch.")
+        return None
 
     def _gather(self, parts: Sequence, into: Thing) -> None:
         before = len(self.outlets)
@@ -139,6 +164,8 @@ class Flow:
         kind = self.reading.vocabulary.kinds["hose end" if hose_end else "joint"]
         joint = self.reading.thing(kind, "joint", self.line, body or _place_node(upstream))
         joint.facts |= {"line": self.line, "upstream": upstream, "downstream": downstream}
+        if hose_end:
+            joint.facts["hose"] = upstream if upstream.kind.name == "hose" else downstream
         upstream.facts["downstream"] = downstream
         if downstream.kind.name != "torch":  # several lines meet at a torch
             downstream.facts["upstream"] = upstream

@@ -39,6 +39,8 @@ class _Loader:
         root = self.reading.thing(self.kinds["rig"], "rig", None, body)
         self.reading.state(root, root.kind.facts["name"], body.items["rig"])
         self.reading.fill(root, body, _TOP)
+        if "name" in body.items:
+            self.reading.refuse(body.keys["name"], "A rig's name stands under 'rig:'.", "Take this line out.")
         self._lines(root, body)
         self._torches(root)
         self._imply(self.reading.things)
@@ -81,6 +83,7 @@ class _Loader:
 
     def _torches(self, root: Thing) -> None:
         torches = root.facts.get("torch") or ()
+        self._refuse_same_names(torches)
         for torch in torches:
             torch.facts["lines"] = ()
             torch.facts |= {"line": None, "upstream": None, "downstream": None}
@@ -100,6 +103,16 @@ class _Loader:
                 if joint.facts["downstream"] is torch
             )
         self._pairs(root, torches)
+
+    def _refuse_same_names(self, torches: Iterable[Thing]) -> None:
+        """Two torches of one name could not be told apart by 'to:'."""
+        seen: set[object] = set()
+        for torch in torches:
+            name = torch.facts.get("name")
+            if name is not None and name in seen:
+                read = f"A second torch is called {shown_text(str(name))}."
+                self.reading.refuse(torch.places["name"], read, "Give each torch a name of its own.")
+            seen.add(name)
 
     def _relate(self, flow: Flow) -> None:
         """Name the parts of a line that rules speak of."""
@@ -124,6 +137,8 @@ class _Loader:
             where = Mapping(outlet.last.line, outlet.last.column)
             write = "Write 'to: name of the torch' beside the line's or the branch's parts."
             self.reading.refuse(where, "With several torches, this line leads to none.", write)
+        if not several and outlet.joint is not None:
+            self.reading.refuse(outlet.joint, "This joint leads to nothing.", "Write the torch, under 'torch:'.")
         return several[0] if len(several) == 1 else None
 
     # --- hoses that run side by side ---
@@ -173,10 +188,10 @@ class _Loader:
     def _open_fact(self, node: Node) -> str:
         key, _, fact = node.text.partition(".") if isinstance(node, Scalar) else ("", "", "")
         kind = self.reading.vocabulary.by_key.get(key)
-        if kind is not None and fact in kind.facts:
+        if kind is not None and fact in kind.facts and not kind.facts[fact].computed:
             return f"{kind.name}.{fact}"
         known = self.reading.vocabulary.by_key
-        words = [f"{key}.{name}" for key, k in known.items() for name in k.facts]
+        words = [f"{key}.{name}" for key, k in known.items() for name, f in k.facts.items() if not f.computed]
         shown = shown_text(node.text) if isinstance(node, Scalar) else "This"
         near = nearest_word(node.text, words) if isinstance(node, Scalar) else ""
         self.reading.refuse(node, f"{shown} is no fact.", "Write kind.fact, as 'hose.made'.", near)

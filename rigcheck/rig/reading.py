@@ -86,8 +86,8 @@ class Reading:
             text = node.text
             if text in UNKNOWN_WORDS and text not in fact.words:
                 raise LookupError
-            if not text and not node.quoted:
-                write = "Leave the line out if it is not known; write none if there is none."
+            if not text.strip():
+                write = "Leave the line out if it is not known."
                 raise NotRead("Nothing is written.", write)
             return fact.read(text)
         if isinstance(node, Sequence) and fact.measure == "several_words":
