@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from math import exp, pi, sqrt
 
 import numpy
+import pint
 import pytest
 from chemicals.safety import LFL, UFL, fire_mixing
 from scipy.integrate import solve_ivp
@@ -97,6 +99,14 @@ def test_a_standard_cubic_centimetre_a_second_is_the_published_amount() -> None:
     # 1 atm cm3/s at 0 degC = 4.4615e-5 mol/s: molar volume 22413.969 cm3/mol, CODATA 2018.
     found = molar_leak(throughput=LEAK_UNITS["atm cm3/s"], temperature=273.15)
     assert found == pytest.approx(1.0 / 22413.969, rel=1e-6)
+
+
+@pytest.mark.parametrize("unit", sorted(LEAK_UNITS))
+def test_units_of_leak_are_those_of_a_units_library(unit: str) -> None:
+    # pint, which knows the Torr as 101325/760 Pa.
+    spelled = re.sub(r"([a-z])3", r"\1**3", unit.replace(" ", " * ").replace("Torr", "torr"))
+    theirs = pint.UnitRegistry().Quantity(1.0, spelled).to("Pa * m**3 / s").magnitude
+    assert LEAK_UNITS[unit] == pytest.approx(theirs, rel=1e-6)
 
 
 def test_a_leak_of_air_weighs_what_the_vacuum_trade_says() -> None:

@@ -113,6 +113,17 @@ def test_no_fresh_air_thins_a_leak_below_what_the_fresh_air_holds() -> None:
     assert air.air_needed(**asked, fresh_share=0.209, limit_share=0.235) is not None
 
 
+def test_a_room_that_is_half_mixed_needs_twice_the_air() -> None:
+    asked = {"leak": 1e-3, "leak_share": 1.0, "fresh_share": 0.0, "limit_share": 0.0025}
+    mixed, half = air.air_needed(**asked, mixing=1.0), air.air_needed(**asked, mixing=0.5)
+    assert mixed is not None
+    assert half == pytest.approx(2.0 * mixed)
+    cleared = air.clearing_time(room_volume=30.0, fresh_air=0.1, start_over_target=10.0, mixing=1.0)
+    slower = air.clearing_time(room_volume=30.0, fresh_air=0.1, start_over_target=10.0, mixing=0.5)
+    assert cleared is not None
+    assert slower == pytest.approx(2.0 * cleared)
+
+
 def test_nothing_leaks_and_no_air_comes_so_nothing_is_settled() -> None:
     assert air.settled_share(leak=0.0, leak_share=1.0, fresh_air=0.0, fresh_share=0.0) is None
 
