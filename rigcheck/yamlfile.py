@@ -64,16 +64,17 @@ class Mapping:
 Node = Scalar | Sequence | Mapping
 
 
-def read_yaml(data: bytes, file: str) -> Node:
+def read_yaml(data: bytes, file: str, faults: list[Fault] | None = None) -> Node:
     """Return the placed tree of one YAML document.
 
-    Raises `Refused` with every fault that could be found.
+    Raises `Refused` with every fault that could be found. A caller that gives a list of `faults`
+    gets those that leave the tree readable in it, and can look for more.
     """
     text = _decoded(data, file)
     _refuse_letters(text, file)
     reader = _Reader(text, file)
     try:
-        return reader.read()
+        return reader.read(faults)
     except yaml.MarkedYAMLError as error:
         raise Refused([*reader.faults, _syntax_fault(error, file)]) from None
     except yaml.YAMLError as error:
@@ -133,12 +134,14 @@ class _Reader:
         self.faults: list[Fault] = []
         self.parser = CParser(text)
 
-    def read(self) -> Node:
+    def read(self, kept: list[Fault] | None) -> Node:
         root = self._tree(iter(self.parser.get_event, None))
         if root is None:
             self._refuse(1, 1, "The file is empty.", "Write a description; see 'rigcheck new'.")
-        if self.faults or root is None:
+        if root is None or (self.faults and kept is None):
             raise Refused(self.faults)
+        if kept is not None:
+            kept += self.faults
         return root
 
     def _tree(self, events: Iterator[Any]) -> Node | None:

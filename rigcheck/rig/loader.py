@@ -18,8 +18,8 @@ _TOP = ("rig", "lines", "on_site", "$schema")
 
 def load_rig(data: bytes, file: str, vocabulary: Vocabulary) -> Rig:
     """Return the rig that a file describes. Raises `Refused` with all of its faults."""
-    root = read_yaml(data, file)
     reading = Reading(file, vocabulary)
+    root = read_yaml(data, file, reading.faults)
     if not isinstance(root, Mapping) or "rig" not in root.items:
         reading.refuse(root, "This is no rig description.", "Begin with 'rig: what it is called'.")
         raise Refused(reading.faults)
