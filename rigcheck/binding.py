@@ -61,11 +61,38 @@ def _fault(model: type[BaseModel], root: Mapping, file: str, error: Any) -> Faul
     if error["type"] == "extra_forbidden":
         return _unknown_key(model, root, file, path)
     where = node_at(root, path)
-    wrong = error["msg"].removeprefix("Value error, ")
     if error["type"] == "missing":
         return Fault(place_of(where, file), f"{path[-1]!r} is not written.", f"Add '{path[-1]}: …'.")
-    shown = f" (read: {shown_text(where.text)})" if isinstance(where, Scalar) else ""
-    return Fault(place_of(where, file), f"{_spoken(path)}: {wrong}{shown}.", "Mend this value.")
+    read, write = _in_words(error, where)
+    return Fault(place_of(where, file), f"{_spoken(path)}: {read}", write)
+
+
+def _in_words(error: Any, where: Node) -> tuple[str, str]:
+    """Return what is wrong with a value and what to write, without the words of the library."""
+    kind, said = error["type"], error.get("ctx", {})
+    shown = shown_text(where.text) if isinstance(where, Scalar) else "this"
+    if kind == "literal_error":
+        known = said["expected"].replace("''", "nothing").replace("'", "")
+        return f"{shown} is not one of its words.", f"Write one of: {known}."
+    if kind == "string_too_short":
+        return f"{shown} is too short.", f"Write at least {said['min_length']} characters."
+    if kind == "too_short":
+        return "the list is empty.", f"Write at least {said['min_length']}."
+    if kind in _SHAPES:
+        return f"{shown} is no {_SHAPES[kind]}.", f"Write a {_SHAPES[kind]}."
+    wrong = error["msg"].removeprefix("Value error, ")
+    return f"{wrong} (read: {shown}).", "Mend this value."
+
+
+_SHAPES = {
+    "string_type": "single value",
+    "bool_parsing": "yes or no",
+    "bool_type": "yes or no",
+    "list_type": "list",
+    "dict_type": "mapping",
+    "model_type": "mapping",
+    "model_attributes_type": "mapping",
+}
 
 
 def _spoken(path: Seq[str | int]) -> str:
@@ -84,7 +111,9 @@ def _fields_at(model: type[BaseModel], path: Seq[str | int]) -> list[str]:
     found: Any = model
     for step in path:
         fields = getattr(found, "model_fields", {})
-        if step in fields:
+        if "root" in fields:
+            found = _model_in(fields["root"].annotation)
+        elif step in fields:
             found = _model_in(fields[step].annotation)
     fields = getattr(found, "model_fields", {})
     return [field.alias or name for name, field in fields.items()]

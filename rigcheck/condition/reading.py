@@ -154,8 +154,8 @@ class ConditionReader:
             )
             return None
         if not self._fits(key, shape):
-            what = "a list" if isinstance(shape, ListShape) else "one value"
-            self.refuse(at, f"{key!r} says nothing about {self._spoken(shape)}.", f"It is {what}.")
+            fitting = ", ".join(word for word in sorted(KEYWORDS) if self._fits(word, shape))
+            self.refuse(at, f"{key!r} says nothing about {self._spoken(shape)}.", f"Write one of: {fitting}.")
             return None
         return self._operand_clause(at, body, shape)
 
@@ -182,7 +182,7 @@ class ConditionReader:
         if key == "type":
             return self._type(at, body)
         if key == "uniqueItems":
-            return Clause(key, isinstance(body, Scalar) and body.text == "true", place)
+            return Clause(key, self._flag(body), place)
         if key in _COUNTS:
             return Clause(key, self._count(body), place)
         if key == "pattern":
@@ -214,6 +214,12 @@ class ConditionReader:
             return body.items
         self.refuse(body, "Here must stand a list.", "Write '[…, …]'.")
         return []
+
+    def _flag(self, body: Node) -> bool:
+        if not isinstance(body, Scalar) or body.text not in ("true", "false"):
+            self.refuse(body, "Here must stand true or false.", "Write true.")
+            return True
+        return body.text == "true"
 
     def _count(self, body: Node) -> int:
         if isinstance(body, Scalar) and re.fullmatch(r"\d{1,6}", body.text):

@@ -58,11 +58,15 @@ class _CaseReader:
             return None
         own = {key: self._own(node, key) for key in _OWN_KEYS}
         verdict, under = own["verdict"], own["under"] or (self.rule.under or ("general",))[0]
+        if not own["case"]:
+            self._refuse(node, "The case has no name.", "Write 'case:' and what it shows.")
         if verdict not in _VERDICTS:
             write = f"Write 'verdict:' and one of: {', '.join(_VERDICTS)}."
             self._refuse(node.items.get("verdict", node), f"{verdict!r} is no verdict.", write)
         if under not in LOCAL_CODES:
-            self._refuse(node.items["under"], f"{under!r} is no local code.", "Write us, say.")
+            self._refuse(
+                node.items["under"], f"{under!r} is no local code.", f"Write one of: {', '.join(LOCAL_CODES)}."
+            )
         thing = Thing(self.rule.kind, self.rule.kind.name, None, node.line, node.column)
         self._unset_kind(thing)
         for key, value in node.items.items():

@@ -55,7 +55,7 @@ def find_source(citation: str, documents: Mapping[str, DocumentEntry]) -> Source
         return Source(citation, "What the trade does and teaches.", "common practice")
     name = _longest_name(citation, documents)
     if not name:
-        raise UnknownSource(f"{citation!r} names no document.", nearest_word(citation, documents))
+        raise UnknownSource(f"{citation!r} names no document.", nearest_word(citation, [COMMON_PRACTICE, *documents]))
     clause, document = citation[len(name) :].strip(), documents[name]
     standing = document.clauses.get(clause)
     if standing is None:
@@ -67,6 +67,6 @@ def find_source(citation: str, documents: Mapping[str, DocumentEntry]) -> Source
 def _longest_name(citation: str, documents: Mapping[str, DocumentEntry]) -> str:
     """Return the longest document name that the citation begins with."""
     for end in range(len(citation), 0, -1):
-        if citation[:end] in documents:
+        if citation[:end] in documents and not citation[end : end + 1].isalnum():
             return citation[:end]
     return ""

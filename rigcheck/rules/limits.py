@@ -76,14 +76,23 @@ def limit_value(text: str) -> Interval | None:
     """Return the value that a limit states; its unit tells the dimension. Raises `NotRead`."""
     if text.strip() == "none":
         return None
-    unit = re.sub(r"^[-+\d\s./]+", "", text.strip())
+    unit = _NUMBERS.sub("", text.strip())
     known = find_unit(unit)
-    if known is None and unit:
-        return read_quantity(text, "pressure")
-    value = read_quantity(text, known.dimension if known else "count")
+    value = read_quantity(text, known.dimension if known else "count") if known or not unit else _pressure(text)
     if value.lo != value.hi:
         raise NotRead(f"{text!r} is a range.", "Write one value.")
     return value
+
+
+_NUMBERS = re.compile(r"^[-+−\d\s./,]+(?:(?:to|±|–)[-+−\d\s./,]+)?")
+
+
+def _pressure(text: str) -> Interval:
+    """Return a value whose unit stands in no table by itself: 'bar abs', 'psig'."""
+    try:
+        return read_quantity(text, "pressure")
+    except NotRead:
+        raise NotRead(f"{text!r} has no unit that is known here.", "Write a number and its unit, as '15 m'.") from None
 
 
 def first_day(text: str) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -21,10 +22,11 @@ from rigcheck.rules.limits import (
     first_day,
     limit_value,
 )
+from rigcheck.rules.prepared import PREPARED_NAME, from_json, to_json
 from rigcheck.rules.rule import Rule, RuleReader
 from rigcheck.yamlfile import Node, read_yaml
 
-__all__ = ["Loosened", "Pack", "load_pack"]
+__all__ = ["Loosened", "Pack", "load_pack", "prepare_pack"]
 
 _NOT_RULES = ("vocabulary", "limits", "procedures", "tables")
 
@@ -56,7 +58,17 @@ def load_pack(*folders: Path) -> Pack:
 
     Raises `Refused` with the faults of all files at once, OSError if a folder cannot be read.
     """
-    return _Loader([_Layer(folder) for folder in folders]).load()
+    layers = [_Layer(folder) for folder in folders]
+    ready = layers[0].ready() if len(layers) == 1 else None
+    return ready or _Loader(layers).load()
+
+
+def prepare_pack(folder: Path) -> str:
+    """Return the pack of a folder as one JSON text, to lie in it as `PREPARED_NAME`. Raises `Refused`."""
+    layer = _Layer(folder)
+    pack = _Loader([layer]).load()
+    kinds = {name: read_kind_file(data, path) for name, path, data in layer.below("vocabulary")}
+    return to_json(pack, kinds, str(folder))
 
 
 class _Layer:
@@ -66,21 +78,44 @@ class _Layer:
         if not folder.is_dir():
             raise NotADirectoryError(f"{folder} is no folder of rules")
         self.folder = folder
-        self.files = {p.relative_to(folder).as_posix(): p for p in sorted(folder.rglob("*.yaml"))}
-        self.data = {name: path.read_bytes() for name, path in self.files.items()}
+        self.files = dict(sorted(_yaml_files(str(folder), "")))
+        self.data = {name: Path(path).read_bytes() for name, path in self.files.items()}
+
+    def digest(self) -> str:
+        """Return a digest of the names and contents of the files."""
+        total = hashlib.sha256()
+        for name, data in self.data.items():
+            total.update(f"{name}\0{len(data)}\0".encode())
+            total.update(data)
+        return total.hexdigest()
+
+    def ready(self) -> Pack | None:
+        """Return the pack that was prepared when the wheel was built, if the files are still the same."""
+        path, digest = self.folder / PREPARED_NAME, self.digest()
+        found = from_json(path.read_bytes(), digest, str(self.folder)) if path.is_file() else None
+        return None if found is None else Pack(*found, replaced=(), loosened=(), digest=digest)
 
     def below(self, top: str) -> Iterator[tuple[str, str, bytes]]:
         """Yield name, path as shown, and bytes of the files in one sub-folder."""
         for name, data in self.data.items():
             if name.startswith(f"{top}/"):
-                yield name, str(self.files[name]), data
+                yield name, self.files[name], data
 
     def rules(self) -> Iterator[tuple[str, str, bytes]]:
         """Yield name, path as shown, and bytes of the rule files."""
         for name, data in self.data.items():
             top, _, rest = name.partition("/")
             if rest and top not in _NOT_RULES:
-                yield name.removesuffix(".yaml"), str(self.files[name]), data
+                yield name.removesuffix(".yaml"), self.files[name], data
+
+
+def _yaml_files(folder: str, below: str) -> Iterator[tuple[str, str]]:
+    """Yield name and path of every .yaml file; os.scandir takes a fifth of the time of Path.rglob."""
+    for entry in os.scandir(folder):
+        if entry.is_dir():
+            yield from _yaml_files(entry.path, f"{below}{entry.name}/")
+        elif entry.name.endswith(".yaml"):
+            yield f"{below}{entry.name}", entry.path
 
 
 class _Loader:
@@ -123,12 +158,8 @@ class _Loader:
             self.faults += refused.faults
 
     def _digest(self) -> str:
-        total = hashlib.sha256()
-        for layer in self.layers:
-            for name, data in layer.data.items():
-                total.update(f"{name}\0{len(data)}\0".encode())
-                total.update(data)
-        return total.hexdigest()
+        digests = [layer.digest() for layer in self.layers]
+        return digests[0] if len(digests) == 1 else hashlib.sha256("".join(digests).encode()).hexdigest()
 
     # --- vocabulary and documents ---
 
@@ -146,7 +177,7 @@ class _Loader:
     def _documents(self, layer: _Layer) -> None:
         data = layer.data.get("documents.yaml")
         if data is not None:
-            path = str(layer.files["documents.yaml"])
+            path = layer.files["documents.yaml"]
             self._try(lambda: self._take_documents(data, path))
 
     def _take_documents(self, data: bytes, path: str) -> None:
