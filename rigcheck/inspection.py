@@ -187,7 +187,7 @@ def inspect_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> Insp
     stated = rig.root.facts.get("local_code")
     code = local_code or (stated if isinstance(stated, str) else "general")
     bench = bench_for(pack, code, day)
-    establish(rig, day, bench.judge.limits)
+    establish(rig, day, bench.judge.limits, pack.tables)
     return _Inspector(rig, bench).inspect(day, bool(local_code or stated))
 
 

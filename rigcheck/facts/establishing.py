@@ -17,12 +17,22 @@ from rigcheck.rig.vocabulary import Kind, Vocabulary
 __all__ = ["establish", "uncomputed"]
 
 _Work = Callable[[Thing, "_Reckoner"], Any]
+_Tables = Mapping[str, tuple[Any, ...]]
 _NO_LIMITS: Mapping[str, Interval] = {}
+_NO_TABLES: _Tables = {}
 
 
-def establish(rig: Rig, day: int, limits: Mapping[str, Interval] = _NO_LIMITS) -> None:
-    """Fill in every computed fact of a rig for a day (a day number), in place of earlier ones."""
-    reckoner = _Reckoner(day, limits)
+def establish(
+    rig: Rig,
+    day: int,
+    limits: Mapping[str, Interval] = _NO_LIMITS,
+    tables: _Tables = _NO_TABLES,
+) -> None:
+    """Fill in every computed fact of a rig for a day (a day number), in place of earlier ones.
+
+    `limits`: those in force, by name; `tables`: rows of published tables, as a pack holds them.
+    """
+    reckoner = _Reckoner(day, limits, tables)
     for thing in rig.things:
         work = _work_of(thing.kind)
         for name in work:
@@ -73,8 +83,8 @@ def _figure_work(figure: Figure, measure: str) -> _Work:
 class _Reckoner:
     """Looks facts up, and works out those that are computed, each once a thing."""
 
-    def __init__(self, day: int, limits: Mapping[str, Interval]) -> None:
-        self.day, self.limits = day, limits
+    def __init__(self, day: int, limits: Mapping[str, Interval], tables: _Tables) -> None:
+        self.day, self.limits, self.tables = day, limits, tables
         self._under_way: set[tuple[int, str]] = set()
 
     def fact(self, thing: Thing, name: str) -> Any:
@@ -102,19 +112,26 @@ class _Reckoner:
         """Return a limit, or MISSING."""
         return self.limits.get(name, MISSING)
 
+    def table(self, name: str) -> tuple[Any, ...]:
+        """Return the rows of a file of published tables; none where there is no such file."""
+        return self.tables.get(name, ())
+
     def work(self, figure: Figure, measure: str, thing: Thing) -> Any:
         """Return the figure's value by the first way that can be gone, or what it wants."""
         wanted: Wants | None = None
+        unasked: Wants | None = None
         for way in figure.ways:
             used = self._inputs(way, thing)
-            if isinstance(used, Wants):
+            if isinstance(used, Wants) and way.asks:
                 wanted = wanted if wanted is not None else used
+            elif isinstance(used, Wants):
+                unasked = unasked if unasked is not None else used
             elif used is not None:
                 value = _valued(_worked(way, used), measure)
                 thing.workings[figure.name] = Working(figure, way, used, value)
                 if value is not None:
                     return value
-        return wanted if wanted is not None else Wants()
+        return wanted or unasked or Wants()
 
     def _inputs(self, way: Way, thing: Thing) -> tuple[Used, ...] | Wants | None:
         for path, words in way.only.items():

@@ -44,6 +44,9 @@ class Look(Protocol):
     def limit(self, name: str) -> Any:
         """Return the value of a limit, or MISSING where none is in force."""
 
+    def table(self, name: str) -> tuple[Any, ...]:
+        """Return the rows of a file of published tables."""
+
 
 Gather = Callable[[Thing, Look], "tuple[Used, ...] | Wants | None"]
 """Finds the inputs of a way that no path leads to; None where the way does not apply."""
@@ -58,6 +61,7 @@ class Way:
     `gather`: finds further inputs along the flow.
     `work_out` is called with keyword arguments: a number comes as its interval (lo, hi) in base units
     (pressures are gauge), a word as text; gathered inputs come as `gathered`, a tuple of `Used`.
+    `asks`: whether what this way lacks is asked for; False where a later way's inputs are easier to come by.
     It returns (lo, hi) in base units, a word, yes or no, or None where the figure is outside its validity.
     """
 
@@ -68,6 +72,7 @@ class Way:
     only: Mapping[str, tuple[Any, ...]] = field(default_factory=dict)
     gather: Gather | None = None
     validity: str = ""
+    asks: bool = True
 
 
 @dataclass(frozen=True, slots=True)

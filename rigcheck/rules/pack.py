@@ -7,6 +7,7 @@ import os
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from rigcheck.binding import bind, node_at
 from rigcheck.faults import Fault, Refused, nearest_word
@@ -24,6 +25,7 @@ from rigcheck.rules.limits import (
 )
 from rigcheck.rules.prepared import PREPARED_NAME, from_json, to_json
 from rigcheck.rules.rule import Rule, RuleReader
+from rigcheck.rules.tables import KNOWN_TABLES, TablesFile, rows_of
 from rigcheck.yamlfile import Node, read_yaml
 
 __all__ = ["Loosened", "Pack", "load_pack", "prepare_pack"]
@@ -41,7 +43,10 @@ class Loosened:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Pack:
-    """Everything that rigs are judged by; `digest` names the content of its files."""
+    """Everything that rigs are judged by.
+
+    `digest` names the content of its files; `tables` holds the rows of published tables by the file's name.
+    """
 
     vocabulary: Vocabulary
     documents: Mapping[str, DocumentEntry]
@@ -51,6 +56,7 @@ class Pack:
     replaced: tuple[str, ...]
     loosened: tuple[Loosened, ...]
     digest: str
+    tables: Mapping[str, tuple[Any, ...]]
 
 
 def load_pack(*folders: Path) -> Pack:
@@ -93,7 +99,9 @@ class _Layer:
         """Return the pack that was prepared when the wheel was built, if the files are still the same."""
         path, digest = self.folder / PREPARED_NAME, self.digest()
         found = from_json(path.read_bytes(), digest, str(self.folder)) if path.is_file() else None
-        return None if found is None else Pack(*found, replaced=(), loosened=(), digest=digest)
+        if found is None:
+            return None
+        return Pack(*found, replaced=(), loosened=(), digest=digest, tables=_Loader([self]).tables())
 
     def below(self, top: str) -> Iterator[tuple[str, str, bytes]]:
         """Yield name, path as shown, and bytes of the files in one sub-folder."""
@@ -133,6 +141,7 @@ class _Loader:
             self._documents(layer)
         for layer in self.layers:
             self._limits(layer)
+        tables = self.tables()
         self._stop()
         rules, replaced = self._rules(vocabulary)
         self._stop()
@@ -145,6 +154,7 @@ class _Loader:
             replaced=replaced,
             loosened=tuple(self.loosened),
             digest=self._digest(),
+            tables=tables,
         )
 
     def _stop(self) -> None:
@@ -200,8 +210,9 @@ class _Loader:
                 if limit is None:
                     continue
                 limit = replace(limit, layer=self.layers.index(layer))
-                if file.local_code == "general" and name not in self.definitions:
-                    self._define(limit, entry.means, entry.cautious, node, path)
+                new = file.local_code == "general" and name not in self.definitions
+                if new and not self._define(limit, entry.means, entry.cautious, node, path):
+                    continue
                 self._lay(limit, node, path, overlay=layer is not self.layers[0])
 
     def _limit(self, name: str, code: str, entry: ValueEntry, node: Node, path: str) -> DatedLimit | None:
@@ -226,12 +237,13 @@ class _Loader:
     def _refuse(self, node: Node, path: str, read: str, write: str, near: str = "") -> None:
         self.faults.append(Fault(Place(path, node.line, node.column), read, write, near))
 
-    def _define(self, limit: DatedLimit, means: str, cautious: str, node: Node, path: str) -> None:
+    def _define(self, limit: DatedLimit, means: str, cautious: str, node: Node, path: str) -> bool:
         if limit.value is None or not means or not cautious:
             read = f"Limit {limit.name} is new, and general must say what it is."
             self._refuse(node, path, read, "Write 'means:', 'cautious: low' or 'high', and a value.")
-            return
+            return False
         self.definitions[limit.name] = LimitDefinition(limit.name, means, cautious, limit.value.dimension)
+        return True
 
     def _lay(self, limit: DatedLimit, node: Node, path: str, *, overlay: bool) -> None:
         defined = self.definitions.get(limit.name)
@@ -261,6 +273,30 @@ class _Loader:
         found = [k for k in self.limits if k.name == limit.name and k.local_code in codes]
         found.sort(key=lambda k: (k.local_code != "general", k.since))
         return found[-1] if found else None
+
+    # --- tables ---
+
+    def tables(self) -> dict[str, tuple[Any, ...]]:
+        """Return the rows of published tables by the file's name."""
+        files: dict[str, list[TablesFile]] = {}
+        for layer in self.layers:
+            for name, path, data in layer.below("tables"):
+                self._try(lambda name=name, data=data, path=path: self._take_tables(files, name, data, path))  # type: ignore[misc]
+        return {name: rows_of(name, layers) for name, layers in files.items()}
+
+    def _take_tables(self, files: dict[str, list[TablesFile]], name: str, data: bytes, path: str) -> None:
+        stem, root = name.removeprefix("tables/").removesuffix(".yaml"), read_yaml(data, path)
+        file = bind(TablesFile, root, path)
+        if stem not in KNOWN_TABLES:
+            write = f"Call the file one of: {', '.join(KNOWN_TABLES)}."
+            self._refuse(root, path, "No figure reads this file of tables.", write, nearest_word(stem, KNOWN_TABLES))
+            return
+        try:
+            rows_of(stem, [file])
+        except (ValueError, KeyError, TypeError) as error:
+            self._refuse(root, path, f"{error}.", "Mend the table, as in the tables that come with rigcheck.")
+            return
+        files.setdefault(stem, []).append(file)
 
     # --- rules ---
 
