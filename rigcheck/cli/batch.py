@@ -131,12 +131,14 @@ def _start_worker(task: Task) -> None:
     pack = load_pack(*map(Path, task.folders))
     _worker_task = replace(task, pack=pack)
     gc.freeze()
-    gc.disable()  # trees of one file are freed by count; a full sweep over the pack is wasted
+    gc.disable()  # the pack is never swept again; the things of a rig point at each other, see `_work`
 
 
 def _work(names: list[str]) -> list[Outcome]:
     assert _worker_task is not None
-    return [inspect_file(_worker_task, name) for name in names]
+    done = [inspect_file(_worker_task, name) for name in names]
+    gc.collect()  # one sweep a chunk keeps memory flat
+    return done
 
 
 # --- progress ---

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 
+from rigcheck.binding import node_at
 from rigcheck.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.place import Place
 from rigcheck.quantity import NotRead
@@ -13,7 +15,7 @@ from rigcheck.rig.thing import Thing
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.rule import Rule
-from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence
+from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
 __all__ = ["Case", "read_cases"]
 
@@ -35,10 +37,18 @@ class Case:
 def read_cases(rule: Rule, vocabulary: Vocabulary) -> list[Case]:
     """Return the cases of a rule. Raises `Refused` with all of their faults."""
     reader = _CaseReader(rule, vocabulary)
-    cases = reader.read(rule.cases)
+    cases = reader.read(_cases_node(rule))
     if reader.faults:
         raise Refused(reader.faults)
     return cases
+
+
+def _cases_node(rule: Rule) -> Node:
+    """Return the cases as they were read, or from the rule's file where the pack was prepared without them."""
+    if rule.cases is not None:
+        return rule.cases
+    root = read_yaml(Path(rule.file).read_bytes(), rule.file)
+    return node_at(root, ("proven_by",))
 
 
 class _CaseReader:

@@ -58,7 +58,7 @@ class Rule:
     harm: str
     put_right: str
     sources: tuple[Source, ...]
-    cases: Node
+    cases: Node | None  # None where the pack was prepared: then the rule's file has them
     place: Place
 
     @property
