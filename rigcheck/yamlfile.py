@@ -90,7 +90,7 @@ def _fault(file: str, line: int, column: int, read: str, write: str) -> Fault:
 
 def _decoded(data: bytes, file: str) -> str:
     if len(data) > LARGEST:
-        read = f"The file has {len(data):,} bytes; at most {LARGEST:,} are read."
+        read = f"The file has more than {LARGEST:,} bytes."  # how many more is not known: no more were read
         raise Refused([_fault(file, 1, 1, read, "Describe one rig a file.")])
     try:
         return data.decode("utf-8-sig")
