@@ -10,12 +10,12 @@ from rigcheck.cli.console import Console, ProblemFound, complain
 from rigcheck.cli.packing import chosen_day, chosen_pack
 from rigcheck.faults import Refused, nearest_word
 from rigcheck.inspection import bench_for
+from rigcheck.proof import Proof, prove_rule
 from rigcheck.report.layout import Line, wrapped
 from rigcheck.report.rulebook import proof_lines, rule_lines, table_lines
 from rigcheck.rules.cases import read_cases
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.pack import Pack
-from rigcheck.rules.proof import Proof, prove_rule
 from rigcheck.rules.rule import Rule
 
 __all__ = ["run_rules"]

@@ -7,9 +7,9 @@ from datetime import date
 
 from rigcheck.condition.words import in_words
 from rigcheck.inspection import Bench
+from rigcheck.proof import Proof
 from rigcheck.report.layout import Line, labelled, wrapped
 from rigcheck.rules.cases import Case
-from rigcheck.rules.proof import Proof
 from rigcheck.rules.rule import Rule
 
 __all__ = ["proof_lines", "rule_lines", "table_lines"]
