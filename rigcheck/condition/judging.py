@@ -7,11 +7,11 @@ What is not there is unknown, never true: only parts, which are listed, are a cl
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
 from rigcheck.condition.equality import among, distinct, same_value
+from rigcheck.condition.pattern import EcmaPattern
 from rigcheck.condition.tree import Clause, FactName, LimitName, Operand, Schema
 from rigcheck.quantity import Interval, at_least, at_most
 from rigcheck.rig.thing import MISSING, Thing
@@ -224,7 +224,7 @@ def _text_check(test: Callable[[str], bool]) -> Check:
     return lambda value, root: as_truth(test(value)) if type(value) is str else TRUE
 
 
-def _pattern(judge: Judge, operand: re.Pattern[str], schema: Schema) -> Check:
+def _pattern(judge: Judge, operand: EcmaPattern, schema: Schema) -> Check:
     return _text_check(lambda text: operand.search(text) is not None)
 
 

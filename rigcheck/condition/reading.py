@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping as Map
 
 from rigcheck.condition.judging import TYPES
+from rigcheck.condition.pattern import EcmaPattern, ecma_pattern
 from rigcheck.condition.shape import ListShape, Shape, ThingShape, ValueShape, shape_of
 from rigcheck.condition.tree import (
     NUMBER_KEYWORDS,
@@ -27,7 +28,7 @@ from rigcheck.rig.fact import NONE_WORD
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence
 
-__all__ = ["KEYWORDS", "ConditionReader", "ecma_pattern"]
+__all__ = ["KEYWORDS", "ConditionReader"]
 
 _LISTS = ("allOf", "anyOf", "oneOf")
 _SINGLES = ("not", "if", "then", "else")
@@ -227,12 +228,12 @@ class ConditionReader:
         self.refuse(body, "Here must stand a whole number.", "Write a number such as 2.")
         return 0
 
-    def _pattern(self, body: Node) -> re.Pattern[str]:
+    def _pattern(self, body: Node) -> EcmaPattern:
         try:
             return ecma_pattern(body.text if isinstance(body, Scalar) else "[")
         except ValueError as error:
             self.refuse(body, f"This is no pattern: {error}.", "Write a plain regular expression.")
-            return re.compile("")
+            return ecma_pattern("")
 
     def _reference(self, body: Node, shape: Shape) -> Operand:
         if isinstance(body, Mapping) and len(body.items) == 1:
@@ -289,18 +290,3 @@ class ConditionReader:
         if keys & {*NUMBER_KEYWORDS, *_TEXT} and not keys & {"type", "const", "enum"}:
             read = f"{shape.fact.name!r} may be none, and a comparison would let none pass."
             self.refuse(node, read, "Put 'type: number' (or string) beside it.")
-
-
-_REFUSED_PATTERN = re.compile(r"\\[pPkAZzBGu]|\(\?(?![:=!]|<[=!])|[*+?}]\+")
-
-
-def ecma_pattern(text: str) -> re.Pattern[str]:
-    """Return an ECMA-262 pattern as Python has it. Raises ValueError where the two differ."""
-    refused = _REFUSED_PATTERN.search(text)
-    if refused:
-        raise ValueError(f"{refused[0]!r} is not read here")
-    dollar = re.sub(r"(\\.|\[(?:\\.|[^\]\\])*\])|\$", lambda m: m[1] or r"\Z", text)
-    try:
-        return re.compile(dollar, re.ASCII)
-    except (re.error, OverflowError, RecursionError) as error:
-        raise ValueError(str(error)) from None

@@ -7,12 +7,11 @@ changed since, the digest differs and the files are read instead. It is plain da
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import asdict
 from typing import Any, Protocol
 
-from rigcheck.condition.reading import ecma_pattern
+from rigcheck.condition.pattern import EcmaPattern, ecma_pattern
 from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Schema
 from rigcheck.place import Place
 from rigcheck.quantity import Interval
@@ -204,8 +203,8 @@ def _operand_out(operand: Any) -> list[Any]:
         return ["limit", operand.name]
     if isinstance(operand, FactName):
         return ["fact", list(operand.path)]
-    if isinstance(operand, re.Pattern):
-        return ["pattern", operand.pattern.replace(r"\Z", "$")]
+    if isinstance(operand, EcmaPattern):
+        return ["pattern", operand.pattern]
     return ["words", list(operand)] if isinstance(operand, tuple) else ["plain", operand]
 
 
