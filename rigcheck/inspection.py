@@ -6,24 +6,26 @@ Pure: no clock, no disk. What holds is only counted; what does not is explained.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Literal
 
-from rigcheck.condition.judging import Check, Judge
+from rigcheck.bench import Bench, bench_for, code_for
+from rigcheck.condition.judging import Check
 from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.words import in_words, value_words
 from rigcheck.facts import establish
+from rigcheck.facts.shown import ShownWorking, show_working
 from rigcheck.place import Place
 from rigcheck.quantity import Interval
 from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rules.documents import Source
-from rigcheck.rules.limits import DatedLimit, in_force
+from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Loosened, Pack
 from rigcheck.rules.rule import GRAVITY, Rule, Signal
 from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
 
-__all__ = ["Finding", "Inspection", "Question", "State", "Verdict", "inspect_rig", "judge_thing"]
+__all__ = ["Finding", "Found", "Inspection", "Question", "State", "Verdict", "inspect_rig", "judge_thing"]
 
 Verdict = Literal["holds", "broken", "unproven", "not concerned"]
 State = Literal["on hold", "not yet shown", "nothing found against it"]
@@ -31,12 +33,13 @@ State = Literal["on hold", "not yet shown", "nothing found against it"]
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """One fact that broke a rule."""
+    """One fact that broke a rule; `working` shows how it was worked out, if it was."""
 
     thing: str
     fact: str
     value: str
     place: Place
+    working: ShownWorking | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +72,10 @@ class Waiting:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """A fact that is not known, or known too coarsely, with the rules that wait for it."""
+    """A fact that is not known, or known too coarsely, with the rules that wait for it.
+
+    `working` shows how a value that is too close to call was worked out, if it was.
+    """
 
     thing: str
     fact: str
@@ -78,6 +84,7 @@ class Question:
     waiting: tuple[Waiting, ...]
     too_close: str = ""
     left_open: bool = False
+    working: ShownWorking | None = None
 
     @property
     def signal(self) -> Signal:
@@ -111,60 +118,6 @@ class Inspection:
         return "not yet shown" if self.questions else "nothing found against it"
 
 
-@dataclass(slots=True)
-class Bench:
-    """The rules of a pack compiled for one local code and day, by kind of thing."""
-
-    pack: Pack
-    local_code: str
-    limits: Mapping[str, DatedLimit]
-    judge: Judge
-    compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = field(default_factory=dict)
-
-    def rules_for(self, thing: Thing) -> list[tuple[Rule, Check | None, Check]]:
-        """Return the rules that look at things of this kind, with their checks."""
-        kept = self.compiled.get(thing.kind.name)
-        if kept is None:
-            kept = self.compiled[thing.kind.name] = list(self._compile(thing.kind.lineage))
-        return kept
-
-    def _compile(self, lineage: tuple[str, ...]) -> Iterable[tuple[Rule, Check | None, Check]]:
-        check = self.judge.check
-        for rule in self.pack.rules.values():
-            in_place = not rule.under or self.local_code in rule.under
-            if rule.kind.name in lineage and in_place and self._has_limits(rule):
-                concerns = check(rule.concerns) if rule.concerns else None
-                yield rule, concerns, check(rule.holds)
-
-    def _has_limits(self, rule: Rule) -> bool:
-        """A rule whose limit was withdrawn, or is not yet in force, does not apply."""
-        return all(name in self.judge.limits for name in rule.limits)
-
-    def limit_words(self, name: str) -> str:
-        """Return a limit's value with where it comes from."""
-        limit = self.limits.get(name)
-        if limit is None or limit.value is None:
-            return f"limit {name.replace('_', ' ')}"
-        return f"{limit.value.text} (limit {name.replace('_', ' ')}, {limit.local_code})"
-
-
-_BENCHES: dict[tuple[int, str, int], Bench] = {}
-_MOST_BENCHES = 64
-
-
-def bench_for(pack: Pack, local_code: str, day: int) -> Bench:
-    """Return the rules of a pack compiled for a local code and a day, from an earlier call if there was one."""
-    key = (id(pack), local_code, day)
-    kept = _BENCHES.get(key)
-    if kept is None or kept.pack is not pack:
-        limits = in_force(pack.limits, local_code, day)
-        values = {name: one.value for name, one in limits.items() if one.value is not None}
-        if len(_BENCHES) >= _MOST_BENCHES:
-            _BENCHES.clear()
-        kept = _BENCHES[key] = Bench(pack, local_code, limits, Judge(values))
-    return kept
-
-
 def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:
     """Return the verdict of a rule on a thing; unknown concern is unproven, not unconcerned."""
     if concerns is not None:
@@ -184,11 +137,10 @@ def inspect_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> Insp
 
     `local_code` overrides the rig's own; `general` stands where neither says one.
     """
-    stated = rig.root.facts.get("local_code")
-    code = local_code or (stated if isinstance(stated, str) else "general")
+    code, stated = code_for(rig, local_code)
     bench = bench_for(pack, code, day)
     establish(rig, day, bench.judge.limits, pack.tables)
-    return _Inspector(rig, bench).inspect(day, bool(local_code or stated))
+    return _Inspector(rig, bench).inspect(day, stated)
 
 
 class _Inspector:
@@ -259,7 +211,12 @@ class _Inspector:
             fact=reason.fact.replace("_", " "),
             value=value_words(reason.value),
             place=self.rig.place(reason.owner, reason.fact),
+            working=self._working(reason),
         )
+
+    def _working(self, reason: Reason) -> ShownWorking | None:
+        working = reason.owner.workings.get(reason.fact)
+        return None if working is None else show_working(self.rig, working, self.bench.limits)
 
     # --- questions ---
 
@@ -296,17 +253,27 @@ class _Inspector:
         return tuple(questions)
 
     def _question(self, reason: Reason, rules: Mapping[str, Rule], close: str) -> Question:
-        owner, fact = reason.owner, reason.owner.kind.facts.get(reason.fact)
+        owner = reason.owner
         waiting = (Waiting(r.name, r.signal, r.claim, r.place) for r in rules.values())
         return Question(
             thing=owner.label,
             fact=reason.fact,
-            ask=fact.entry.ask if fact else f"What is the {reason.fact.replace('_', ' ')}?",
+            ask=self._ask_words(reason),
             place=self.rig.place(owner, reason.fact),
             waiting=tuple(sorted(waiting, key=lambda w: (-GRAVITY[w.signal], w.rule))),
             too_close=close,
             left_open=self._left_open(owner, reason.fact),
+            working=self._working(reason) if close else None,
         )
+
+    def _ask_words(self, reason: Reason) -> str:
+        """Return the question of a fact; one that no formula could give is asked for by its name."""
+        fact, spoken = reason.owner.kind.facts.get(reason.fact), reason.fact.replace("_", " ")
+        if fact is None or fact.entry.ask:
+            return fact.entry.ask if fact else f"What is the {spoken}?"
+        working = reason.owner.workings.get(reason.fact)
+        where = f" The formula holds only so: {working.way.validity}" if working and working.way.validity else ""
+        return f"What is the {spoken}? It cannot be worked out here.{where}"
 
     def _left_open(self, owner: Thing, fact: str) -> bool:
         return any(f"{kind}.{fact}" in self.rig.on_site for kind in owner.kind.lineage)

@@ -6,10 +6,10 @@ import sys
 from argparse import Namespace
 from collections.abc import Iterator
 
+from rigcheck.bench import bench_for
 from rigcheck.cli.console import Console, ProblemFound, complain
 from rigcheck.cli.packing import chosen_day, chosen_pack
 from rigcheck.faults import Refused, nearest_word
-from rigcheck.inspection import bench_for
 from rigcheck.proof import Proof, prove_rule
 from rigcheck.report.layout import Line, wrapped
 from rigcheck.report.rulebook import proof_lines, rule_lines, table_lines

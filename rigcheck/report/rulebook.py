@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 
+from rigcheck.bench import Bench
 from rigcheck.condition.words import in_words
-from rigcheck.inspection import Bench
 from rigcheck.proof import Proof
 from rigcheck.report.layout import Line, labelled, wrapped
 from rigcheck.rules.cases import Case

@@ -1,0 +1,74 @@
+"""The rules of a pack made ready to judge under one local code on one day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from rigcheck.condition.judging import Check, Judge
+from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rules.limits import DatedLimit, in_force
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import Rule
+
+__all__ = ["Bench", "bench_for", "code_for"]
+
+
+def code_for(rig: Rig, local_code: str) -> tuple[str, bool]:
+    """Return the local code that a rig is judged under, and whether anybody said so."""
+    stated = rig.root.facts.get("local_code")
+    return local_code or (stated if isinstance(stated, str) else "general"), bool(local_code or stated)
+
+
+@dataclass(slots=True)
+class Bench:
+    """The rules of a pack compiled for one local code and day, by kind of thing."""
+
+    pack: Pack
+    local_code: str
+    limits: Mapping[str, DatedLimit]
+    judge: Judge
+    compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = field(default_factory=dict)
+
+    def rules_for(self, thing: Thing) -> list[tuple[Rule, Check | None, Check]]:
+        """Return the rules that look at things of this kind, with their checks."""
+        kept = self.compiled.get(thing.kind.name)
+        if kept is None:
+            kept = self.compiled[thing.kind.name] = list(self._compile(thing.kind.lineage))
+        return kept
+
+    def _compile(self, lineage: tuple[str, ...]) -> Iterable[tuple[Rule, Check | None, Check]]:
+        check = self.judge.check
+        for rule in self.pack.rules.values():
+            in_place = not rule.under or self.local_code in rule.under
+            if rule.kind.name in lineage and in_place and self._has_limits(rule):
+                concerns = check(rule.concerns) if rule.concerns else None
+                yield rule, concerns, check(rule.holds)
+
+    def _has_limits(self, rule: Rule) -> bool:
+        """A rule whose limit was withdrawn, or is not yet in force, does not apply."""
+        return all(name in self.judge.limits for name in rule.limits)
+
+    def limit_words(self, name: str) -> str:
+        """Return a limit's value with where it comes from."""
+        limit = self.limits.get(name)
+        if limit is None or limit.value is None:
+            return f"limit {name.replace('_', ' ')}"
+        return f"{limit.value.text} (limit {name.replace('_', ' ')}, {limit.local_code})"
+
+
+_BENCHES: dict[tuple[int, str, int], Bench] = {}
+_MOST_BENCHES = 64
+
+
+def bench_for(pack: Pack, local_code: str, day: int) -> Bench:
+    """Return the rules of a pack compiled for a local code and a day, from an earlier call if there was one."""
+    key = (id(pack), local_code, day)
+    kept = _BENCHES.get(key)
+    if kept is None or kept.pack is not pack:
+        limits = in_force(pack.limits, local_code, day)
+        values = {name: one.value for name, one in limits.items() if one.value is not None}
+        if len(_BENCHES) >= _MOST_BENCHES:
+            _BENCHES.clear()
+        kept = _BENCHES[key] = Bench(pack, local_code, limits, Judge(values))
+    return kept
