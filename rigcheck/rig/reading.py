@@ -14,7 +14,7 @@ from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence
 
 __all__ = ["Reading"]
 
-_LIST_WORDS = 12
+_LIST_WORDS = 24
 
 
 class Reading:
@@ -104,6 +104,7 @@ class Reading:
         """Read the things held under `key`: one mapping, or a list of them where many may be."""
         held = thing.kind.holds[key]
         if isinstance(node, Scalar) and node.text == "none":
+            thing.facts[key] = () if held.many else None  # stated to be absent: not implied either
             return
         bodies = node.items if isinstance(node, Sequence) else [node]
         if len(bodies) > 1 and not held.many:
@@ -127,9 +128,18 @@ class Reading:
 
     def unknown_key(self, kind: Kind, key: Scalar, grammar: Iterable[str]) -> None:
         """Refuse a key, with the nearest one that is known."""
-        known = [name for name, fact in kind.facts.items() if not fact.computed]
-        known += [*kind.holds, *grammar]
+        known = [*self._own_first(kind), *kind.holds, *grammar]
         near = nearest_word(key.text, known)
-        listed = ", ".join(known[:_LIST_WORDS]) + (", …" if len(known) > _LIST_WORDS else "")
-        write = f"Write {near!r}?" if near else f"Known here: {listed}."
+        elsewhere = [k.name for k in self.vocabulary.kinds.values() if key.text in k.facts and len(k.lineage) == 1]
+        if elsewhere and not near:
+            write = f"It is a fact of a {' or a '.join(elsewhere)}: write it there."
+        else:
+            listed = ", ".join(known[:_LIST_WORDS]) + (", …" if len(known) > _LIST_WORDS else "")
+            write = f"Write {near!r}?" if near else f"Known here: {listed}."
         self.refuse(key, f"{shown_text(key.text)} is nothing known of a {kind.name}.", write)
+
+    def _own_first(self, kind: Kind) -> list[str]:
+        """Return the facts that can be stated of a kind, those that it does not inherit first."""
+        inherited = self.vocabulary.kinds[kind.lineage[1]].facts if len(kind.lineage) > 1 else {"name": None}
+        stated = [name for name, fact in kind.facts.items() if not fact.computed]
+        return sorted(stated, key=lambda name: name in inherited)
