@@ -1,0 +1,100 @@
+"""Imports go one way, from the command line down to places and truth values."""
+
+from __future__ import annotations
+
+import ast
+from graphlib import TopologicalSorter
+from pathlib import Path
+
+import pytest
+
+from rigcheck import data
+
+_PACKAGE = Path(data.__file__).parent
+
+# Each layer may import from those before it, and a package from itself.
+_LAYERS = (
+    {"place", "truth", "version", "data"},
+    {"faults", "units"},
+    {"quantity", "yamlfile"},
+    {"binding", "figures"},
+    {"rig"},
+    {"condition"},
+    {"rules"},
+    {"facts"},
+    {"bench"},
+    {"inspection", "calculation"},
+    {"proof"},
+    {"report"},
+    {"cli"},
+    {"__init__", "__main__", "build_hook"},
+)
+_LEVEL = {name: level for level, names in enumerate(_LAYERS) for name in names}
+
+
+def _module_name(path: Path) -> str:
+    parts = path.relative_to(_PACKAGE.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def _own_imports(path: Path) -> set[str]:
+    """Every module of the package that a module imports, also inside its functions."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert not node.level, f"{path}: relative import"
+            below = {f"{node.module}.{alias.name}" for alias in node.names}
+            found |= {name for name in below if name in _FILES} or {str(node.module)}
+    return {name for name in found if name.split(".")[0] == "rigcheck"}
+
+
+_FILES = {_module_name(path): path for path in sorted(_PACKAGE.rglob("*.py")) if "shipped" not in path.parts}
+_GRAPH = {name: _own_imports(path) for name, path in _FILES.items()}
+
+
+def _top(module: str) -> str:
+    """The part of the package that a module belongs to."""
+    return [*module.split("."), "__init__"][1]
+
+
+def test_every_part_of_the_package_has_its_layer() -> None:
+    assert {_top(module) for module in _GRAPH} <= set(_LEVEL)
+
+
+@pytest.mark.parametrize("module", _GRAPH)
+def test_a_module_imports_only_from_layers_below_or_from_its_own_package(module: str) -> None:
+    own = _top(module)
+    wrong = {one for one in _GRAPH[module] if _top(one) != own and _LEVEL[_top(one)] >= _LEVEL[own]}
+    assert not wrong
+
+
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    order = list(TopologicalSorter(_GRAPH).static_order())
+    assert order.index("rigcheck.place") < order.index("rigcheck.cli.main")
+
+
+def test_the_graph_that_is_tested_is_not_empty() -> None:
+    assert "rigcheck.faults" in _GRAPH["rigcheck.yamlfile"]
+    assert "rigcheck.cli.inspecting" in _GRAPH["rigcheck.cli.main"]
+
+
+@pytest.mark.parametrize("module", [m for m in _FILES if _FILES[m].name not in ("__init__.py", "__main__.py")])
+def test_a_public_module_says_what_it_is_and_what_it_offers(module: str) -> None:
+    tree = ast.parse(_FILES[module].read_text(encoding="utf-8"))
+    names = [t.id for n in tree.body if isinstance(n, ast.Assign) for t in n.targets if isinstance(t, ast.Name)]
+    assert ast.get_docstring(tree)
+    assert module.split(".")[-1].startswith("_") or "__all__" in names
+
+
+@pytest.mark.parametrize("module", _FILES)
+def test_every_public_function_and_class_of_a_module_has_a_docstring(module: str) -> None:
+    tree = ast.parse(_FILES[module].read_text(encoding="utf-8"))
+    bare = [node.name for node in _public(tree) if not ast.get_docstring(node)]
+    assert not bare
+
+
+def _public(tree: ast.Module) -> list[ast.FunctionDef | ast.ClassDef]:
+    found = [n for n in tree.body if isinstance(n, ast.FunctionDef | ast.ClassDef)]
+    return [node for node in found if not node.name.startswith("_")]

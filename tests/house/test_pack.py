@@ -1,0 +1,93 @@
+"""The rules that ship: each is proven by its own cases, and says where it comes from."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from rigcheck.data import rules_folder
+from rigcheck.facts import uncomputed
+from rigcheck.proof import Proof, prove_rule
+from rigcheck.report.layout import plain_text
+from rigcheck.report.rulebook import proof_lines
+from rigcheck.rules.cases import read_cases
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import SIGNALS, Rule
+
+_DAY = date(2026, 11, 25).toordinal()
+_NOT_RULES = ("vocabulary", "limits", "procedures", "tables")
+_TOPICS = sorted(
+    path.name for path in rules_folder().iterdir() if path.name not in _NOT_RULES and [*path.glob("*.yaml")]
+)
+
+
+def _rules_of(pack: Pack, topic: str) -> list[Rule]:
+    return [rule for rule in pack.rules.values() if rule.name.startswith(f"{topic}/")]
+
+
+@pytest.fixture(scope="session")
+def proofs(pack: Pack) -> dict[str, Proof]:
+    return {name: prove_rule(rule, pack, _DAY) for name, rule in pack.rules.items()}
+
+
+@pytest.mark.parametrize("topic", _TOPICS)
+def test_every_rule_gives_the_verdict_of_each_of_its_cases(topic: str, pack: Pack, proofs: dict[str, Proof]) -> None:
+    rules = _rules_of(pack, topic)
+    assert rules
+    assert [failed for rule in rules for failed in proofs[rule.name].failed] == []
+
+
+@pytest.mark.parametrize("topic", _TOPICS)
+def test_every_change_of_a_rule_turns_one_of_its_cases(topic: str, pack: Pack, proofs: dict[str, Proof]) -> None:
+    idle = [proofs[rule.name] for rule in _rules_of(pack, topic) if proofs[rule.name].idle]
+    assert "".join(plain_text(proof_lines(proof, 110)) for proof in idle) == ""
+
+
+def test_the_proof_tries_something_on_every_rule(proofs: dict[str, Proof]) -> None:
+    assert [proof.rule for proof in proofs.values() if proof.cases < 2 or not proof.changes] == []
+
+
+@pytest.mark.parametrize("topic", _TOPICS)
+def test_every_rule_has_a_case_that_holds_one_broken_and_one_unproven(topic: str, pack: Pack) -> None:
+    lacking = {}
+    for rule in _rules_of(pack, topic):
+        seen = {case.verdict for case in read_cases(rule, pack.vocabulary)}
+        lacking[rule.name] = {"holds", "broken", "unproven"} - seen
+        lacking[rule.name] |= {"not concerned"} - seen if rule.concerns else set()
+    assert {name: missing for name, missing in lacking.items() if missing} == {}
+
+
+def test_there_are_more_than_a_hundred_rules_and_no_claim_is_made_twice(pack: Pack) -> None:
+    claims = [rule.claim for rule in pack.rules.values()]
+    assert len(claims) > 100
+    assert sorted(claims) == sorted(set(claims))
+
+
+def test_every_text_of_a_rule_is_a_sentence(pack: Pack) -> None:
+    texts = [(r.name, text) for r in pack.rules.values() for text in (r.claim, r.harm, r.put_right)]
+    assert [one for one in texts if not (one[1][0].isupper() or one[1][0].isdigit()) or not one[1].endswith(".")] == []
+
+
+def test_every_signal_word_is_used(pack: Pack) -> None:
+    assert {rule.signal for rule in pack.rules.values()} == set(SIGNALS)
+
+
+def test_every_computed_fact_is_computed(pack: Pack) -> None:
+    assert list(uncomputed(pack.vocabulary)) == []
+
+
+def test_every_stated_fact_has_a_question_that_ends_as_one(pack: Pack) -> None:
+    facts = [(k.name, f) for k in pack.vocabulary.kinds.values() for f in k.facts.values() if not f.computed]
+    assert [(kind, fact.name) for kind, fact in facts if not fact.entry.ask.endswith("?")] == []
+
+
+def test_every_rule_file_is_named_by_a_claim_in_small_letters() -> None:
+    files = [path for path in rules_folder().rglob("*.yaml") if path.parent.name in _TOPICS]
+    assert len(files) > 100
+    assert [path for path in files if not _is_snake_case(path)] == []
+
+
+def _is_snake_case(path: Path) -> bool:
+    return path.stem.replace("_", "").isalnum() and path.stem == path.stem.lower() and "_" in path.stem

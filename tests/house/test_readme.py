@@ -1,0 +1,110 @@
+"""The README is true: every command in it is run, and gives what stands below it.
+
+Commands are the lines that begin with `$ ` in a fenced block; they run one after the other in one
+folder that holds a copy of the checkout's `configs` and `rules`. A line that is only `…` stands for
+lines that are left out. Lines that install are tried by the continuous run, not here.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+_ROOT = Path(__file__).parents[2]
+_INSTALLING = re.compile(r"\b(?:pip|venv|git|activate|pytest|eval|\.ci/run)\b")
+
+
+@dataclass(frozen=True)
+class Example:
+    """A command of the README and the lines that it must give."""
+
+    line: int
+    command: str
+    wanted: tuple[str, ...]
+
+
+def _examples(text: str) -> list[Example]:
+    found: list[Example] = []
+    inside, start, command, wanted = False, 0, "", []
+    for number, line in enumerate([*text.split("\n"), "```"], start=1):
+        fence = line.startswith("```")
+        if (fence or line.startswith("$ ")) and command:
+            found.append(Example(start, command, tuple(wanted)))
+            command = ""
+        if fence:
+            inside = not inside
+        elif inside and line.startswith("$ "):
+            start, command, wanted = number, line[2:], []
+        elif inside and command.endswith("\\"):
+            command = command[:-1] + line.strip()
+        elif command:
+            wanted.append(line.rstrip())
+    return found
+
+
+@pytest.fixture(scope="module")
+def examples() -> list[Example]:
+    return _examples((_ROOT / "README.md").read_text(encoding="utf-8"))
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    made = tmp_path_factory.mktemp("readme")
+    for name in ("configs", "rules"):
+        shutil.copytree(_ROOT / name, made / name)
+    (made / "bin").mkdir()
+    command = made / "bin" / "rigcheck"
+    command.write_text(f'#!/bin/sh\nexec "{sys.executable}" -m rigcheck "$@"\n')
+    command.chmod(0o755)
+    return made
+
+
+def _run(command: str, folder: Path) -> list[str]:
+    path = os.pathsep.join([str(folder / "bin"), str(Path(sys.executable).parent), os.environ["PATH"]])
+    environment = {**os.environ, "PATH": path, "PYTHONPATH": str(_ROOT), "COLUMNS": "80"}
+    environment.pop("FORCE_COLOR", None)
+    done = subprocess.run(
+        ["bash", "-c", command], cwd=folder, env=environment, text=True, capture_output=True, timeout=120, check=False
+    )
+    return [line.rstrip() for line in (done.stdout + done.stderr).rstrip("\n").split("\n")]
+
+
+def _fits(wanted: tuple[str, ...], got: list[str]) -> bool:
+    """Whether the lines are the same, `…` standing for any lines."""
+    if not wanted:
+        return True
+    pattern = "".join(r"(?:.*\n)*?" if line.strip() == "…" else re.escape(line) + "\n" for line in wanted)
+    return re.fullmatch(pattern, "".join(f"{line}\n" for line in got)) is not None
+
+
+def test_the_readme_shows_how_a_rig_is_inspected(examples: list[Example]) -> None:
+    commands = " ".join(example.command for example in examples)
+    assert "rigcheck inspect configs/sites/" in commands
+    assert "rigcheck new " in commands
+
+
+def test_every_command_of_the_readme_gives_what_stands_below_it(examples: list[Example], folder: Path) -> None:
+    wrong = []
+    for example in examples:
+        if _INSTALLING.search(example.command):
+            continue
+        got = _run(example.command, folder)
+        while example.wanted and got and not example.wanted[-1] and got[-1]:
+            example = Example(example.line, example.command, example.wanted[:-1])
+        if not _fits(example.wanted, got):
+            wrong.append(f"README.md:{example.line}: $ {example.command}\n" + "\n".join(got[:60]))
+    assert not wrong, "\n\n".join(wrong)
+
+
+def test_a_command_that_gives_something_else_is_noticed(folder: Path) -> None:
+    (example,) = _examples("```\n$ rigcheck --version\nrigcheck 99.0\n```\n")
+    assert not _fits(example.wanted, _run(example.command, folder))
+    assert _fits(("…", "b", "…"), ["a", "b", "c"])
+    assert not _fits(("…", "d", "…"), ["a", "b", "c"])
