@@ -1,14 +1,16 @@
 """The README is true: every command in it is run, and gives what stands below it.
 
 Commands are the lines that begin with `$ ` in a fenced block; they run one after the other in one
-folder that holds a copy of the checkout's `configs` and `rules`. A line that is only `…` stands for
-lines that are left out. Lines that install are tried by the continuous run, not here.
+folder that holds a copy of the checkout's `configs` and `rules`, and the files that the README
+shows ("This is `name`:" and a block). A line that is only `…` stands for lines that are left out.
+Lines that install are tried by the continuous run, not here.
 """
 
 from __future__ import annotations
 
 import os
 import re
+import shlex
 import shutil
 import subprocess
 import sys
@@ -17,7 +19,12 @@ from pathlib import Path
 
 import pytest
 
+from rigcheck.cli.arguments import build_parser
+
 _ROOT = Path(__file__).parents[2]
+_SHOWN_FILE = re.compile(r"This is `(?P<name>[\w.-]+)`[^\n]*\n\n```\w*\n(?P<text>.*?)```", re.DOTALL)
+_NAMED = re.compile(r"`(rigcheck [^`]+)`|^(?:\$ |.*/)?(rigcheck [a-z]+ (?!\S*[.,] ).*)$", re.MULTILINE)
+_PROSE = re.compile(r"^rigcheck inspects ")
 _INSTALLING = re.compile(r"\b(?:pip|venv|git|activate|pytest|eval|\.ci/run)\b")
 
 
@@ -50,15 +57,22 @@ def _examples(text: str) -> list[Example]:
 
 
 @pytest.fixture(scope="module")
-def examples() -> list[Example]:
-    return _examples((_ROOT / "README.md").read_text(encoding="utf-8"))
+def readme() -> str:
+    return (_ROOT / "README.md").read_text(encoding="utf-8")
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def examples(readme: str) -> list[Example]:
+    return _examples(readme)
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory, readme: str) -> Path:
     made = tmp_path_factory.mktemp("readme")
     for name in ("configs", "rules"):
         shutil.copytree(_ROOT / name, made / name)
+    for shown in _SHOWN_FILE.finditer(readme):
+        (made / shown["name"]).write_text(shown["text"], encoding="utf-8")
     (made / "bin").mkdir()
     command = made / "bin" / "rigcheck"
     command.write_text(f'#!/bin/sh\nexec "{sys.executable}" -m rigcheck "$@"\n')
@@ -84,10 +98,19 @@ def _fits(wanted: tuple[str, ...], got: list[str]) -> bool:
     return re.fullmatch(pattern, "".join(f"{line}\n" for line in got)) is not None
 
 
-def test_the_readme_shows_how_a_rig_is_inspected(examples: list[Example]) -> None:
-    commands = " ".join(example.command for example in examples)
-    assert "rigcheck inspect configs/sites/" in commands
-    assert "rigcheck new " in commands
+def test_the_readme_shows_how_a_rig_is_inspected_and_begun(readme: str, examples: list[Example]) -> None:
+    commands = [example.command for example in examples]
+    assert "rigcheck inspect configs/sites/" in readme
+    assert any(command.startswith("rigcheck inspect") for command in commands)
+    assert any(command.startswith("rigcheck new ") for command in commands)
+
+
+def test_every_command_that_the_readme_names_is_understood(readme: str) -> None:
+    named = {found[1] or found[2] for found in _NAMED.finditer(readme)}
+    commands = {command for command in named if not _PROSE.match(command)}
+    assert len(commands) >= 5
+    for command in commands:
+        build_parser().parse_args(shlex.split(command.replace("DIR", "rules"))[1:])
 
 
 def test_every_command_of_the_readme_gives_what_stands_below_it(examples: list[Example], folder: Path) -> None:
