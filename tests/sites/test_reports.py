@@ -1,0 +1,40 @@
+"""The reports of the invented sites, word for word."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+from syrupy.assertion import SnapshotAssertion
+
+from rigcheck.data import configs_folder, rules_folder
+from rigcheck.inspection import inspect_rig
+from rigcheck.report.layout import plain_text
+from rigcheck.report.structured import rig_entry
+from rigcheck.report.text import inspection_lines
+from rigcheck.rig.loader import load_rig
+from rigcheck.rules.pack import Pack
+
+DAY = date(2026, 11, 25).toordinal()
+SITES = sorted((configs_folder() / "sites").glob("*.yaml"))
+
+
+def told_from_here(text: str) -> str:
+    """Return a report with the rules' folder as it is called in the checkout."""
+    return text.replace(str(rules_folder()), "rules")
+
+
+@pytest.mark.parametrize("path", SITES, ids=lambda path: path.stem)
+def test_a_site_is_told_in_the_same_words(path: Path, pack: Pack, snapshot: SnapshotAssertion) -> None:
+    rig = load_rig(path.read_bytes(), path.name, pack.vocabulary)
+    inspection = inspect_rig(rig, pack, day=DAY)
+    lines = inspection_lines(inspection, 400, hold_at="warning")
+    assert told_from_here(plain_text(lines)) == snapshot
+
+
+def test_a_site_has_the_same_entry_in_a_report_for_programs(pack: Pack, snapshot: SnapshotAssertion) -> None:
+    path = configs_folder() / "sites" / "wharf-crane-rail.yaml"
+    inspection = inspect_rig(load_rig(path.read_bytes(), path.name, pack.vocabulary), pack, day=DAY)
+    entry = rig_entry(inspection, hold_at="warning", on_unproven=False)
+    assert told_from_here(entry.model_dump_json(indent=1)) == snapshot

@@ -1,0 +1,145 @@
+"""The whole pack over the standard rigs: they hold, silence never helps, and every rule can bite."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from rigcheck.bench import Bench, bench_for
+from rigcheck.data import configs_folder, rules_folder
+from rigcheck.facts import establish
+from rigcheck.inspection import Inspection, inspect_rig, judge_thing
+from rigcheck.rig.loader import load_rig
+from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rules.cases import Case, read_cases
+from rigcheck.rules.pack import Pack, load_pack
+from rigcheck.rules.rule import Rule
+
+DAY = date(2026, 11, 25).toordinal()
+TEMPLATES = sorted((configs_folder() / "templates").glob("*.yaml"))
+SITES = sorted((configs_folder() / "sites").glob("*.yaml"))
+
+
+def named(path: Path) -> str:
+    return path.stem
+
+
+@cache
+def shipped_pack() -> Pack:
+    return load_pack(rules_folder())
+
+
+def loaded(path: Path) -> Rig:
+    return load_rig(path.read_bytes(), path.name, shipped_pack().vocabulary)
+
+
+def inspected(path: Path) -> Inspection:
+    return inspect_rig(loaded(path), shipped_pack(), day=DAY)
+
+
+# --- the standard rigs ---
+
+
+def test_there_are_standard_rigs_and_sites() -> None:
+    assert len(TEMPLATES) >= 9
+    assert len(SITES) >= 6
+
+
+@pytest.mark.parametrize("path", TEMPLATES, ids=named)
+def test_a_standard_rig_breaks_no_rule(path: Path) -> None:
+    assert [(f.rule, f.thing) for f in inspected(path).findings] == []
+
+
+@pytest.mark.parametrize("path", TEMPLATES, ids=named)
+def test_every_open_question_of_a_standard_rig_is_named_as_one_for_the_site(path: Path) -> None:
+    questions = inspected(path).questions
+    assert [(q.thing, q.fact) for q in questions if not q.left_open] == []
+    assert questions, "a standard rig leaves the site's own facts open"
+
+
+@pytest.mark.parametrize("path", TEMPLATES, ids=named)
+def test_nothing_that_is_left_for_the_site_is_stated(path: Path) -> None:
+    rig = loaded(path)
+    stated = {f"{kind}.{fact}" for thing in rig.things for fact in thing.places for kind in thing.kind.lineage}
+    never_stated = {name for name in rig.on_site if name not in stated}
+    assert never_stated, "on_site names facts that the template leaves open"
+
+
+def test_one_site_is_right_and_the_others_are_on_hold() -> None:
+    states = [inspected(path).state("warning") for path in SITES]
+    assert states.count("nothing found against it") >= 1
+    assert states.count("on hold") >= 5
+
+
+# --- silence never helps ---
+
+Verdicts = dict[tuple[str, int], str]
+
+
+def verdicts(rig: Rig, bench: Bench) -> Verdicts:
+    establish(rig, DAY, bench.judge.limits, bench.pack.tables)
+    return {
+        (rule.name, number): judge_thing(concerns, holds, thing)
+        for number, thing in enumerate(rig.things)
+        for rule, concerns, holds in bench.rules_for(thing)
+    }
+
+
+@pytest.mark.parametrize("path", [*TEMPLATES, *SITES], ids=named)
+def test_a_fact_left_out_never_turns_a_broken_or_unproven_rule_into_one_that_holds(path: Path) -> None:
+    rig, bench = loaded(path), bench_for(shipped_pack(), "general", DAY)
+    before = verdicts(rig, bench)
+    helped = []
+    for thing in rig.things:
+        for fact in thing.places:
+            kept = thing.facts.pop(fact)
+            after = verdicts(rig, bench)
+            thing.facts[fact] = kept
+            worse = ("broken", "unproven")
+            helped += [(k[0], thing.label, fact) for k, v in before.items() if v in worse and after[k] == "holds"]
+    assert helped == []
+
+
+# --- every rule can bite ---
+
+
+def merged(thing: Thing, case: Thing) -> Thing:
+    """Return a copy of a rig's thing with what a case says of it laid over, neighbours too."""
+    kind = case.kind if "kind" in case.facts else thing.kind
+    copy = Thing(kind, thing.key, thing.parent, thing.line, thing.column)
+    copy.facts = dict(thing.facts)
+    for name, value in case.facts.items():
+        mine = copy.facts.get(name)
+        both = isinstance(value, Thing) and isinstance(mine, Thing)
+        copy.facts[name] = merged(mine, value) if both else value  # type: ignore[arg-type]
+    return copy
+
+
+def harmful_changes(rule: Rule, rig: Rig) -> Iterator[tuple[Case, Thing]]:
+    for case in read_cases(rule, shipped_pack().vocabulary):
+        if case.verdict == "broken":
+            for thing in rig.of_kind(rule.kind.name):
+                yield case, merged(thing, case.thing)
+
+
+def bites(rule: Rule, rig: Rig) -> bool:
+    for case, changed in harmful_changes(rule, rig):
+        judge = bench_for(shipped_pack(), case.under, DAY).judge
+        concerns = judge.check(rule.concerns) if rule.concerns else None
+        if judge_thing(concerns, judge.check(rule.holds), changed) == "broken":
+            return True
+    return False
+
+
+@pytest.mark.parametrize("path", TEMPLATES, ids=named)
+def test_every_rule_about_a_thing_of_a_standard_rig_is_broken_by_some_harmful_change(path: Path) -> None:
+    rig = loaded(path)
+    establish(rig, DAY, bench_for(shipped_pack(), "general", DAY).judge.limits, shipped_pack().tables)
+    kinds = {kind for thing in rig.things for kind in thing.kind.lineage}
+    about = [rule for rule in shipped_pack().rules.values() if rule.kind.name in kinds]
+    assert len(about) > 200
+    assert [rule.name for rule in about if not bites(rule, rig)] == []
