@@ -63,6 +63,13 @@ class NozzleRow:
     fuel_flow: Span | None = None
     speed: Span | None = None
 
+    def __str__(self) -> str:
+        """Return the row as it is named on a calculation sheet: its thickness, its size, its table and source."""
+        thin, thick = (f"{end * 1e3:.4g}" for end in self.thickness)
+        size = f", size {self.size}" if self.size else ""
+        span = thin if thin == thick else f"{thin} to {thick}"
+        return f"{span} mm{size}: {self.table}; {self.drawn_from} ({self.standing})"
+
 
 def read_tables(document: Mapping[str, Any]) -> tuple[NozzleRow, ...]:
     """Return the rows of a document of nozzle tables, in the order written.

@@ -1,0 +1,189 @@
+"""What each nozzle and each torch draws: as stated, by the flame, by the bore, by published rows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from rigcheck.facts.published import fuel_line, rows_by_size, rows_by_thickness, span_of
+from rigcheck.facts.spans import ATMOSPHERE, BASE, added, as_stated, collected, multiplied, values_of
+from rigcheck.facts.working import Figure, Look, Used, Wants, Way
+from rigcheck.figures.combustion import FLAMES, torch_ratio
+from rigcheck.figures.cutting import cutting_oxygen_flow
+from rigcheck.figures.spread import Span, by_end_points, directions_of
+from rigcheck.rig.thing import MISSING, Thing
+
+__all__ = ["FIGURES"]
+
+_RATIO_ROUGHNESS = 0.15  # share; what torch_ratio says of itself
+_DISCHARGE: Span = (0.8, 1.0)  # drilled to smooth divergent cutting bores, with the torch's own passages; from memory
+_NEUTRAL = ("welding", "brazing", "soldering")
+_HOTTEST = ("cutting", "gouging", "heating", "straightening", "flame-cleaning")
+_NO_JET = ("welding", "brazing", "soldering", "heating", "straightening", "flame-cleaning")
+
+_jet = by_end_points(cutting_oxygen_flow, *directions_of(cutting_oxygen_flow))
+
+
+def _fuel(nozzle: Thing, look: Look) -> Any:
+    """Gather the fuel gas that reaches a nozzle; none on a torch without a fuel line."""
+    line = fuel_line(nozzle, look)
+    return None if line is None else (Used("gas", line, "gas", line.facts["gas"]),)
+
+
+def _flame_oxygen(fuel: Span, process: str, gathered: tuple[Used, ...]) -> Span | None:
+    flame = FLAMES[0] if process in _NEUTRAL else FLAMES[1]
+    ratio = torch_ratio(fuel=str(gathered[0].value), flame=flame)
+    if ratio is None:
+        return None
+    return multiplied(fuel, (ratio * (1.0 - _RATIO_ROUGHNESS), ratio * (1.0 + _RATIO_ROUGHNESS)))
+
+
+def _jet_oxygen(bore: Span, pressure: Span, temperature: Span) -> Span | None:
+    return _jet(
+        bore=bore,
+        pressure_gauge=pressure,
+        atmosphere=ATMOSPHERE,
+        temperature=temperature,
+        discharge_coefficient=_DISCHARGE,
+        base=BASE,
+    )
+
+
+def _of_nozzles(facts: tuple[str, ...]) -> Callable[[Thing, Look], Any]:
+    def gather(torch: Thing, look: Look) -> Any:
+        found: list[Used] = []
+        wanted: list[Any] = []
+        for number, nozzle in enumerate(torch.facts.get("nozzle") or ()):
+            for fact in facts:
+                one = collected((nozzle,), fact, look, f"q{number}")
+                if isinstance(one, Wants):
+                    wanted += one
+                else:
+                    found += one
+        if wanted:
+            return Wants(dict.fromkeys(wanted))
+        return tuple(found) or None
+
+    return gather
+
+
+def _greatest(gathered: tuple[Used, ...]) -> Span:
+    """Return the flow of the nozzle that draws most; a nozzle's own flows are added."""
+    names = dict.fromkeys(used.name for used in gathered)
+    sums = [added(values_of(gathered, name)) for name in names]
+    return max(lo for lo, _ in sums), max(hi for _, hi in sums)
+
+
+_TABLES = "published nozzle tables, rules/tables/nozzles.yaml"
+
+_NOZZLE_FUEL = Figure(
+    "nozzle",
+    "fuel_demand",
+    (
+        as_stated("fuel_flow", asks=True),
+        Way(
+            "q = what published rows give for this size",
+            _TABLES,
+            span_of("fuel_flow"),
+            gather=rows_by_size,
+            validity="a size is its maker's mark: the maker's own table comes first",
+            asks=False,
+        ),
+        Way(
+            "q = what published rows give for this thickness",
+            _TABLES,
+            span_of("fuel_flow"),
+            gather=rows_by_thickness,
+            validity="a nozzle that suits the thickness",
+            asks=False,
+        ),
+    ),
+)
+
+_FLAME_OXYGEN = Figure(
+    "nozzle",
+    "flame_oxygen",
+    (
+        as_stated("heating_oxygen_flow", asks=True),
+        Way(
+            "q = r q_fuel, give or take 15 %; r = volumes of torch oxygen to one of fuel: "
+            "neutral flame for welding, brazing and soldering, the hottest flame for the rest",
+            "welding handbooks' fuel gas table (from memory)",
+            _flame_oxygen,
+            inputs={"fuel": "fuel_demand", "process": "rig.job.process"},
+            only={"rig.job.process": (*_NEUTRAL, *_HOTTEST)},
+            gather=_fuel,
+            asks=False,
+        ),
+    ),
+)
+
+_JET_OXYGEN = Figure(
+    "nozzle",
+    "jet_oxygen",
+    (
+        Way(
+            "q = 0: no cutting jet in this process",
+            "common practice",
+            lambda: (0.0, 0.0),
+            only={"rig.job.process": _NO_JET},
+            asks=False,
+        ),
+        as_stated("cutting_oxygen_flow", asks=True),
+        Way(
+            "q = C A p0 sqrt(k/(R T)) (2/(k + 1))^((k + 1)/(2 (k - 1))) / rho(1 atm, 15 degC); "
+            "p0 = p + 1 atm, C = 0.8 to 1",
+            "choked nozzle equation (Cengel & Boles, Thermodynamics); C from memory",
+            _jet_oxygen,
+            inputs={
+                "bore": "bore",
+                "pressure": "oxygen_pressure",
+                "temperature": "rig.site.ambient_temperature",
+            },
+            validity="from about 0.9 bar at the torch; pressure as the nozzle's table gives it",
+            asks=False,
+        ),
+        Way(
+            "q = what published rows give for this thickness",
+            _TABLES,
+            span_of("cutting_oxygen_flow"),
+            gather=rows_by_thickness,
+            validity="a nozzle that suits the thickness",
+            asks=False,
+        ),
+    ),
+)
+
+
+def _torch(name: str, stated: str, facts: tuple[str, ...], formula: str) -> Figure:
+    greatest = Way(formula, "arithmetic", _greatest, gather=_of_nozzles(facts))
+    return Figure("torch", name, (as_stated(stated), greatest))
+
+
+def _burning(torch: Thing, look: Look) -> Any:
+    """Gather the duty of a torch where it is stated, without asking for it: the job's comes next."""
+    value = torch.facts.get("duty_share", MISSING)
+    return None if value is MISSING else (Used("d", torch, "duty_share", value),)
+
+
+FIGURES: tuple[Figure, ...] = (
+    _NOZZLE_FUEL,
+    _FLAME_OXYGEN,
+    _JET_OXYGEN,
+    _torch("fuel_demand", "fuel_flow", ("fuel_demand",), "q = that of the nozzle that draws most"),
+    _torch(
+        "oxygen_demand",
+        "oxygen_flow",
+        ("flame_oxygen", "jet_oxygen"),
+        "q = q_flame + q_jet of the nozzle that draws most",
+    ),
+    Figure(
+        "torch",
+        "burning_share",
+        (
+            Way("as stated", "stated", lambda gathered: values_of(gathered, "d")[0], gather=_burning),
+            Way("d = that of the job", "stated", lambda job: job, inputs={"job": "rig.job.duty_share"}),
+        ),
+    ),
+)
+"""The figures of this topic."""
