@@ -65,8 +65,6 @@ NOT_COVERED = {  # limit and citation: why the data has no number for it
     ("cap_water_capacity", "29 CFR 1910.253(b)(1)(iv)"): "a mass of water; checked below",
     ("taped_share", "29 CFR 1910.253(e)(5)(ii)"): "two lengths; checked below",
     ("inspection_age", "29 CFR 1926.350(f)(3)"): "the clause says each shift",
-    ("hose_service_life", "University of Adelaide guidance 2017"): "the guidance has two spans of years",
-    ("regulator_service_life", "University of Adelaide guidance 2017"): "the guidance has two spans of years",
     ("joint_leak_rate", "ISO 9090"): "the register has no number of it",
     ("coating_removed", "ANSI Z49.1"): "the register has no number of it",
     ("filter_shade_medium_welding", "29 CFR 1910.252(b)(2)(ii)(H)"): "the register has light and heavy welding",
