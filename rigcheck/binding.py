@@ -1,4 +1,4 @@
-"""A placed YAML tree bound to a pydantic model, with every fault at its place.
+"""A placed YAML tree bound to a pydantic model or a dataclass, with every fault at its place.
 
 Used for the files that carry rules, limits, documents and vocabulary.
 """
@@ -6,17 +6,21 @@ Used for the files that carry rules, limits, documents and vocabulary.
 from __future__ import annotations
 
 from collections.abc import Sequence as Seq
-from typing import Any, TypeVar
+from dataclasses import fields, is_dataclass
+from functools import cache
+from typing import Any, TypeVar, get_type_hints
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel, TypeAdapter, ValidationError
 
-from rigcheck.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.faults import MOST_FAULTS, Fault, Refused, nearest_word, shown_text
 from rigcheck.place import Place
 from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence
 
 __all__ = ["bind", "node_at", "place_of", "plain_data"]
 
-Model = TypeVar("Model", bound=BaseModel)
+Model = TypeVar("Model")
+
+_adapter = cache(TypeAdapter)
 
 
 def plain_data(node: Node, kept: Seq[str] = ()) -> Any:
@@ -39,9 +43,9 @@ def bind(model: type[Model], node: Node, file: str, kept: Seq[str] = ()) -> Mode
         read = "This is not a mapping."
         raise Refused([Fault(place_of(node, file), read, "Write 'key: value' lines.")])
     try:
-        return model.model_validate(plain_data(node, kept))
+        return _adapter(model).validate_python(plain_data(node, kept))  # type: ignore[no-any-return]
     except ValidationError as error:
-        raise Refused(_fault(model, node, file, one) for one in error.errors()) from None
+        raise Refused(_fault(model, node, file, one) for one in error.errors()[:MOST_FAULTS]) from None
 
 
 def node_at(node: Node, path: Seq[str | int]) -> Node:
@@ -56,9 +60,9 @@ def node_at(node: Node, path: Seq[str | int]) -> Node:
     return node
 
 
-def _fault(model: type[BaseModel], root: Mapping, file: str, error: Any) -> Fault:
+def _fault(model: type[Any], root: Mapping, file: str, error: Any) -> Fault:
     path = [step for step in error["loc"] if step != "[key]"]
-    if error["type"] == "extra_forbidden":
+    if error["type"] in ("extra_forbidden", "unexpected_keyword_argument"):
         return _unknown_key(model, root, file, path)
     where = node_at(root, path)
     if error["type"] == "missing":
@@ -92,6 +96,7 @@ _SHAPES = {
     "dict_type": "mapping",
     "model_type": "mapping",
     "model_attributes_type": "mapping",
+    "dataclass_type": "mapping",
 }
 
 
@@ -99,7 +104,7 @@ def _spoken(path: Seq[str | int]) -> str:
     return ".".join(map(str, path)) or "file"
 
 
-def _unknown_key(model: type[BaseModel], root: Mapping, file: str, path: list[str | int]) -> Fault:
+def _unknown_key(model: type[Any], root: Mapping, file: str, path: list[str | int]) -> Fault:
     parent, key = node_at(root, path[:-1]), str(path[-1])
     known = [n for n in _fields_at(model, path[:-1]) if n]
     at = parent.keys[key] if isinstance(parent, Mapping) and key in parent.keys else parent
@@ -107,20 +112,27 @@ def _unknown_key(model: type[BaseModel], root: Mapping, file: str, path: list[st
     return Fault(place_of(at, file), f"{shown_text(key)} is no key here.", write, nearest_word(key, known))
 
 
-def _fields_at(model: type[BaseModel], path: Seq[str | int]) -> list[str]:
+def _fields_at(model: type[Any], path: Seq[str | int]) -> list[str]:
     found: Any = model
     for step in path:
-        fields = getattr(found, "model_fields", {})
-        if "root" in fields:
-            found = _model_in(fields["root"].annotation)
-        elif step in fields:
-            found = _model_in(fields[step].annotation)
-    fields = getattr(found, "model_fields", {})
-    return [field.alias or name for name, field in fields.items()]
+        types = _types_of(found)
+        if "root" in types:
+            found = _model_in(types["root"])
+        elif step in types:
+            found = _model_in(types[str(step)])
+    return list(_types_of(found))
+
+
+def _types_of(model: Any) -> dict[str, Any]:
+    """Return the fields of a model or a dataclass with their types."""
+    if is_dataclass(model):
+        hints = get_type_hints(model)
+        return {field.name: hints[field.name] for field in fields(model)}
+    return {name: field.annotation for name, field in getattr(model, "model_fields", {}).items()}
 
 
 def _model_in(annotation: Any) -> Any:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+    if is_dataclass(annotation) or (isinstance(annotation, type) and issubclass(annotation, BaseModel)):
         return annotation
     for argument in getattr(annotation, "__args__", ()):
         found = _model_in(argument)

@@ -8,8 +8,10 @@ from difflib import get_close_matches
 
 from rigcheck.place import Place
 
-__all__ = ["Fault", "Refused", "nearest_word", "shown_text"]
+__all__ = ["MOST_FAULTS", "Fault", "Refused", "keep_fault", "nearest_word", "shown_text"]
 
+MOST_FAULTS = 100
+"""Faults of one file that are told; who has more has to mend these first."""
 _LONGEST = 60
 
 
@@ -36,6 +38,14 @@ class Refused(Exception):
 
     def __str__(self) -> str:
         return "\n".join(map(str, self.faults))
+
+
+def keep_fault(kept: list[Fault], fault: Fault) -> None:
+    """Put a fault with those of its file. Raises `Refused` once they are more than anybody reads."""
+    kept.append(fault)
+    if len(kept) >= MOST_FAULTS:
+        more = Fault(fault.place, "Reading stopped here; more may be wrong further on.", "Mend these first.")
+        raise Refused([*kept, more])
 
 
 def nearest_word(word: str, known: Iterable[str]) -> str:

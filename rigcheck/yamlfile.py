@@ -14,7 +14,7 @@ from typing import Any, final
 import yaml
 from yaml.cyaml import CParser  # type: ignore[attr-defined]
 
-from rigcheck.faults import Fault, Refused, shown_text
+from rigcheck.faults import Fault, Refused, keep_fault, shown_text
 from rigcheck.place import Place
 
 if not yaml.__with_libyaml__:  # the pure parser is eight times slower and places differ
@@ -226,7 +226,7 @@ class _Reader:
             raise Refused(self.faults)
 
     def _refuse(self, line: int, column: int, read: str, write: str) -> None:
-        self.faults.append(_fault(self.file, line, column, read, write))
+        keep_fault(self.faults, _fault(self.file, line, column, read, write))
 
 
 _ADVICE = (

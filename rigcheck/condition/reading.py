@@ -21,7 +21,7 @@ from rigcheck.condition.tree import (
     Operand,
     Schema,
 )
-from rigcheck.faults import Fault, nearest_word, shown_text
+from rigcheck.faults import Fault, keep_fault, nearest_word, shown_text
 from rigcheck.place import Place
 from rigcheck.quantity import NotRead
 from rigcheck.rig.fact import NONE_WORD
@@ -56,7 +56,7 @@ class ConditionReader:
 
     def refuse(self, node: Node, read: str, write: str, near: str = "") -> None:
         """Keep a fault at a node."""
-        self.faults.append(Fault(self.place(node), read, write, near))
+        keep_fault(self.faults, Fault(self.place(node), read, write, near))
 
     def place(self, node: Node) -> Place:
         """Return the place of a node."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rigcheck.faults import Fault, nearest_word, shown_text
+from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text
 from rigcheck.place import Place
 from rigcheck.quantity import NotRead
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
@@ -15,6 +15,7 @@ from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence
 __all__ = ["Reading"]
 
 _LIST_WORDS = 24
+_MOST_THINGS = 1_000  # a bank of 32 cylinders with its leads has about 150
 
 
 class Reading:
@@ -27,10 +28,14 @@ class Reading:
 
     def refuse(self, node: Node, read: str, write: str, near: str = "") -> None:
         """Keep a fault at a node."""
-        self.faults.append(Fault(Place(self.file, node.line, node.column), read, write, near))
+        keep_fault(self.faults, Fault(Place(self.file, node.line, node.column), read, write, near))
 
     def thing(self, kind: Kind, key: str, parent: Thing | None, node: Node) -> Thing:
-        """Return a new thing, kept in the order of the file."""
+        """Return a new thing, kept in the order of the file. Raises `Refused` where there are too many."""
+        if len(self.things) >= _MOST_THINGS:
+            place = Place(self.file, node.line, node.column)
+            read = f"The rig has more than {_MOST_THINGS:,} parts, joints and other things."
+            raise Refused([*self.faults, Fault(place, read, "Describe one rig a file.")])
         made = Thing(kind, key, parent, node.line, node.column)
         self.things.append(made)
         return made

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rigcheck.binding import node_at
-from rigcheck.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text
 from rigcheck.place import Place
 from rigcheck.quantity import NotRead
 from rigcheck.rig.declaration import HeldEntry, RelatedEntry
@@ -169,4 +169,4 @@ class _CaseReader:
 
     def _refuse(self, node: Node, read: str, write: str, near: str = "") -> None:
         place = Place(self.rule.file, node.line, node.column)
-        self.faults.append(Fault(place, read, write, near))
+        keep_fault(self.faults, Fault(place, read, write, near))
