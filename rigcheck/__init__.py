@@ -16,7 +16,8 @@ from rigcheck.faults import Fault, Refused
 from rigcheck.inspection import Finding, Inspection, Question, inspect_rig
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig, Thing
-from rigcheck.rules.pack import Pack, load_pack
+from rigcheck.rules.loading import load_pack
+from rigcheck.rules.pack import Pack
 from rigcheck.version import __version__
 
 __all__ = [

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence as Seq
 from dataclasses import fields, is_dataclass
 from functools import cache
-from typing import Any, TypeVar, get_type_hints
+from typing import Any, TypeVar, cast, get_type_hints
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
 
@@ -20,7 +20,10 @@ __all__ = ["bind", "node_at", "place_of", "plain_data"]
 
 Model = TypeVar("Model")
 
-_adapter = cache(TypeAdapter)
+
+@cache
+def _adapter(model: Any) -> TypeAdapter[Any]:
+    return TypeAdapter(model)
 
 
 def plain_data(node: Node, kept: Seq[str] = ()) -> Any:
@@ -43,7 +46,7 @@ def bind(model: type[Model], node: Node, file: str, kept: Seq[str] = ()) -> Mode
         read = "This is not a mapping."
         raise Refused([Fault(place_of(node, file), read, "Write 'key: value' lines.")])
     try:
-        return _adapter(model).validate_python(plain_data(node, kept))  # type: ignore[no-any-return]
+        return cast(Model, _adapter(cast(Any, model)).validate_python(plain_data(node, kept)))
     except ValidationError as error:
         raise Refused(_fault(model, node, file, one) for one in error.errors()[:MOST_FAULTS]) from None
 

@@ -22,7 +22,7 @@ class PrepareHook(BuildHookInterface[Any]):
         if version == "editable":
             return
         sys.path.insert(0, self.root)
-        from rigcheck.rules.pack import prepare_pack  # the package that is being built
+        from rigcheck.rules.assembling import prepare_pack  # the package that is being built
         from rigcheck.rules.prepared import PREPARED_NAME
 
         text = prepare_pack(Path(self.root) / "rules")

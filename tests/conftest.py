@@ -6,7 +6,8 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from rigcheck.data import rules_folder
-from rigcheck.rules.pack import Pack, load_pack
+from rigcheck.rules.loading import load_pack
+from rigcheck.rules.pack import Pack
 
 # The same examples on every run: a red test is a change of the code, never of the dice.
 settings.register_profile(

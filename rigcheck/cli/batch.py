@@ -12,15 +12,15 @@ from concurrent.futures import Future, ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from rigcheck.cli.gathering import rig_bytes, shown_name, unreadable
 from rigcheck.faults import Fault, Refused
 from rigcheck.inspection import State, inspect_rig
-from rigcheck.place import Place
 from rigcheck.report.layout import Line
 from rigcheck.report.text import inspection_lines, refusal_lines
 from rigcheck.rig.loader import load_rig
-from rigcheck.rules.pack import Pack, load_pack
+from rigcheck.rules.loading import load_pack
+from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
-from rigcheck.yamlfile import LARGEST
 
 __all__ = ["Outcome", "Task", "outcomes"]
 
@@ -66,14 +66,12 @@ def outcomes(task: Task, files: list[str]) -> Iterator[Outcome]:
 def inspect_file(task: Task, name: str) -> Outcome:
     """Return the outcome of one file; what is wrong with it is part of the outcome."""
     try:
-        rig = load_rig(_bytes_of(name), _shown_name(name), task.pack.vocabulary)
+        rig = load_rig(rig_bytes(name), shown_name(name), task.pack.vocabulary)
         inspection = inspect_rig(rig, task.pack, day=task.day, local_code=task.local_code)
     except Refused as refused:
         return _refused(task, name, refused.faults)
     except OSError as error:
-        place = Place(_shown_name(name), 1, 1)
-        read = f"The file cannot be read: {error.strerror or error}."
-        return _refused(task, name, (Fault(place, read, "Name a rig file."),))
+        return _refused(task, name, (unreadable(name, error),))
     state = inspection.state(task.hold_at, on_unproven=task.on_unproven)
     if task.form == "json":
         from rigcheck.report.structured import rig_entry  # text reports start without it
@@ -88,20 +86,8 @@ def _refused(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:
     if task.form == "json":
         from rigcheck.report.structured import refused_entry
 
-        return Outcome("", refused_entry(_shown_name(name), faults).model_dump_json())
+        return Outcome("", refused_entry(shown_name(name), faults).model_dump_json())
     return Outcome("", "", tuple(refusal_lines(faults, task.width)))
-
-
-def _shown_name(name: str) -> str:
-    return "standard input" if name == "-" else name
-
-
-def _bytes_of(name: str) -> bytes:
-    """Return a file's bytes, one more than are read at the most: the reader says it is too large."""
-    if name == "-":
-        return sys.stdin.buffer.read(LARGEST + 1)
-    with open(name, "rb") as file:
-        return file.read(LARGEST + 1)
 
 
 # --- workers ---

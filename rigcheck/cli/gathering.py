@@ -1,13 +1,17 @@
-"""The rig files that a command line names."""
+"""The rig files that a command line names, and what is in them."""
 
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Iterable, Iterator
 
 from rigcheck.cli.console import ProblemFound
+from rigcheck.faults import Fault
+from rigcheck.place import Place
+from rigcheck.yamlfile import LARGEST
 
-__all__ = ["rig_files"]
+__all__ = ["rig_bytes", "rig_files", "shown_name", "unreadable"]
 
 _ENDINGS = (".yaml", ".yml")
 
@@ -35,3 +39,22 @@ def _walked(folder: str) -> Iterator[str]:
         for name in sorted(names):
             if name.endswith(_ENDINGS) and not name.startswith("."):
                 yield os.path.join(parent, name)
+
+
+def shown_name(name: str) -> str:
+    """Return what a file is called in a report."""
+    return "standard input" if name == "-" else name
+
+
+def rig_bytes(name: str) -> bytes:
+    """Return a file's bytes, one more than are read at the most: the reader says it is too large."""
+    if name == "-":
+        return sys.stdin.buffer.read(LARGEST + 1)
+    with open(name, "rb") as file:
+        return file.read(LARGEST + 1)
+
+
+def unreadable(name: str, error: OSError) -> Fault:
+    """Return the fault of a file that could not be opened."""
+    read = f"The file cannot be read: {error.strerror or error}."
+    return Fault(Place(shown_name(name), 1, 1), read, "Name a rig file.")

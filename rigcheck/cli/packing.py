@@ -8,7 +8,8 @@ from pathlib import Path
 
 from rigcheck.cli.console import ProblemFound
 from rigcheck.data import rules_folder
-from rigcheck.rules.pack import Pack, load_pack
+from rigcheck.rules.loading import load_pack
+from rigcheck.rules.pack import Pack
 
 __all__ = ["chosen_day", "chosen_pack", "pack_folders"]
 

@@ -8,13 +8,15 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from pydantic import TypeAdapter
+
 from rigcheck.cli.console import ProblemFound, write_whole
 from rigcheck.cli.packing import chosen_pack
+from rigcheck.report.figures import FiguresReport
 from rigcheck.report.structured import Report
 from rigcheck.rig.declaration import KindFile
 from rigcheck.rig.schema import rig_schema
-from rigcheck.rules.documents import DocumentsFile
-from rigcheck.rules.limits import LimitsFile
+from rigcheck.rules.file_shapes import DocumentsFile, LimitsFile
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.schema import rule_schema
 
@@ -41,6 +43,7 @@ _SCHEMAS: Mapping[str, Callable[[Pack], dict[str, Any]]] = {
     "rule": lambda pack: rule_schema(pack.vocabulary, pack.definitions),
     "limits": lambda pack: LimitsFile.model_json_schema(),
     "documents": lambda pack: DocumentsFile.model_json_schema(),
-    "vocabulary": lambda pack: KindFile.model_json_schema(),
+    "vocabulary": lambda pack: TypeAdapter(KindFile).json_schema(),
     "report": lambda pack: Report.model_json_schema(mode="serialization"),
+    "figures": lambda pack: FiguresReport.model_json_schema(mode="serialization"),
 }

@@ -1,10 +1,13 @@
-"""The shape of a vocabulary file: one kind of thing and what can be said of it."""
+"""The shape of a vocabulary file: one kind of thing and what can be said of it.
+
+Plain dataclasses: they are made of prepared data at every start, and a library that checks them
+takes longer to load than all the rest. `rigcheck.binding` checks those that are read from YAML.
+"""
 
 from __future__ import annotations
 
-from typing import Literal
-
-from pydantic import BaseModel, ConfigDict, model_validator
+from dataclasses import dataclass, field
+from typing import Any, ClassVar, Literal
 
 __all__ = ["FactEntry", "HeldEntry", "KindFile", "Measure", "RelatedEntry"]
 
@@ -30,25 +33,24 @@ Measure = Literal[
 ]
 
 
-class _Entry(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class FactEntry(_Entry):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FactEntry:
     """One fact: a measure or a choice of words; stated (with a question) or computed."""
+
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     measure: Measure | None = None
     words: dict[str, str] | None = None
     several_words: dict[str, str] | None = None
-    also_written: dict[str, str] = {}
+    also_written: dict[str, str] = field(default_factory=dict)
     may_be_none: bool = False
     means: str
     ask: str = ""
     from_day: str = ""
     computed: bool = False
 
-    @model_validator(mode="after")
-    def _one_form(self) -> FactEntry:
+    def __post_init__(self) -> None:
+        """Raise ValueError where the entry contradicts itself."""
         if sum(form is not None for form in (self.measure, self.words, self.several_words)) != 1:
             raise ValueError("write exactly one of measure, words and several_words")
         if bool(self.ask) == (self.computed or bool(self.from_day)):
@@ -56,11 +58,13 @@ class FactEntry(_Entry):
         strays = set(self.also_written.values()) - set(self.words or self.several_words or {})
         if strays:
             raise ValueError(f"also_written leads to {', '.join(sorted(strays))}, which is no word")
-        return self
 
 
-class HeldEntry(_Entry):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeldEntry:
     """Things that are written inside another; an implied one exists though nobody wrote it."""
+
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     kind: str
     many: bool = False
@@ -68,20 +72,26 @@ class HeldEntry(_Entry):
     means: str
 
 
-class RelatedEntry(_Entry):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RelatedEntry:
     """A thing that a rule can reach from another by a dotted fact."""
+
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     kind: str
     many: bool = False
     means: str
 
 
-class KindFile(_Entry):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KindFile:
     """One vocabulary file."""
+
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     kind: str
     is_a: str = ""
     means: str
-    facts: dict[str, FactEntry] = {}
-    holds_things: dict[str, HeldEntry] = {}
-    related: dict[str, RelatedEntry] = {}
+    facts: dict[str, FactEntry] = field(default_factory=dict)
+    holds_things: dict[str, HeldEntry] = field(default_factory=dict)
+    related: dict[str, RelatedEntry] = field(default_factory=dict)

@@ -133,7 +133,8 @@ class Reading:
 
     def unknown_key(self, kind: Kind, key: Scalar, grammar: Iterable[str]) -> None:
         """Refuse a key, with the nearest one that is known."""
-        known = [*self._own_first(kind), *kind.holds, *grammar]
+        known = list(dict.fromkeys([*self._own_first(kind), *kind.holds, *grammar]))
+        known = [name for name in known if name != "$schema" and (kind.name, name) != ("rig", "name")]
         near = nearest_word(key.text, known)
         elsewhere = [k.name for k in self.vocabulary.kinds.values() if key.text in k.facts and len(k.lineage) == 1]
         if elsewhere and not near:

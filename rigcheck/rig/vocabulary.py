@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from rigcheck.binding import bind
 from rigcheck.faults import Fault, Refused, nearest_word
 from rigcheck.place import Place
 from rigcheck.rig.declaration import FactEntry, HeldEntry, KindFile, RelatedEntry
@@ -59,6 +58,8 @@ class Vocabulary:
 
 def read_kind_file(data: bytes, file: str) -> KindFile:
     """Return one vocabulary file. Raises `Refused`."""
+    from rigcheck.binding import bind  # an installed rigcheck starts without what checks YAML
+
     return bind(KindFile, read_yaml(data, file), file)
 
 

@@ -72,11 +72,10 @@ class _CaseReader:
             self._refuse(node, "The case has no name.", "Write 'case:' and what it shows.")
         if verdict not in _VERDICTS:
             write = f"Write 'verdict:' and one of: {', '.join(_VERDICTS)}."
-            self._refuse(node.items.get("verdict", node), f"{verdict!r} is no verdict.", write)
+            self._refuse(node.items.get("verdict", node), f"{shown_text(verdict)} is no verdict.", write)
         if under not in LOCAL_CODES:
-            self._refuse(
-                node.items["under"], f"{under!r} is no local code.", f"Write one of: {', '.join(LOCAL_CODES)}."
-            )
+            write = f"Write one of: {', '.join(LOCAL_CODES)}."
+            self._refuse(node.items["under"], f"{shown_text(under)} is no local code.", write)
         thing = Thing(self.rule.kind, self.rule.kind.name, None, node.line, node.column)
         self._unset_kind(thing)
         for key, value in node.items.items():

@@ -4,32 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, ClassVar, Literal
 
-from pydantic import BaseModel, ConfigDict, RootModel
+from rigcheck.faults import nearest_word, shown_text
 
-from rigcheck.faults import nearest_word
-
-__all__ = ["COMMON_PRACTICE", "DocumentsFile", "Source", "Standing", "UnknownSource", "find_source"]
+__all__ = ["COMMON_PRACTICE", "DocumentEntry", "Source", "Standing", "UnknownSource", "find_source"]
 
 Standing = Literal["published", "read through another text", "from memory", "common practice"]
+ClauseStanding = Literal["published", "read through another text", "from memory"]
 COMMON_PRACTICE = "common practice"
+_LONGEST_NAME = 200
 
 
-class DocumentEntry(BaseModel):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DocumentEntry:
     """One document: its title, where it is in force, and the clauses that are cited."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     title: str
     local_code: str = ""
-    clauses: dict[str, Literal["published", "read through another text", "from memory"]]
-
-
-class DocumentsFile(RootModel[dict[str, DocumentEntry]]):
-    """The file `rules/documents.yaml`: documents by the name that they are cited by."""
-
-    model_config = ConfigDict(frozen=True)
+    clauses: dict[str, ClauseStanding]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,18 +50,19 @@ def find_source(citation: str, documents: Mapping[str, DocumentEntry]) -> Source
         return Source(citation, "What the trade does and teaches.", "common practice")
     name = _longest_name(citation, documents)
     if not name:
-        raise UnknownSource(f"{citation!r} names no document.", nearest_word(citation, [COMMON_PRACTICE, *documents]))
+        near = nearest_word(citation, [COMMON_PRACTICE, *documents])
+        raise UnknownSource(f"{shown_text(citation)} names no document.", near)
     clause, document = citation[len(name) :].strip(), documents[name]
     standing = document.clauses.get(clause)
     if standing is None:
         near = nearest_word(clause, document.clauses)
-        raise UnknownSource(f"{name!r} lists no clause {clause!r}.", f"{name} {near}".strip())
+        raise UnknownSource(f"{name!r} lists no clause {shown_text(clause)}.", f"{name} {near}".strip())
     return Source(citation, document.title, standing)
 
 
 def _longest_name(citation: str, documents: Mapping[str, DocumentEntry]) -> str:
     """Return the longest document name that the citation begins with."""
-    for end in range(len(citation), 0, -1):
+    for end in range(min(len(citation), _LONGEST_NAME), 0, -1):
         if citation[:end] in documents and not citation[end : end + 1].isalnum():
             return citation[:end]
     return ""

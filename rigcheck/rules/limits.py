@@ -7,45 +7,14 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
-
 from rigcheck.quantity import Interval, NotRead, read_day, read_quantity
 from rigcheck.rules.documents import Source
 from rigcheck.units import find_unit
 
-__all__ = ["LOCAL_CODES", "DatedLimit", "LimitDefinition", "LimitsFile", "in_force", "limit_value"]
+__all__ = ["LOCAL_CODES", "DatedLimit", "LimitDefinition", "LocalCode", "first_day", "in_force", "limit_value"]
 
 LOCAL_CODES = ("general", "us", "uk", "eu", "za", "au", "ca")
 LocalCode = Literal["general", "us", "uk", "eu", "za", "au", "ca"]
-
-
-class _Entry(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class ValueEntry(_Entry):
-    """A value from a day on; `none` withdraws the limit from that day."""
-
-    since: str
-    value: str
-    drawn_from: str | list[str]
-    since_from_memory: bool = False
-    because: str = ""
-
-
-class LimitEntry(_Entry):
-    """One limit; what it means and which way is cautious stands in `general` only."""
-
-    means: str = ""
-    cautious: Literal["", "low", "high"] = ""
-    values: list[ValueEntry] = Field(min_length=1)
-
-
-class LimitsFile(_Entry):
-    """One file of limits."""
-
-    local_code: LocalCode
-    limits: dict[str, LimitEntry]
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,36 +1,17 @@
-"""The pack: vocabulary, documents, limits and rules of one or more folders, laid on each other."""
+"""The pack: vocabulary, documents, limits, rules and tables that rigs are judged by."""
 
 from __future__ import annotations
 
-import hashlib
-import os
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
-from pathlib import Path
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
-from rigcheck.binding import bind, node_at
-from rigcheck.faults import Fault, Refused, nearest_word
-from rigcheck.place import Place
-from rigcheck.quantity import NotRead
-from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary, read_kind_file
-from rigcheck.rules.documents import DocumentEntry, DocumentsFile, UnknownSource, find_source
-from rigcheck.rules.limits import (
-    DatedLimit,
-    LimitDefinition,
-    LimitsFile,
-    ValueEntry,
-    first_day,
-    limit_value,
-)
-from rigcheck.rules.prepared import PREPARED_NAME, from_json, to_json
-from rigcheck.rules.rule import Rule, RuleReader
-from rigcheck.rules.tables import KNOWN_TABLES, TablesFile, rows_of
-from rigcheck.yamlfile import Node, read_yaml
+from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.rules.documents import DocumentEntry
+from rigcheck.rules.limits import DatedLimit, LimitDefinition
+from rigcheck.rules.rule import Rule
 
-__all__ = ["Loosened", "Pack", "load_pack", "prepare_pack"]
-
-_NOT_RULES = ("vocabulary", "limits", "procedures", "tables")
+__all__ = ["Loosened", "Pack"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +26,8 @@ class Loosened:
 class Pack:
     """Everything that rigs are judged by.
 
-    `digest` names the content of its files; `tables` holds the rows of published tables by the file's name.
+    `digest` names the content of its files; `tables` holds the rows of published tables by the file's name;
+    `procedure_files` holds path and bytes of the procedures, which are read only when one is asked for.
     """
 
     vocabulary: Vocabulary
@@ -53,271 +35,8 @@ class Pack:
     definitions: Mapping[str, LimitDefinition]
     limits: tuple[DatedLimit, ...]
     rules: Mapping[str, Rule]
+    tables: Mapping[str, tuple[Any, ...]]
     replaced: tuple[str, ...]
     loosened: tuple[Loosened, ...]
     digest: str
-    tables: Mapping[str, tuple[Any, ...]]
-
-
-def load_pack(*folders: Path) -> Pack:
-    """Return the pack of folders, later ones laid on earlier ones.
-
-    Raises `Refused` with the faults of all files at once, OSError if a folder cannot be read.
-    """
-    layers = [_Layer(folder) for folder in folders]
-    ready = layers[0].ready() if len(layers) == 1 else None
-    return ready or _Loader(layers).load()
-
-
-def prepare_pack(folder: Path) -> str:
-    """Return the pack of a folder as one JSON text, to lie in it as `PREPARED_NAME`. Raises `Refused`."""
-    layer = _Layer(folder)
-    pack = _Loader([layer]).load()
-    kinds = {name: read_kind_file(data, path) for name, path, data in layer.below("vocabulary")}
-    return to_json(pack, kinds, str(folder))
-
-
-class _Layer:
-    """The files of one folder, by their path inside it."""
-
-    def __init__(self, folder: Path) -> None:
-        if not folder.is_dir():
-            raise NotADirectoryError(f"{folder} is no folder of rules")
-        self.folder = folder
-        self.files = dict(sorted(_yaml_files(str(folder), "")))
-        self.data = {name: Path(path).read_bytes() for name, path in self.files.items()}
-
-    def digest(self) -> str:
-        """Return a digest of the names and contents of the files."""
-        total = hashlib.sha256()
-        for name, data in self.data.items():
-            total.update(f"{name}\0{len(data)}\0".encode())
-            total.update(data)
-        return total.hexdigest()
-
-    def ready(self) -> Pack | None:
-        """Return the pack that was prepared when the wheel was built, if the files are still the same."""
-        path, digest = self.folder / PREPARED_NAME, self.digest()
-        found = from_json(path.read_bytes(), digest, str(self.folder)) if path.is_file() else None
-        if found is None:
-            return None
-        return Pack(*found, replaced=(), loosened=(), digest=digest, tables=_Loader([self]).tables())
-
-    def below(self, top: str) -> Iterator[tuple[str, str, bytes]]:
-        """Yield name, path as shown, and bytes of the files in one sub-folder."""
-        for name, data in self.data.items():
-            if name.startswith(f"{top}/"):
-                yield name, self.files[name], data
-
-    def rules(self) -> Iterator[tuple[str, str, bytes]]:
-        """Yield name, path as shown, and bytes of the rule files."""
-        for name, data in self.data.items():
-            top, _, rest = name.partition("/")
-            if rest and top not in _NOT_RULES:
-                yield name.removesuffix(".yaml"), self.files[name], data
-
-
-def _yaml_files(folder: str, below: str) -> Iterator[tuple[str, str]]:
-    """Yield name and path of every .yaml file; os.scandir takes a fifth of the time of Path.rglob."""
-    for entry in os.scandir(folder):
-        if entry.is_dir():
-            yield from _yaml_files(entry.path, f"{below}{entry.name}/")
-        elif entry.name.endswith(".yaml"):
-            yield f"{below}{entry.name}", entry.path
-
-
-class _Loader:
-    def __init__(self, layers: list[_Layer]) -> None:
-        self.layers = layers
-        self.faults: list[Fault] = []
-        self.documents: dict[str, DocumentEntry] = {}
-        self.definitions: dict[str, LimitDefinition] = {}
-        self.limits: list[DatedLimit] = []
-        self.loosened: list[Loosened] = []
-
-    def load(self) -> Pack:
-        vocabulary = self._vocabulary()
-        for layer in self.layers:
-            self._documents(layer)
-        for layer in self.layers:
-            self._limits(layer)
-        tables = self.tables()
-        self._stop()
-        rules, replaced = self._rules(vocabulary)
-        self._stop()
-        return Pack(
-            vocabulary=vocabulary,
-            documents=self.documents,
-            definitions=self.definitions,
-            limits=tuple(self.limits),
-            rules=rules,
-            replaced=replaced,
-            loosened=tuple(self.loosened),
-            digest=self._digest(),
-            tables=tables,
-        )
-
-    def _stop(self) -> None:
-        if self.faults:
-            raise Refused(self.faults)
-
-    def _try(self, read: Callable[[], None]) -> None:
-        try:
-            read()
-        except Refused as refused:
-            self.faults += refused.faults
-
-    def _digest(self) -> str:
-        digests = [layer.digest() for layer in self.layers]
-        return digests[0] if len(digests) == 1 else hashlib.sha256("".join(digests).encode()).hexdigest()
-
-    # --- vocabulary and documents ---
-
-    def _vocabulary(self) -> Vocabulary:
-        kinds = {}
-        for layer in self.layers:
-            for name, path, data in layer.below("vocabulary"):
-                try:
-                    kinds[name] = (path, read_kind_file(data, path))
-                except Refused as refused:
-                    self.faults += refused.faults
-        self._stop()
-        return build_vocabulary(kinds.values())
-
-    def _documents(self, layer: _Layer) -> None:
-        data = layer.data.get("documents.yaml")
-        if data is not None:
-            path = layer.files["documents.yaml"]
-            self._try(lambda: self._take_documents(data, path))
-
-    def _take_documents(self, data: bytes, path: str) -> None:
-        self.documents |= bind(DocumentsFile, read_yaml(data, path), path).root
-
-    # --- limits ---
-
-    def _limits(self, layer: _Layer) -> None:
-        files = sorted(layer.below("limits"), key=lambda one: "general" not in one[0])
-        for _, path, data in files:
-            self._try(lambda data=data, path=path: self._take_limits(data, path, layer))  # type: ignore[misc]
-
-    def _take_limits(self, data: bytes, path: str, layer: _Layer) -> None:
-        root = read_yaml(data, path)
-        file = bind(LimitsFile, root, path)
-        for name, entry in file.limits.items():
-            for number, value in enumerate(entry.values):
-                node = node_at(root, ("limits", name, "values", number))
-                limit = self._limit(name, file.local_code, value, node, path)
-                if limit is None:
-                    continue
-                limit = replace(limit, layer=self.layers.index(layer))
-                new = file.local_code == "general" and name not in self.definitions
-                if new and not self._define(limit, entry.means, entry.cautious, node, path):
-                    continue
-                self._lay(limit, node, path, overlay=layer is not self.layers[0])
-
-    def _limit(self, name: str, code: str, entry: ValueEntry, node: Node, path: str) -> DatedLimit | None:
-        cited = [entry.drawn_from] if isinstance(entry.drawn_from, str) else entry.drawn_from
-        try:
-            return DatedLimit(
-                name=name,
-                local_code=code,
-                since=first_day(entry.since),
-                value=limit_value(entry.value),
-                sources=tuple(find_source(text, self.documents) for text in cited),
-                because=entry.because,
-                since_from_memory=entry.since_from_memory,
-            )
-        except NotRead as error:
-            self._refuse(node, path, f"Limit {name}: {error.wrong}", error.write)
-        except UnknownSource as error:
-            write = "Write 'common practice', or a document of documents.yaml and its clause."
-            self._refuse(node, path, f"Limit {name}: {error.wrong}", write, error.near)
-        return None
-
-    def _refuse(self, node: Node, path: str, read: str, write: str, near: str = "") -> None:
-        self.faults.append(Fault(Place(path, node.line, node.column), read, write, near))
-
-    def _define(self, limit: DatedLimit, means: str, cautious: str, node: Node, path: str) -> bool:
-        if limit.value is None or not means or not cautious:
-            read = f"Limit {limit.name} is new, and general must say what it is."
-            self._refuse(node, path, read, "Write 'means:', 'cautious: low' or 'high', and a value.")
-            return False
-        self.definitions[limit.name] = LimitDefinition(limit.name, means, cautious, limit.value.dimension)
-        return True
-
-    def _lay(self, limit: DatedLimit, node: Node, path: str, *, overlay: bool) -> None:
-        defined = self.definitions.get(limit.name)
-        if defined is None:
-            near = nearest_word(limit.name, self.definitions)
-            write = "Write a limit of general.yaml, or define it there."
-            self._refuse(node, path, f"{limit.name!r} is no limit.", write, near)
-        elif limit.value is not None and limit.value.dimension != defined.dimension:
-            read = f"Limit {limit.name} is a {defined.dimension}, here a {limit.value.dimension}."
-            self._refuse(node, path, read, "Write it in a unit of that dimension.")
-        else:
-            if overlay:
-                self._note_loosened(limit, defined, node, path)
-            self.limits.append(limit)
-
-    def _note_loosened(self, limit: DatedLimit, defined: LimitDefinition, node: Node, path: str) -> None:
-        before = self._before(limit)
-        if before is None or before.value is None or not _looser(limit, before, defined.cautious):
-            return
-        if not limit.because:
-            read = f"Limit {limit.name} is loosened from {before.value.text} without a reason."
-            self._refuse(node, path, read, "Write 'because:' with the reason.")
-        self.loosened.append(Loosened(limit, before))
-
-    def _before(self, limit: DatedLimit) -> DatedLimit | None:
-        codes = (limit.local_code, "general")
-        found = [k for k in self.limits if k.name == limit.name and k.local_code in codes]
-        found.sort(key=lambda k: (k.local_code != "general", k.since))
-        return found[-1] if found else None
-
-    # --- tables ---
-
-    def tables(self) -> dict[str, tuple[Any, ...]]:
-        """Return the rows of published tables by the file's name."""
-        files: dict[str, list[TablesFile]] = {}
-        for layer in self.layers:
-            for name, path, data in layer.below("tables"):
-                self._try(lambda name=name, data=data, path=path: self._take_tables(files, name, data, path))  # type: ignore[misc]
-        return {name: rows_of(name, layers) for name, layers in files.items()}
-
-    def _take_tables(self, files: dict[str, list[TablesFile]], name: str, data: bytes, path: str) -> None:
-        stem, root = name.removeprefix("tables/").removesuffix(".yaml"), read_yaml(data, path)
-        file = bind(TablesFile, root, path)
-        if stem not in KNOWN_TABLES:
-            write = f"Call the file one of: {', '.join(KNOWN_TABLES)}."
-            self._refuse(root, path, "No figure reads this file of tables.", write, nearest_word(stem, KNOWN_TABLES))
-            return
-        try:
-            rows_of(stem, [file])
-        except (ValueError, KeyError, TypeError) as error:
-            self._refuse(root, path, f"{error}.", "Mend the table, as in the tables that come with rigcheck.")
-            return
-        files.setdefault(stem, []).append(file)
-
-    # --- rules ---
-
-    def _rules(self, vocabulary: Vocabulary) -> tuple[dict[str, Rule], tuple[str, ...]]:
-        dimensions = {name: one.dimension for name, one in self.definitions.items()}
-        reader = RuleReader(vocabulary, self.documents, dimensions)
-        rules: dict[str, Rule] = {}
-        replaced = []
-        for layer in self.layers:
-            for name, path, data in layer.rules():
-                if name in rules:
-                    replaced.append(name)
-                try:
-                    rules[name] = reader.read(data, path, name)
-                except Refused as refused:
-                    self.faults += refused.faults
-        return rules, tuple(replaced)
-
-
-def _looser(limit: DatedLimit, before: DatedLimit, cautious: str) -> bool:
-    if limit.value is None or before.value is None:
-        return limit.value is None
-    low = cautious == "low"
-    return limit.value.hi > before.value.hi if low else limit.value.lo < before.value.lo
+    procedure_files: tuple[tuple[str, bytes], ...] = ()

@@ -7,7 +7,7 @@ changed since, the digest differs and the files are read instead. It is plain da
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import asdict
 from typing import Any, Protocol
 
@@ -20,6 +20,7 @@ from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary
 from rigcheck.rules.documents import DocumentEntry, Source
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
 from rigcheck.rules.rule import Rule
+from rigcheck.rules.tables import rows_of
 
 __all__ = ["PREPARED_NAME", "Prepared", "from_json", "to_json"]
 
@@ -32,6 +33,7 @@ Prepared = tuple[
     Mapping[str, LimitDefinition],
     tuple[DatedLimit, ...],
     Mapping[str, Rule],
+    Mapping[str, tuple[Any, ...]],
 ]
 
 
@@ -50,15 +52,18 @@ class Content(Protocol):
     def digest(self) -> str: ...
 
 
-def to_json(pack: Content, kinds: Mapping[str, KindFile], folder: str) -> str:
-    """Return a pack as JSON; `kinds` are its vocabulary files, and `folder` is cut off the paths of its rules."""
+def to_json(
+    pack: Content, kinds: Mapping[str, KindFile], tables: Mapping[str, Iterable[Mapping[str, Any]]], folder: str
+) -> str:
+    """Return a pack as JSON; `kinds` are its vocabulary files, `folder` is cut off the paths of its rules."""
     sources = _Sources()
     content = {
         "form": _FORM,
         "digest": pack.digest,
-        "kinds": {path: kind.model_dump(exclude_defaults=True) for path, kind in kinds.items()},
-        "documents": {name: one.model_dump() for name, one in pack.documents.items()},
+        "kinds": {path: _kind_out(kind) for path, kind in kinds.items()},
+        "documents": {name: asdict(one) for name, one in pack.documents.items()},
         "definitions": [list(asdict(one).values()) for one in pack.definitions.values()],
+        "tables": {name: list(found) for name, found in tables.items()},
         "limits": [_limit_out(one, sources) for one in pack.limits],
         "rules": [_rule_out(one, sources, folder) for one in pack.rules.values()],
     }
@@ -76,10 +81,11 @@ def from_json(text: bytes, digest: str, folder: str) -> Prepared | None:
     sources = [Source(*one) for one in content["sources"]]
     return (
         vocabulary,
-        {name: DocumentEntry.model_construct(**one) for name, one in content["documents"].items()},
+        {name: DocumentEntry(**one) for name, one in content["documents"].items()},
         {one[0]: LimitDefinition(*one) for one in content["definitions"]},
         tuple(_limit_in(one, sources) for one in content["limits"]),
         {one[0]: _rule_in(one, sources, vocabulary, folder) for one in content["rules"]},
+        {name: rows_of(name, found) for name, found in content["tables"].items()},
     )
 
 
@@ -101,14 +107,32 @@ class _Sources:
 # --- vocabulary ---
 
 
+_ENTRIES: Mapping[str, type[FactEntry] | type[HeldEntry] | type[RelatedEntry]] = {
+    "facts": FactEntry,
+    "holds_things": HeldEntry,
+    "related": RelatedEntry,
+}
+
+
+def _kind_out(kind: KindFile) -> dict[str, Any]:
+    """Return a vocabulary file without what is as it is by default."""
+    plain = {key: value for key, value in asdict(kind).items() if value}
+    for key in _ENTRIES:
+        if key in plain:
+            plain[key] = {name: _stated(entry) for name, entry in plain[key].items()}
+    return plain
+
+
+def _stated(entry: Mapping[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in entry.items() if value or (key in ("words", "several_words") and value == {})}
+
+
 def _kind_in(kind: dict[str, Any]) -> KindFile:
     """Return a vocabulary file that was checked when the pack was prepared."""
-    made: dict[str, type[FactEntry] | type[HeldEntry] | type[RelatedEntry]]
-    made = {"facts": FactEntry, "holds_things": HeldEntry, "related": RelatedEntry}
-    for key, entry in made.items():
+    for key, entry in _ENTRIES.items():
         if key in kind:
-            kind[key] = {name: entry.model_construct(**one) for name, one in kind[key].items()}
-    return KindFile.model_construct(**kind)
+            kind[key] = {name: entry(**one) for name, one in kind[key].items()}
+    return KindFile(**kind)
 
 
 # --- limits ---

@@ -7,8 +7,8 @@ from typing import Any
 
 from rigcheck.condition.reading import KEYWORDS
 from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.rules.file_shapes import RuleFile
 from rigcheck.rules.limits import LimitDefinition
-from rigcheck.rules.rule import RuleFile
 
 __all__ = ["rule_schema"]
 

@@ -17,8 +17,9 @@ from rigcheck.faults import Refused
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.vocabulary import build_vocabulary, read_kind_file
 from rigcheck.rules.cases import read_cases
-from rigcheck.rules.pack import Pack, load_pack
-from rigcheck.rules.rule import RuleReader
+from rigcheck.rules.loading import load_pack
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule_reading import RuleReader
 
 _HERE = Path(__file__).parent
 _BASE = _HERE / "pack"

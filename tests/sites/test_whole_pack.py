@@ -16,7 +16,8 @@ from rigcheck.inspection import Inspection, inspect_rig, judge_thing
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.cases import Case, read_cases
-from rigcheck.rules.pack import Pack, load_pack
+from rigcheck.rules.loading import load_pack
+from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
 
 DAY = date(2026, 11, 25).toordinal()

@@ -1,0 +1,116 @@
+"""The shapes of the YAML files of a pack: rules, limits, documents, tables.
+
+Only what reads those files imports this: an installed rigcheck starts from prepared data.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, RootModel, model_validator
+
+from rigcheck.rules.documents import DocumentEntry
+from rigcheck.rules.limits import LocalCode
+from rigcheck.rules.rule import Signal
+
+__all__ = ["DocumentsFile", "LimitsFile", "RuleFile", "TableEntry", "TablesFile", "ValueEntry"]
+
+_Row = dict[str, Any]
+
+
+class _Entry(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+
+
+class RuleFile(_Entry):
+    """The shape of a rule file; keys in reading order."""
+
+    claim: str = Field(min_length=10, description="What is right, in one sentence.")
+    signal: Signal = Field(description="How grave a breach is, as ANSI Z535.4 has it.")
+    looks_at: str = Field(description="The kind of thing that the rule is about.")
+    under: list[LocalCode] = Field([], description="Only under these local codes.")
+    concerns: Any = Field(None, description="Which of these things the rule is about.")
+    holds: Any = Field(description="The condition: facts and JSON Schema keywords.")
+    harm: str = Field(min_length=10, description="What happens if it is not so.")
+    put_right: str = Field(min_length=10, description="What to do.")
+    drawn_from: list[str] = Field(min_length=1, description="Documents with clause.")
+    proven_by: Any = Field(description="Cases: facts and the verdict that they must give.")
+
+
+class ValueEntry(_Entry):
+    """A value from a day on; `none` withdraws the limit from that day."""
+
+    since: str
+    value: str
+    drawn_from: str | list[str]
+    since_from_memory: bool = False
+    because: str = ""
+
+
+class LimitEntry(_Entry):
+    """One limit; what it means and which way is cautious stands in `general` only."""
+
+    means: str = ""
+    cautious: Literal["", "low", "high"] = ""
+    values: list[ValueEntry] = Field(min_length=1)
+
+
+class LimitsFile(_Entry):
+    """One file of limits."""
+
+    local_code: LocalCode
+    limits: dict[str, LimitEntry]
+
+
+class DocumentsFile(RootModel[dict[str, DocumentEntry]]):
+    """The file `rules/documents.yaml`: documents by the name that they are cited by."""
+
+    model_config = ConfigDict(frozen=True)
+
+
+class TableEntry(_Entry):
+    """One table of one source; a column with a unit holds numbers, or pairs of least and greatest."""
+
+    name: str = Field(min_length=1)
+    drawn_from: str = Field(min_length=1)
+    standing: Literal["published", "from memory"]
+    process: str = ""
+    gases: list[str] = []
+    between_rows: bool = False
+    units: dict[str, str]
+    every_row: _Row = {}
+    rows: list[_Row] = Field(min_length=1)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _numbers(cls, data: Any) -> Any:
+        """Read the cells of columns that have a unit as numbers."""
+        if not isinstance(data, dict) or not isinstance(data.get("units"), dict):
+            return data
+        rows = data.get("rows")
+        return data | {
+            "rows": [_numbered(row, data["units"]) for row in rows] if isinstance(rows, list) else rows,
+            "every_row": _numbered(data.get("every_row", {}), data["units"]),
+        }
+
+
+class TablesFile(_Entry):
+    """One file of tables."""
+
+    tables: list[TableEntry] = Field(min_length=1)
+
+
+def _numbered(row: Any, units: Mapping[str, str]) -> Any:
+    if not isinstance(row, dict):
+        return row
+    return {column: _number(column, cell) if column in units else cell for column, cell in row.items()}
+
+
+def _number(column: str, cell: Any) -> Any:
+    if isinstance(cell, list):
+        return [_number(column, one) for one in cell]
+    try:
+        return float(cell)
+    except (TypeError, ValueError):
+        raise ValueError(f"{column} {cell!r} is no number") from None

@@ -1,0 +1,73 @@
+"""A rule file to a rule: its shape, its condition, its sources, all faults at once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping as Map
+from dataclasses import dataclass
+
+from rigcheck.binding import bind, node_at
+from rigcheck.condition.reading import ConditionReader
+from rigcheck.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.place import Place
+from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.rules.documents import DocumentEntry, Source, UnknownSource, find_source
+from rigcheck.rules.file_shapes import RuleFile
+from rigcheck.rules.rule import Rule
+from rigcheck.yamlfile import Mapping, read_yaml
+
+__all__ = ["RuleReader"]
+
+
+@dataclass(frozen=True, slots=True)
+class RuleReader:
+    """Reads rule files against a vocabulary, documents, and limits (name to dimension)."""
+
+    vocabulary: Vocabulary
+    documents: Map[str, DocumentEntry]
+    limits: Map[str, str]
+
+    def read(self, data: bytes, file: str, name: str) -> Rule:
+        """Return the rule of a file. Raises `Refused` with all of its faults."""
+        root = read_yaml(data, file)
+        model = bind(RuleFile, root, file, kept=("concerns", "holds", "proven_by"))
+        assert isinstance(root, Mapping)
+        kind = self.vocabulary.kinds.get(model.looks_at)
+        if kind is None:
+            raise Refused([self._no_kind(model, root, file)])
+        reader = ConditionReader(file, self.vocabulary, self.limits, kind)
+        concerns = reader.read(model.concerns) if model.concerns is not None else None
+        holds = reader.read(model.holds)
+        sources = [self._source(i, root, file, reader) for i in range(len(model.drawn_from))]
+        if reader.faults:
+            raise Refused(reader.faults)
+        return Rule(
+            name=name,
+            file=file,
+            claim=model.claim,
+            signal=model.signal,
+            kind=kind,
+            under=tuple(model.under),
+            concerns=concerns,
+            holds=holds,
+            harm=model.harm,
+            put_right=model.put_right,
+            sources=tuple(source for source in sources if source is not None),
+            cases=model.proven_by,
+            place=Place(file, root.line, root.column),
+        )
+
+    def _no_kind(self, model: RuleFile, root: Mapping, file: str) -> Fault:
+        node = root.items["looks_at"]
+        near = nearest_word(model.looks_at, self.vocabulary.kinds)
+        write = "Write a kind of thing, as 'hose' or 'regulator'."
+        return Fault(Place(file, node.line, node.column), f"{shown_text(model.looks_at)} is no kind.", write, near)
+
+    def _source(self, number: int, root: Mapping, file: str, reader: ConditionReader) -> Source | None:
+        node = node_at(root, ("drawn_from", number))
+        citation = getattr(node, "text", "")
+        try:
+            return find_source(citation, self.documents)
+        except UnknownSource as error:
+            write = "Write 'common practice', or a document of rules/documents.yaml and its clause."
+            reader.refuse(node, error.wrong, write, error.near)
+            return None
