@@ -100,8 +100,11 @@ def calculate_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> Ca
 
 
 def _in_flow(rig: Rig) -> list[Thing]:
-    """Return the things in the order of the flow: the lines part by part, the torches, then what stands around."""
-    order = [thing for line in rig.of_kind("line") for thing in (line, *_along(line))]
+    """Return the things in the order of the flow: each line part by part, torches, then what stands around.
+
+    A line follows its parts, and the rig comes last, so that most inputs stand before what is worked out from them.
+    """
+    order = [thing for line in rig.of_kind("line") for thing in (*_along(line), line)]
     order += rig.of_kind("torch")
     first = dict.fromkeys(order)
     inner = {id(thing): [one for one in rig.things if one.parent is thing] for thing in first}

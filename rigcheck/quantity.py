@@ -113,7 +113,7 @@ _SHOWN_IN = {
     "volume": "L",
     "mass": "kg",
     "temperature": "degC",
-    "flow": "L/min",
+    "flow": "L/h",
     "time": "h",
     "age": "year",
     "angle": "deg",
@@ -122,7 +122,13 @@ _SHOWN_IN = {
     "share": "%",
     "share_per_hour": "%/h",
 }
-_DAY_SECONDS = 86_400
+_TIMES = (("day", 2 * 86_400), ("h", 7200), ("min", 120), ("s", 0))
+"""Units of time, each with the seconds from which on people use it."""
+_SHOWN_LARGE = {
+    "flow": (1.0 / 3600.0 * (1.0 - 1e-9), "m3/h"),
+    "volume": (1.0, "m3"),
+}
+"""From which value on, in base units, another unit is used."""
 
 
 def worked_out(lo: float, hi: float, dimension: str) -> Interval:
@@ -134,20 +140,25 @@ def _shown(lo: float, hi: float, dimension: str) -> str:
     if dimension == "day":
         ends = [date.fromordinal(int(end)).isoformat() for end in (lo, hi)]
         return ends[0] if lo == hi else f"{ends[0]} to {ends[1]}"
-    name = _SHOWN_IN.get(dimension, "")
-    if dimension == "time" and max(abs(lo), abs(hi)) >= 2 * _DAY_SECONDS:
-        name = "day"
-    if dimension == "age" and max(abs(lo), abs(hi)) < 24:
-        name = "month"
+    name = _shown_in(max(abs(lo), abs(hi)), dimension)
     unit = find_unit(name) if name else None
     factor, offset = (float(unit.factor), float(unit.offset)) if unit else (1.0, 0.0)
     low, high = (shown_number(end / factor - offset) for end in (lo, hi))
     return f"{low if low == high else f'{low} to {high}'} {name}".strip()
 
 
+def _shown_in(largest: float, dimension: str) -> str:
+    """Return the unit in which people say a value of this size."""
+    if dimension in _SHOWN_LARGE and largest >= _SHOWN_LARGE[dimension][0]:
+        return _SHOWN_LARGE[dimension][1]
+    if dimension == "time":
+        return next(unit for unit, least in _TIMES if largest >= least)
+    return "month" if dimension == "age" and largest < 24 else _SHOWN_IN.get(dimension, "")
+
+
 def shown_number(number: float) -> str:
     """Return a number in at most four figures, without exponent where it is readable."""
-    return f"{number:.4g}"
+    return f"{float(f'{number:.4g}'):.0f}" if 1e4 <= abs(number) < 1e7 else f"{number:.4g}"
 
 
 # --- reading ---

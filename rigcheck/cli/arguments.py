@@ -11,9 +11,10 @@ from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.rule import SIGNALS
 from rigcheck.version import __version__
 
-__all__ = ["SCHEMAS", "SHELLS", "build_parser"]
+__all__ = ["FIGURE_FORMS", "SCHEMAS", "SHELLS", "build_parser"]
 
-SCHEMAS = ("rig", "rule", "limits", "documents", "vocabulary", "report")
+SCHEMAS = ("rig", "rule", "limits", "documents", "vocabulary", "report", "figures")
+FIGURE_FORMS = ("text", "json", "svg")
 SHELLS = ("bash", "zsh", "tcsh")
 
 _INSPECT_EXAMPLES = """\
@@ -25,6 +26,15 @@ examples:
 
 exit code: 0 nothing at or above the hold level, 1 on hold, 2 something could not be
 read or judged (the other files still are).
+"""
+_FIGURES_EXAMPLES = """\
+examples:
+  rigcheck figures my-rig.yaml
+  rigcheck figures my-rig.yaml --format json --output figures.json
+  rigcheck figures my-rig.yaml --output figures.svg     plots of contents and pressures
+  cat my-rig.yaml | rigcheck figures -
+
+exit code: 0 the sheet was made, 2 the rig could not be read.
 """
 _RULES_EXAMPLES = """\
 examples:
@@ -55,6 +65,7 @@ def build_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"rigcheck {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     _inspect(commands)
+    _figures(commands)
     _rules(commands)
     _new(commands)
     _schema(commands)
@@ -124,6 +135,19 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
         action="store_true",
         help="put it on hold for open questions of that gravity too",
     )
+
+
+def _figures(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "figures", "work out every figure of a rig, with its working", _FIGURES_EXAMPLES)
+    parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
+    parser.add_argument(
+        "--local-code", choices=LOCAL_CODES, help="take the limits of this code, whatever the rig names"
+    )
+    _rules_option(parser)
+    _day_option(parser, "the day to work out for")
+    what = "text, json or svg (default: svg for an output that ends in .svg, else text)"
+    parser.add_argument("--format", choices=FIGURE_FORMS, help=what)
+    _output_option(parser)
 
 
 def _rules(commands: _Commands[argparse.ArgumentParser]) -> None:

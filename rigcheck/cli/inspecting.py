@@ -5,12 +5,12 @@ from __future__ import annotations
 import json
 import sys
 from argparse import Namespace
-from collections.abc import Iterable, Iterator
-from pathlib import Path
+from collections.abc import Iterator
 
 from rigcheck.cli.batch import Outcome, Task, outcomes
-from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
+from rigcheck.cli.console import Console, screen_width, write_whole
 from rigcheck.cli.gathering import rig_files
+from rigcheck.cli.keeping import keep_others
 from rigcheck.cli.packing import chosen_day, chosen_pack, pack_folders
 from rigcheck.report.layout import plain_text
 from rigcheck.report.text import CAUTION, tally_lines
@@ -20,6 +20,9 @@ __all__ = ["run_inspect"]
 
 _STATES = ("on hold", "not yet shown", "nothing found against it")
 _FORM = "rigcheck report 1"
+_TEXT_HEAD = "rigcheck inspection\n"
+_BEGINNINGS = (_TEXT_HEAD, '{\n "form": "rigcheck report')
+"""How our own reports begin, as text and as JSON."""
 
 
 def run_inspect(parsed: Namespace) -> int:
@@ -32,7 +35,7 @@ def run_inspect(parsed: Namespace) -> int:
         for part in report:
             sys.stdout.write(part)
     else:
-        _keep_inputs(parsed.output, files)
+        keep_others(parsed.output, files, _BEGINNINGS)
         write_whole(parsed.output, report)
     return run.exit_code
 
@@ -49,16 +52,6 @@ def _task(parsed: Namespace) -> Task:
         on_unproven=parsed.hold_on_unproven,
         pack=pack,
     )
-
-
-def _keep_inputs(output: Path, files: Iterable[str]) -> None:
-    """Refuse to write over anything but an earlier report."""
-    if any(name != "-" and output.exists() and output.samefile(name) for name in files):
-        raise ProblemFound(f"{output} is one of the rigs; write the report somewhere else.")
-    if output.is_file() and output.stat().st_size:
-        start = output.read_bytes()[:200].decode("utf-8", "replace")
-        if _FORM not in start and "rigcheck inspection" not in start:
-            raise ProblemFound(f"{output} exists and is no report of rigcheck; take it away or name another file.")
 
 
 class _Run:
@@ -86,7 +79,7 @@ class _Run:
         """Yield the report as text; on a terminal it is shown with style instead."""
         styled = Console(sys.stdout) if self.parsed.output is None else None
         if self.parsed.output is not None:
-            yield "rigcheck inspection\n\n"
+            yield f"{_TEXT_HEAD}\n"
         for number, outcome in enumerate(self._outcomes(files)):
             if number:
                 yield "\n"

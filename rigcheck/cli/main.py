@@ -53,6 +53,12 @@ def _inspect(parsed: Namespace) -> int:
     return run_inspect(parsed)
 
 
+def _figures(parsed: Namespace) -> int:
+    from rigcheck.cli.figuring import run_figures
+
+    return run_figures(parsed)
+
+
 def _rules(parsed: Namespace) -> int:
     from rigcheck.cli.ruling import run_rules
 
@@ -80,6 +86,7 @@ def _completion(parsed: Namespace) -> int:
 
 _COMMANDS: Mapping[str, Callable[[Namespace], int]] = {
     "inspect": _inspect,
+    "figures": _figures,
     "rules": _rules,
     "new": _new,
     "schema": _schema,

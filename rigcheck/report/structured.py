@@ -5,13 +5,22 @@ from __future__ import annotations
 from datetime import date
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from rigcheck.faults import Fault
-from rigcheck.inspection import Finding, Inspection, Question
-from rigcheck.place import Place
+from rigcheck.inspection import Finding, Found, Inspection, Question
+from rigcheck.report.forms import (
+    LimitOut,
+    Out,
+    PlaceOut,
+    SourceOut,
+    WorkingOut,
+    limit_out,
+    place_out,
+    sources_out,
+    working_out,
+)
 from rigcheck.report.text import CAUTION
-from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.rule import Signal
 
 __all__ = ["FORM", "RefusedEntry", "Report", "RigEntry", "Totals", "refused_entry", "rig_entry"]
@@ -20,47 +29,17 @@ FORM = "rigcheck report 1"
 """Names the form of the report; the number rises when a reader would have to change."""
 
 
-class _Out(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class PlaceOut(_Out):
-    """A place in a file; line and column count from one, columns in Unicode code points."""
-
-    file: str
-    line: int = Field(ge=1)
-    column: int = Field(ge=1)
-
-
-class SourceOut(_Out):
-    """What a rule or a limit was drawn from, and who read it."""
-
-    text: str
-    title: str
-    standing: Literal["published", "read through another text", "from memory", "common practice"]
-
-
-class LimitOut(_Out):
-    """A limit as it stood on the day."""
-
-    name: str
-    value: str
-    local_code: str
-    since: str
-    drawn_from: list[SourceOut]
-    because: str = Field("", description="Why a folder of one's own changed it.")
-
-
-class FoundOut(_Out):
+class FoundOut(Out):
     """A fact that broke the rule."""
 
     thing: str
     fact: str
     value: str
     at: PlaceOut
+    working: WorkingOut | None = Field(None, description="How the value was worked out, if it was.")
 
 
-class FindingOut(_Out):
+class FindingOut(Out):
     """A rule that is broken on one thing."""
 
     rule: str
@@ -77,7 +56,7 @@ class FindingOut(_Out):
     rule_at: PlaceOut
 
 
-class WaitingOut(_Out):
+class WaitingOut(Out):
     """A rule that waits for an answer."""
 
     rule: str
@@ -85,7 +64,7 @@ class WaitingOut(_Out):
     claim: str
 
 
-class QuestionOut(_Out):
+class QuestionOut(Out):
     """A fact that is not known, or known too coarsely to decide."""
 
     thing: str
@@ -95,17 +74,18 @@ class QuestionOut(_Out):
     signal: Signal
     too_close: str = Field("", description="The measured value against what it must meet.")
     left_open: bool = Field(False, description="A template left it open for the site.")
+    working: WorkingOut | None = Field(None, description="How a value that is too close to call was worked out.")
     waiting: list[WaitingOut]
 
 
-class LoosenedOut(_Out):
+class LoosenedOut(Out):
     """A limit that a folder of one's own made less cautious."""
 
     limit: LimitOut
     instead_of: LimitOut
 
 
-class RigEntry(_Out):
+class RigEntry(Out):
     """What came out for one rig."""
 
     outcome: Literal["judged"] = "judged"
@@ -122,7 +102,7 @@ class RigEntry(_Out):
     replaced_rules: list[str]
 
 
-class FaultOut(_Out):
+class FaultOut(Out):
     """Something that cannot be read: what stands there, and what to write instead."""
 
     at: PlaceOut
@@ -131,7 +111,7 @@ class FaultOut(_Out):
     near: str = ""
 
 
-class RefusedEntry(_Out):
+class RefusedEntry(Out):
     """A file that could not be read."""
 
     outcome: Literal["refused"] = "refused"
@@ -139,7 +119,7 @@ class RefusedEntry(_Out):
     faults: list[FaultOut]
 
 
-class Totals(_Out):
+class Totals(Out):
     """How many files came out how."""
 
     files: int
@@ -149,7 +129,7 @@ class Totals(_Out):
     refused: int
 
 
-class Report(_Out):
+class Report(Out):
     """The whole report: one entry a file, in the order of the files."""
 
     form: Literal["rigcheck report 1"] = "rigcheck report 1"
@@ -175,7 +155,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         findings=[_finding(one) for one in inspection.findings],
         questions=[_question(one) for one in inspection.questions],
         loosened=[
-            LoosenedOut.model_construct(limit=_limit(one.limit), instead_of=_limit(one.instead_of))
+            LoosenedOut.model_construct(limit=limit_out(one.limit), instead_of=limit_out(one.instead_of))
             for one in inspection.loosened
         ],
         replaced_rules=list(inspection.replaced),
@@ -184,23 +164,8 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
 
 def refused_entry(file: str, faults: tuple[Fault, ...]) -> RefusedEntry:
     """Return the JSON form of a refusal."""
-    told = [FaultOut.model_construct(at=_place(f.place), read=f.read, write=f.write, near=f.near) for f in faults]
+    told = [FaultOut.model_construct(at=place_out(f.place), read=f.read, write=f.write, near=f.near) for f in faults]
     return RefusedEntry.model_construct(outcome="refused", file=file, faults=told)
-
-
-def _place(place: Place) -> PlaceOut:
-    return PlaceOut.model_construct(file=place.file, line=place.line, column=place.column)
-
-
-def _limit(limit: DatedLimit) -> LimitOut:
-    return LimitOut.model_construct(
-        name=limit.name,
-        value=limit.value.text if limit.value else "none",
-        local_code=limit.local_code,
-        since=date.fromordinal(limit.since).isoformat(),
-        drawn_from=[SourceOut.model_construct(text=s.text, title=s.title, standing=s.standing) for s in limit.sources],
-        because=limit.because,
-    )
 
 
 def _finding(finding: Finding) -> FindingOut:
@@ -209,19 +174,24 @@ def _finding(finding: Finding) -> FindingOut:
         signal=finding.signal,
         claim=finding.claim,
         thing=finding.thing,
-        at=_place(finding.place),
-        found=[
-            FoundOut.model_construct(thing=f.thing, fact=f.fact, value=f.value, at=_place(f.place))
-            for f in finding.found
-        ],
+        at=place_out(finding.place),
+        found=[_found(one) for one in finding.found],
         required=finding.required,
         harm=finding.harm,
         put_right=finding.put_right,
-        drawn_from=[
-            SourceOut.model_construct(text=s.text, title=s.title, standing=s.standing) for s in finding.sources
-        ],
-        limits=[_limit(limit) for limit in finding.limits],
-        rule_at=_place(finding.rule_place),
+        drawn_from=sources_out(finding.sources),
+        limits=[limit_out(limit) for limit in finding.limits],
+        rule_at=place_out(finding.rule_place),
+    )
+
+
+def _found(found: Found) -> FoundOut:
+    return FoundOut.model_construct(
+        thing=found.thing,
+        fact=found.fact,
+        value=found.value,
+        at=place_out(found.place),
+        working=working_out(found.working),
     )
 
 
@@ -230,9 +200,10 @@ def _question(question: Question) -> QuestionOut:
         thing=question.thing,
         fact=question.fact,
         ask=question.ask,
-        at=_place(question.place),
+        at=place_out(question.place),
         signal=question.signal,
         too_close=question.too_close,
         left_open=question.left_open,
+        working=working_out(question.working),
         waiting=[WaitingOut.model_construct(rule=w.rule, signal=w.signal, claim=w.claim) for w in question.waiting],
     )

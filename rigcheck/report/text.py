@@ -8,6 +8,7 @@ from datetime import date
 from rigcheck.faults import Fault
 from rigcheck.inspection import Finding, Inspection, Question
 from rigcheck.report.layout import Line, labelled, wrapped
+from rigcheck.report.working import working_lines
 from rigcheck.rules.documents import Source
 from rigcheck.rules.rule import SIGNALS, Signal
 
@@ -86,6 +87,17 @@ def _finding(finding: Finding, width: int) -> Iterator[Line]:
     for label, text in rows:
         style = "place" if label in ("rig", "rule") else ""
         yield from labelled(f"  {label}", text, width, column=_INNER + 2, label_style="quiet", style=style)
+        if label == "found":
+            yield from _workings(finding, width)
+
+
+def _workings(finding: Finding, width: int) -> Iterator[Line]:
+    """Yield how each value that was found and is a figure was worked out."""
+    shown = [found.working for found in finding.found if found.working is not None]
+    for working in dict.fromkeys(shown):
+        told = f"{working.name}: {working.value or 'outside the validity of its formula'}"
+        yield from labelled("  worked out", told, width, column=_INNER + 2, label_style="quiet")
+        yield from working_lines(working, width, indent=4, column=_INNER + 4)
 
 
 def _found_words(finding: Finding) -> str:
@@ -111,6 +123,8 @@ def _questions(questions: tuple[Question, ...], width: int) -> Iterator[Line]:
     for group in groups:
         signal = group[0].signal
         yield from labelled(signal.upper(), _question_words(group), width, column=_COLUMN, label_style=signal)
+        for working in dict.fromkeys(one.working for one in group if one.working is not None):
+            yield from working_lines(working, width, indent=_COLUMN, column=_COLUMN + 11)
 
 
 def _alike(questions: Iterable[Question]) -> list[list[Question]]:

@@ -1,0 +1,120 @@
+"""A calculation sheet as text: every figure with formula, inputs, result, validity and source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from itertools import groupby
+
+from rigcheck.calculation import Calculated, Calculation, Lack, ThingFigures
+from rigcheck.condition.words import value_words
+from rigcheck.report.layout import Line, labelled, wrapped
+from rigcheck.report.text import CAUTION
+from rigcheck.report.working import Numbers, working_lines
+
+__all__ = ["ESTIMATE", "calculation_lines", "lack_words", "outcome_words", "tally_words", "thing_words"]
+
+ESTIMATE = (
+    "These figures are estimates for judging a set-up, not a design calculation: "
+    "each holds only for its inputs and inside its validity."
+)
+_COLUMN = 12
+_NUMBER = 5
+_ROW = 15
+
+
+def calculation_lines(calculation: Calculation, width: int) -> Iterator[Line]:
+    """Yield a calculation sheet as lines of at most `width` columns."""
+    yield from _heading(calculation, width)
+    numbers = calculation.numbers()
+    for one in calculation.things:
+        yield Line()
+        yield from _thing(one, numbers, width)
+    yield Line()
+    yield from wrapped(tally_words(calculation), width, style="head")
+    yield from wrapped(ESTIMATE, width, style="quiet")
+    yield from wrapped(CAUTION, width, style="quiet")
+
+
+def _heading(calculation: Calculation, width: int) -> Iterator[Line]:
+    rig, code = calculation.rig, calculation.local_code
+    yield from wrapped(f"Figures of rig “{rig.name}”", width, style="head")
+    yield from labelled("written in", rig.file, width, column=_COLUMN, style="place")
+    named = "" if calculation.code_stated else " (none is stated: the most cautious values)"
+    told = f"{date.fromordinal(calculation.day).isoformat()}, limits of local code {code}{named}"
+    yield from labelled("worked out", told, width, column=_COLUMN)
+    told = "pressures are gauge; a range runs from the least to the greatest that the inputs allow"
+    yield from labelled("read so", told, width, column=_COLUMN, style="quiet")
+
+
+def tally_words(calculation: Calculation) -> str:
+    """Return how many figures came out, and how many did not and why."""
+    figures = list(calculation.figures)
+    if not figures:
+        return "No figure concerns this rig."
+    outside = sum(figure.outside for figure in figures)
+    lacking = sum(figure.value is None and not figure.outside for figure in figures)
+    told = [f"{len(figures) - outside - lacking} worked out"]
+    told += [f"{lacking} lacking an input"] if lacking else []
+    told += [f"{outside} outside their validity"] if outside else []
+    return f"{len(figures)} figure{'' if len(figures) == 1 else 's'}: {', '.join(told)}."
+
+
+def outcome_words(figure: Calculated) -> str:
+    """Return what came out of a figure, in words."""
+    if figure.value is not None:
+        return value_words(figure.value)
+    return "unknown: outside the validity of its formula" if figure.outside else "unknown: an input is not stated"
+
+
+def lack_words(lack: Lack) -> str:
+    """Return a missing fact with its thing, its question and where it would be written."""
+    return f"{lack.fact} of the {lack.thing}: {lack.ask} ({lack.at})"
+
+
+def _thing(one: ThingFigures, numbers: Numbers, width: int) -> Iterator[Line]:
+    yield from wrapped(thing_words(one), width, style="head")
+    for same, group in groupby(one.figures, key=_missing_alike):
+        figures = list(group)
+        if same is None:
+            for figure in figures:
+                yield from _figure(figure, numbers, width)
+        else:
+            yield from _missing(figures, width)
+
+
+def thing_words(one: ThingFigures) -> str:
+    """Return what a thing is called on the sheet, beginning with a capital."""
+    label = one.thing.label if one.thing.parent else "rig as a whole"
+    return label[:1].upper() + label[1:]
+
+
+def _missing_alike(figure: Calculated) -> tuple[Lack, ...] | None:
+    """Return what a figure lacks; None where it is shown with its working."""
+    return figure.lacks if figure.value is None and figure.working is None else None
+
+
+def _missing(figures: list[Calculated], width: int) -> Iterator[Line]:
+    for figure in figures:
+        yield from _result(figure, width)
+    for lack in figures[0].lacks:
+        yield from _row("lacks", lack_words(lack), width)
+
+
+def _result(figure: Calculated, width: int) -> Iterator[Line]:
+    style = "stress" if figure.value is not None else ""
+    told = f"{figure.name}: {outcome_words(figure)}"
+    yield from labelled(f"{figure.number:>3}", told, width, column=_NUMBER, label_style="quiet", style=style)
+
+
+def _figure(figure: Calculated, numbers: Numbers, width: int) -> Iterator[Line]:
+    yield from _result(figure, width)
+    if figure.working is not None:
+        yield from _row("means", figure.means, width)
+        yield from working_lines(figure.working, width, indent=_NUMBER, column=_ROW, numbers=numbers)
+    for lack in figure.lacks if figure.value is None else ():
+        yield from _row("or lacks", lack_words(lack), width)
+
+
+def _row(label: str, text: str, width: int) -> Iterator[Line]:
+    yield from labelled(f"     {label}", text, width, column=_ROW, label_style="quiet")
