@@ -24,7 +24,7 @@ _LAYERS = (
     {"facts"},
     {"bench"},
     {"inspection", "calculation"},
-    {"proof"},
+    {"proof", "procedure"},
     {"report"},
     {"cli"},
     {"__init__", "__main__", "build_hook"},
