@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 __all__ = ["EcmaPattern", "ecma_pattern"]
 
+_LONGEST = 400  # a text of a rig is no longer
 _REFUSED = re.compile(r"\\[pPkAZzBGu]|\(\?(?![:=!]|<[=!])|[*+?}]\+|(?<!\\)\[\^?\]")
 _PIECE = re.compile(r"\\.|\[(?:\\.|[^\]\\])*\]|[$.]", re.DOTALL)
 # White space and line ends of ECMA-262 (12.2, 12.3); Python's own \s differs either way.
@@ -30,6 +31,8 @@ class EcmaPattern:
 
 def ecma_pattern(text: str) -> EcmaPattern:
     """Return an ECMA-262 pattern. Raises ValueError where Python cannot search for the same."""
+    if len(text) > _LONGEST:
+        raise ValueError(f"it has more than {_LONGEST} characters")
     refused = _REFUSED.search(text)
     if refused:
         raise ValueError(f"{refused[0]!r} is not read here")
