@@ -56,10 +56,9 @@ class _Walk:
             yield from walk(self, schema, clause, value, at, wanted)
 
     def _leaf(self, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
-        yield Reason(*at, value, clause)
         path = getattr(clause.operand, "path", None)
-        if path and wanted is UNKNOWN:
-            yield from self._followed(path)
+        missing = list(self._followed(path)) if path and wanted is UNKNOWN else []
+        yield from missing or [Reason(*at, value, clause)]
 
     def _followed(self, path: tuple[str, ...]) -> Iterator[Reason]:
         """Yield the first fact on a path that is not known."""
