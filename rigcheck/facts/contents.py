@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 from typing import Any
 
-from rigcheck.facts.spans import BASE, absolute, added, as_stated, of_cylinders, values_of
-from rigcheck.facts.working import Figure, Used, Way
+from rigcheck.facts.spans import BASE, absolute, added, as_stated, collected, of_cylinders, values_of
+from rigcheck.facts.working import Figure, Look, Used, Way
 from rigcheck.figures.contents import content_by_weight
 from rigcheck.figures.dissolved import ROUGHNESS, acetylene_share_left
 from rigcheck.figures.gas_properties import GASES
 from rigcheck.figures.real_gas import gas_density
 from rigcheck.figures.spread import Span, by_end_points, directions_of, give_or_take
+from rigcheck.rig.thing import Thing
 
 __all__ = ["COMPRESSED", "FIGURES", "LIQUEFIED", "base_density", "volume_at_base"]
 
@@ -280,6 +282,23 @@ _USABLE_SUPPLY = Figure(
     ),
 )
 
+
+def _coupled(fact: str, name: str) -> Callable[[Thing, Look], Any]:
+    """Return what gathers a fact of every cylinder coupled to a manifold, empty ones too: they come back full."""
+
+    def gather(manifold: Thing, look: Look) -> Any:
+        parts = manifold.facts["line"].facts.get("parts", ())
+        cylinders = [part for part in parts if part.kind.name == "cylinder"]
+        return collected(cylinders, fact, look, name) if cylinders else None
+
+    return gather
+
+
+def _held(name: str, stated: str, fact: str, formula: str) -> Figure:
+    total = Way(formula, "arithmetic", _sum, gather=_coupled(fact, "V"), asks=False)
+    return Figure("manifold", name, (as_stated(stated, asks=True), total))
+
+
 FIGURES: tuple[Figure, ...] = (
     _TEMPERATURE,
     _MASS,
@@ -290,5 +309,7 @@ FIGURES: tuple[Figure, ...] = (
     _RESIDUAL,
     _SUPPLY,
     _USABLE_SUPPLY,
+    _held("full_content", "capacity", "full_content", "V = sum of the full cylinders' contents"),
+    _held("full_mass", "capacity_mass", "full_contents_mass", "m = sum of the full cylinders' masses"),
 )
 """The figures of this topic."""

@@ -143,3 +143,17 @@ def test_a_wall_point_holds_nothing_that_could_be_counted(pack: Pack) -> None:
     line = one(worked(text, pack), "line")
     assert is_unknown(line, "content")
     assert wanted(line, "content") == ["line.supply_content"]
+
+
+def test_a_manifold_holds_its_cylinders_when_they_are_full(pack: Pack) -> None:
+    # 7.5 kg are 6.76 m3 at 1.109 kg/m3 (trade figure, from memory); an empty cylinder comes back full.
+    text = BANK
+    for mass in ("6 kg", "5 ± 1 kg", "7 kg"):
+        text = text.replace(f"contents_mass: {mass}", "full_contents_mass: 7.5 kg")
+    manifold = one(worked(text, pack), "manifold")
+    assert point(manifold, "full_content") == pytest.approx(3 * 6.76, rel=0.005)
+    assert point(manifold, "full_mass") == pytest.approx(22.5)
+
+
+def test_a_manifold_is_asked_for_its_capacity(pack: Pack) -> None:
+    assert wanted(one(worked(BANK, pack), "manifold"), "full_content") == ["manifold.capacity"]
