@@ -29,6 +29,13 @@ class Bench:
     limits: Mapping[str, DatedLimit]
     judge: Judge
     compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = field(default_factory=dict)
+    by_kind: dict[str, list[Rule]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Sort the rules that apply under this code by the kind of thing that they look at."""
+        for rule in self.pack.rules.values():
+            if (not rule.under or self.local_code in rule.under) and self._has_limits(rule):
+                self.by_kind.setdefault(rule.kind.name, []).append(rule)
 
     def rules_for(self, thing: Thing) -> list[tuple[Rule, Check | None, Check]]:
         """Return the rules that look at things of this kind, with their checks."""
@@ -39,11 +46,9 @@ class Bench:
 
     def _compile(self, lineage: tuple[str, ...]) -> Iterable[tuple[Rule, Check | None, Check]]:
         check = self.judge.check
-        for rule in self.pack.rules.values():
-            in_place = not rule.under or self.local_code in rule.under
-            if rule.kind.name in lineage and in_place and self._has_limits(rule):
-                concerns = check(rule.concerns) if rule.concerns else None
-                yield rule, concerns, check(rule.holds)
+        for kind in lineage:
+            for rule in self.by_kind.get(kind, ()):
+                yield rule, check(rule.concerns) if rule.concerns else None, check(rule.holds)
 
     def _has_limits(self, rule: Rule) -> bool:
         """A rule whose limit was withdrawn, or is not yet in force, does not apply."""

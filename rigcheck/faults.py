@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from rigcheck.place import Place
 
@@ -50,6 +49,8 @@ def keep_fault(kept: list[Fault], fault: Fault) -> None:
 
 def nearest_word(word: str, known: Iterable[str]) -> str:
     """Return the known word that `word` most likely stands for, or an empty string."""
+    from difflib import get_close_matches  # slow to load, and wanted only for a fault
+
     folded = {_folded(name): name for name in known}
     close = get_close_matches(_folded(word)[:_LONGEST], folded, n=1, cutoff=0.55)
     return folded[close[0]] if close else ""

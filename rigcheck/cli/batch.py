@@ -8,9 +8,9 @@ import signal
 import sys
 from collections import deque
 from collections.abc import Iterable, Iterator
-from concurrent.futures import Future, ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rigcheck.cli.gathering import rig_bytes, shown_name, unreadable
 from rigcheck.faults import Fault, Refused
@@ -21,6 +21,9 @@ from rigcheck.rig.loader import load_rig
 from rigcheck.rules.loading import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future
 
 __all__ = ["Outcome", "Task", "outcomes"]
 
@@ -96,6 +99,8 @@ _worker_task: Task | None = None
 
 
 def _pooled(task: Task, files: list[str], workers: int) -> Iterator[Outcome]:
+    from concurrent.futures import ProcessPoolExecutor  # slow to load, and wanted only for many files
+
     plain = replace(task, pack=None)  # type: ignore[arg-type]
     pool = ProcessPoolExecutor(workers, initializer=_start_worker, initargs=(plain,))
     waiting: deque[Future[list[Outcome]]] = deque()

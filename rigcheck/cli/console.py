@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-import tempfile
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TextIO
@@ -69,10 +68,10 @@ def write_whole(path: Path, parts: Iterable[str]) -> None:
 
     The parent folder must exist. Raises `ProblemFound` where it cannot be written.
     """
+    from tempfile import NamedTemporaryFile  # slow to load, and wanted only for --output
+
     try:
-        with tempfile.NamedTemporaryFile(
-            "w", encoding="utf-8", dir=path.parent, prefix=f".{path.name}.", delete=False
-        ) as draft:
+        with NamedTemporaryFile("w", encoding="utf-8", dir=path.parent, prefix=f".{path.name}.", delete=False) as draft:
             try:
                 for part in parts:
                     draft.write(part)

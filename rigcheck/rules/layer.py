@@ -20,7 +20,7 @@ class Layer:
             raise NotADirectoryError(f"{folder} is no folder of rules")
         self.folder = folder
         self.files = dict(sorted(_yaml_files(str(folder), "")))
-        self.data = {name: Path(path).read_bytes() for name, path in self.files.items()}
+        self.data = {name: _content(path) for name, path in self.files.items()}
 
     def digest(self) -> str:
         """Return a digest of the names and contents of the files."""
@@ -42,6 +42,11 @@ class Layer:
             top, _, rest = name.partition("/")
             if rest and top not in _NOT_RULES:
                 yield name.removesuffix(".yaml"), self.files[name], data
+
+
+def _content(path: str) -> bytes:
+    with open(path, "rb") as file:  # half the time of Path.read_bytes, 500 times at every start
+        return file.read()
 
 
 def _yaml_files(folder: str, below: str) -> Iterator[tuple[str, str]]:

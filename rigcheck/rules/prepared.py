@@ -171,11 +171,12 @@ def _rule_out(rule: Rule, sources: _Sources, folder: str) -> list[Any]:
         rule.put_right,
         sources.numbers(rule.sources),
         [rule.place.line, rule.place.column],
+        list(rule.limits),
     ]
 
 
 def _rule_in(one: list[Any], sources: list[Source], vocabulary: Vocabulary, folder: str) -> Rule:
-    name, path, claim, signal, kind, under, concerns, holds, harm, put_right, numbers, place = one
+    name, path, claim, signal, kind, under, concerns, holds, harm, put_right, numbers, place, limits = one
     file = f"{folder}/{path}"
     return Rule(
         name=name,
@@ -189,6 +190,7 @@ def _rule_in(one: list[Any], sources: list[Source], vocabulary: Vocabulary, fold
         harm=harm,
         put_right=put_right,
         sources=tuple(sources[number] for number in numbers),
+        limits=tuple(limits),
         cases=None,
         place=Place(file, *place),
     )

@@ -11,7 +11,7 @@ from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import Source
 from rigcheck.yamlfile import Node
 
-__all__ = ["GRAVITY", "SIGNALS", "Rule", "Signal"]
+__all__ = ["GRAVITY", "SIGNALS", "Rule", "Signal", "named_limits"]
 
 Signal = Literal["danger", "warning", "caution", "notice"]
 SIGNALS: tuple[Signal, ...] = ("danger", "warning", "caution", "notice")
@@ -21,7 +21,10 @@ GRAVITY = {signal: len(SIGNALS) - number for number, signal in enumerate(SIGNALS
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Rule:
-    """A rule that was read and checked; `cases` are read only when they are proven."""
+    """A rule that was read and checked.
+
+    `limits` are the names of those that its conditions speak of; `cases` are read only when they are proven.
+    """
 
     name: str
     file: str
@@ -34,13 +37,13 @@ class Rule:
     harm: str
     put_right: str
     sources: tuple[Source, ...]
+    limits: tuple[str, ...]
     cases: Node | None  # None where the pack was prepared: then the rule's file has them
     place: Place
 
-    @property
-    def limits(self) -> tuple[str, ...]:
-        """The limits that the rule names, in order."""
-        schemas = (self.concerns, self.holds) if self.concerns else (self.holds,)
-        clauses = (clause for schema in schemas for clause in every_clause(schema))
-        names = (c.operand.name for c in clauses if isinstance(c.operand, LimitName))
-        return tuple(dict.fromkeys(names))
+
+def named_limits(*conditions: Schema | None) -> tuple[str, ...]:
+    """Return the limits that conditions name, in order, each once."""
+    clauses = (clause for schema in conditions if schema is not None for clause in every_clause(schema))
+    names = (clause.operand.name for clause in clauses if isinstance(clause.operand, LimitName))
+    return tuple(dict.fromkeys(names))

@@ -12,7 +12,7 @@ from rigcheck.place import Place
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.rules.documents import DocumentEntry, Source, UnknownSource, find_source
 from rigcheck.rules.file_shapes import RuleFile
-from rigcheck.rules.rule import Rule
+from rigcheck.rules.rule import Rule, named_limits
 from rigcheck.yamlfile import Mapping, read_yaml
 
 __all__ = ["RuleReader"]
@@ -52,6 +52,7 @@ class RuleReader:
             harm=model.harm,
             put_right=model.put_right,
             sources=tuple(source for source in sources if source is not None),
+            limits=named_limits(concerns, holds),
             cases=model.proven_by,
             place=Place(file, root.line, root.column),
         )
