@@ -28,7 +28,7 @@ from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
 __all__ = ["Finding", "Found", "Inspection", "Question", "State", "Verdict", "inspect_rig", "judge_thing"]
 
 Verdict = Literal["holds", "broken", "unproven", "not concerned"]
-State = Literal["on hold", "not yet shown", "nothing found against it"]
+State = Literal["on hold", "not yet shown", "lesser findings only", "nothing found against it"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +94,7 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class Inspection:
-    """What came out for one rig."""
+    """What came out for one rig, or for a record of work with it: then `record` is the title of the procedure."""
 
     rig: str
     file: str
@@ -107,6 +107,7 @@ class Inspection:
     loosened: tuple[Loosened, ...]
     replaced: tuple[str, ...]
     pack: str
+    record: str = ""
 
     def state(self, hold_at: Signal, *, on_unproven: bool = False) -> State:
         """Return the plain state of the rig, held at a signal word and what is graver."""
@@ -115,7 +116,9 @@ class Inspection:
         grave += [q.signal for q in self.questions] if on_unproven else []
         if any(GRAVITY[signal] >= least for signal in grave):
             return "on hold"
-        return "not yet shown" if self.questions else "nothing found against it"
+        if self.questions:
+            return "not yet shown"
+        return "lesser findings only" if self.findings else "nothing found against it"
 
 
 def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:

@@ -6,19 +6,21 @@ import json
 import sys
 from argparse import Namespace
 from collections.abc import Iterator
+from typing import get_args
 
 from rigcheck.cli.batch import Outcome, Task, outcomes
 from rigcheck.cli.console import Console, screen_width, write_whole
 from rigcheck.cli.gathering import rig_files
 from rigcheck.cli.keeping import keep_others
 from rigcheck.cli.packing import chosen_day, chosen_pack, pack_folders
+from rigcheck.inspection import State
 from rigcheck.report.layout import plain_text
 from rigcheck.report.text import CAUTION, tally_lines
 from rigcheck.version import __version__
 
 __all__ = ["run_inspect"]
 
-_STATES = ("on hold", "not yet shown", "nothing found against it")
+_STATES: tuple[State, ...] = get_args(State)
 _FORM = "rigcheck report 1"
 _TEXT_HEAD = "rigcheck inspection\n"
 _BEGINNINGS = (_TEXT_HEAD, '{\n "form": "rigcheck report')
@@ -59,7 +61,7 @@ class _Run:
 
     def __init__(self, parsed: Namespace, task: Task) -> None:
         self.parsed, self.task = parsed, task
-        self.states = dict.fromkeys(_STATES, 0)
+        self.states: dict[str, int] = dict.fromkeys(_STATES, 0)
         self.refused = 0
 
     @property
@@ -107,6 +109,7 @@ class _Run:
             "files": len(files),
             "on_hold": self.states["on hold"],
             "not_yet_shown": self.states["not yet shown"],
+            "lesser_findings_only": self.states["lesser findings only"],
             "nothing_found": self.states["nothing found against it"],
             "refused": self.refused,
         }

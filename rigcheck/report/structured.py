@@ -8,7 +8,7 @@ from typing import Literal
 from pydantic import Field
 
 from rigcheck.faults import Fault
-from rigcheck.inspection import Finding, Found, Inspection, Question
+from rigcheck.inspection import Finding, Found, Inspection, Question, State
 from rigcheck.report.forms import (
     LimitOut,
     Out,
@@ -94,7 +94,7 @@ class RigEntry(Out):
     day: str
     local_code: str
     local_code_stated: bool
-    state: Literal["on hold", "not yet shown", "nothing found against it"]
+    state: State
     verdicts: dict[Literal["holds", "broken", "unproven", "not concerned"], int]
     findings: list[FindingOut]
     questions: list[QuestionOut]
@@ -125,6 +125,7 @@ class Totals(Out):
     files: int
     on_hold: int
     not_yet_shown: int
+    lesser_findings_only: int
     nothing_found: int
     refused: int
 

@@ -52,7 +52,7 @@ def test_no_report_gives_a_clean_bill_and_each_says_who_decides(path: Path, pack
 
 def test_the_best_state_is_only_that_nothing_was_found() -> None:
     states = set(rigcheck.inspection.State.__args__)
-    assert states == {"on hold", "not yet shown", "nothing found against it"}
+    assert states == {"on hold", "not yet shown", "lesser findings only", "nothing found against it"}
 
 
 def test_the_caution_names_the_local_code_the_maker_and_a_competent_person() -> None:
