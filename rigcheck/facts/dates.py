@@ -44,11 +44,13 @@ def _months_between(start: float, day: int) -> float:
     if _months_after(first, months) > last:
         months -= 1
     begin, end = _months_after(first, months), _months_after(first, months + 1)
-    return months + (last - begin).days / (end - begin).days
+    return months + (last - begin).days / max((end - begin).days, 1)
 
 
 def _months_after(first: date, months: int) -> date:
     years, month = divmod(first.month - 1 + months, 12)
     year = first.year + years
+    if year > date.max.year:  # the calendar ends there
+        return date.max
     last_day = calendar.monthrange(year, month + 1)[1]
     return date(year, month + 1, min(first.day, last_day))
