@@ -1,0 +1,173 @@
+"""The sheet of a procedure for one rig: what is to be done, in order, with what is to be written down.
+
+Pure: no clock, no disk; how it looks is made from it by the report modules.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rigcheck.bench import bench_for
+from rigcheck.inspection import Inspection, State, inspect_rig
+from rigcheck.procedure.expansion import Expansion, Instance, expand
+from rigcheck.procedure.library import procedures_of
+from rigcheck.procedure.spoken import Speaker
+from rigcheck.procedure.steps import Procedure, StepValue
+from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rules.documents import Source
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import GRAVITY, Signal
+
+__all__ = ["Sheet", "SheetRow", "SheetValue", "Skipped", "held_by", "make_sheet", "prepare"]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetValue:
+    """A value to be written down; `required` is empty where it need meet nothing.
+
+    `choices` are its words, if it is a choice; `measure` is its dimension.
+    """
+
+    name: str
+    means: str
+    ask: str
+    measure: str
+    choices: tuple[str, ...]
+    required: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRow:
+    """One step to be done; `after` are the numbers of the steps right before it.
+
+    `if_so` says which facts, not known, decide whether it applies; `thing` is empty for the rig.
+    """
+
+    number: int
+    step: str
+    thing: str
+    do: str
+    stand: str
+    signal: Signal
+    hazard: str
+    put_right: str
+    optional: bool
+    if_so: tuple[str, ...]
+    values: tuple[SheetValue, ...]
+    sources: tuple[Source, ...]
+    after: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Skipped:
+    """A step that does not apply to this rig, and why."""
+
+    step: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The sheet of one procedure for one rig on one day; `held_by` names what puts the rig on hold."""
+
+    procedure: str
+    title: str
+    means: str
+    rig: str
+    file: str
+    day: int
+    local_code: str
+    code_stated: bool
+    first: tuple[str, ...]
+    cautions: tuple[str, ...]
+    rows: tuple[SheetRow, ...]
+    left_out: tuple[Skipped, ...]
+    state: State
+    held_by: tuple[str, ...]
+    despite_hold: bool
+    pack: str
+
+
+def prepare(
+    rig: Rig, procedure: Procedure, pack: Pack, *, day: int, local_code: str = ""
+) -> tuple[Inspection, Expansion, Speaker]:
+    """Return the inspection of a rig on a day, a procedure expanded for it, and a speaker for its steps."""
+    inspection = inspect_rig(rig, pack, day=day, local_code=local_code)
+    judge = bench_for(pack, inspection.local_code, day).judge
+    return inspection, expand(procedure, rig, judge, inspection.local_code), Speaker(judge, rig.root)
+
+
+def make_sheet(
+    rig: Rig, procedure: Procedure, pack: Pack, *, day: int, local_code: str = "", hold_at: Signal = "warning"
+) -> Sheet:
+    """Return the sheet of a procedure for a rig on a day (a proleptic Gregorian day number)."""
+    inspection, expansion, speaker = prepare(rig, procedure, pack, day=day, local_code=local_code)
+    known = procedures_of(pack)
+    return Sheet(
+        procedure=procedure.name,
+        title=procedure.title,
+        means=procedure.means,
+        rig=rig.name,
+        file=rig.file,
+        day=day,
+        local_code=inspection.local_code,
+        code_stated=inspection.code_stated,
+        first=tuple(known[name].title for name in procedure.comes_after),
+        cautions=procedure.cautions,
+        rows=tuple(_row(one, expansion, speaker) for one in expansion.instances),
+        left_out=tuple(Skipped(one.step.label, one.why) for one in expansion.left_out),
+        state=inspection.state(hold_at),
+        held_by=tuple(held_by(inspection, hold_at)),
+        despite_hold=procedure.despite_hold,
+        pack=pack.digest,
+    )
+
+
+def held_by(inspection: Inspection, hold_at: Signal) -> Iterator[str]:
+    """Yield the findings that put a rig on hold, in words."""
+    for finding in inspection.findings:
+        if GRAVITY[finding.signal] >= GRAVITY[hold_at]:
+            yield f"{finding.signal.upper()}, {finding.thing}: {finding.claim}"
+
+
+def _row(instance: Instance, expansion: Expansion, speaker: Speaker) -> SheetRow:
+    step, thing = instance.step, instance.thing
+    return SheetRow(
+        number=instance.number,
+        step=step.name,
+        thing=thing.label if thing else "",
+        do=speaker.do(step, thing),
+        stand=step.stand,
+        signal=step.signal,
+        hazard=step.hazard,
+        put_right=step.put_right,
+        optional=step.optional,
+        if_so=tuple(_fact_words(owner, fact) for owner, fact in instance.if_so),
+        values=tuple(_value(value, thing, speaker) for value in step.values.values()),
+        sources=step.sources,
+        after=tuple(sorted(_right_before(instance.number, expansion))),
+    )
+
+
+def _fact_words(owner: Thing, fact: str) -> str:
+    spoken = fact.replace("_", " ")
+    return f"{spoken} of the {owner.label}" if owner.parent else f"{spoken} of the rig"
+
+
+def _value(value: StepValue, thing: Thing | None, speaker: Speaker) -> SheetValue:
+    entry = value.fact.entry
+    return SheetValue(
+        name=value.name,
+        means=entry.means,
+        ask=entry.ask,
+        measure=value.fact.measure,
+        choices=tuple(value.fact.words),
+        required=speaker.required(value, thing),
+    )
+
+
+def _right_before(number: int, expansion: Expansion) -> frozenset[int]:
+    """Return the steps before one, without those that come before another of them."""
+    before = expansion.before[number]
+    return before - {far for near in before for far in expansion.before[near]}

@@ -1,0 +1,115 @@
+"""Steps in words: what to do, with the thing and its limits in place, and what a value must meet."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from math import ceil, floor, log10
+from typing import Any
+
+from rigcheck.condition.judging import Judge, fact_at
+from rigcheck.condition.tree import NUMBER_KEYWORDS, Clause, FactName, LimitName, Literal, Schema, every_clause
+from rigcheck.condition.words import in_words
+from rigcheck.procedure.steps import Step, StepValue
+from rigcheck.quantity import Interval, worked_out
+from rigcheck.rig.thing import MISSING, Thing
+from rigcheck.rules.rule import named_limits
+
+__all__ = ["Speaker"]
+
+_BRACES = re.compile(r"\{([^{}]*)\}")
+_DIGITS = 2  # of a bound that was worked out: nobody reads a watch more finely
+
+
+@dataclass(frozen=True, slots=True)
+class Speaker:
+    """Puts steps in words for things of a rig (`root` is the rig's own thing), with the limits of a judge."""
+
+    judge: Judge
+    root: Thing
+
+    def do(self, step: Step, thing: Thing | None) -> str:
+        """Return what to do, as a sentence."""
+        return _BRACES.sub(lambda match: self._stands_for(match[1], step, thing), step.do)
+
+    def required(self, value: StepValue, thing: Thing | None) -> str:
+        """Return what a value must meet, as 'at most 1.5 turn'; empty where it need meet nothing."""
+        if not self.bites(value):
+            return ""
+        assert value.must is not None
+        said = in_words(self._settled(value.must, thing), _limit_word)
+        return " ".join(said.split()).removeprefix("is ")
+
+    def bites(self, value: StepValue) -> bool:
+        """Whether a value must meet something: a limit that is not in force asks for nothing."""
+        return value.must is not None and all(name in self.judge.limits for name in named_limits(value.must))
+
+    def unknown_facts(self, value: StepValue, thing: Thing | None) -> list[tuple[Thing, str]]:
+        """Return the facts of the rig that a value is held against and that are not known."""
+        assert value.must is not None
+        paths = (c.operand.path for c in every_clause(value.must) if isinstance(c.operand, FactName))
+        found = (_first_unknown(thing or self.root, path) for path in paths)
+        return list(dict.fromkeys(one for one in found if one is not None))
+
+    def _stands_for(self, name: str, step: Step, thing: Thing | None) -> str:
+        if name == "thing":
+            return thing.label if thing else "rig"
+        value = step.values[name]
+        said = self.required(value, thing) or "the maker's figure"
+        return _bare(said) if value.must is not None and len(value.must.clauses) == 1 else said
+
+    def _settled(self, schema: Schema, thing: Thing | None) -> Schema:
+        """Return a condition with the values of its limits and facts in their place, where they are known."""
+        clauses = (replace(c, operand=self._operand(c, c.operand, thing)) for c in schema.clauses)
+        return Schema(tuple(clauses), schema.always)
+
+    def _operand(self, clause: Clause, operand: Any, thing: Thing | None) -> Any:
+        if isinstance(operand, Schema):
+            return self._settled(operand, thing)
+        if isinstance(operand, Mapping):
+            return {name: self._settled(inner, thing) for name, inner in operand.items()}
+        if isinstance(operand, tuple):
+            return tuple(self._operand(clause, one, thing) for one in operand)
+        if isinstance(operand, LimitName):
+            return Literal(self.judge.limits[operand.name])
+        if isinstance(operand, FactName):
+            found = fact_at(thing or self.root, operand.path)
+            return operand if found is MISSING else Literal(_to_read(clause.keyword, found))
+        return operand
+
+
+def _first_unknown(thing: Thing, path: tuple[str, ...]) -> tuple[Thing, str] | None:
+    for step in path:
+        value = thing.facts.get(step, MISSING)
+        if value is MISSING:
+            return thing, step
+        if not isinstance(value, Thing):
+            return None
+        thing = value
+    return None
+
+
+def _bare(said: str) -> str:
+    """Return '1.5 turn' for 'at most 1.5 turn': the sentence around it says which way."""
+    return re.sub(r"^(?:at least|at most|more than|less than) ", "", said)
+
+
+def _limit_word(name: str) -> str:
+    return name.replace("_", " ")
+
+
+def _to_read(keyword: str, value: Any) -> Any:
+    """Return a bound as somebody can work to it: of a worked-out range the cautious end, in few digits."""
+    if keyword not in NUMBER_KEYWORDS or not isinstance(value, Interval) or value.unit:
+        return value
+    up = keyword in ("minimum", "exclusiveMinimum")
+    end = _rounded(value.hi if up else value.lo, up=up)
+    return worked_out(end, end, value.dimension)
+
+
+def _rounded(number: float, *, up: bool) -> float:
+    if number == 0:
+        return number
+    step = 10.0 ** (floor(log10(abs(number))) - _DIGITS + 1)
+    return float(f"{(ceil if up else floor)(round(number / step, 9)) * step:.12g}")

@@ -1,0 +1,65 @@
+"""A procedure as it was read and checked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from rigcheck.condition.tree import Schema
+from rigcheck.place import Place
+from rigcheck.rig.fact import Fact
+from rigcheck.rig.vocabulary import Kind
+from rigcheck.rules.documents import Source
+from rigcheck.rules.rule import Signal
+
+__all__ = ["Procedure", "Step", "StepValue"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StepValue:
+    """A value that a record may state; `must` is a condition over it."""
+
+    name: str
+    fact: Fact
+    must: Schema | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Step:
+    """One step of a procedure; `about` is None where it is done once for the rig."""
+
+    name: str
+    do: str
+    about: Kind | None
+    concerns: Schema | None
+    under: tuple[str, ...]
+    after: tuple[str, ...]
+    after_on_line: tuple[str, ...]
+    stand: str
+    values: Mapping[str, StepValue]
+    signal: Signal
+    hazard: str
+    put_right: str
+    sources: tuple[Source, ...]
+    optional: bool
+    place: Place
+
+    @property
+    def label(self) -> str:
+        """The name in words."""
+        return self.name.replace("_", " ")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Procedure:
+    """One procedure; `steps` by name, in the order of the file."""
+
+    name: str
+    title: str
+    means: str
+    comes_after: tuple[str, ...]
+    despite_hold: bool
+    applies: Schema | None
+    cautions: tuple[str, ...]
+    steps: Mapping[str, Step]
+    place: Place
