@@ -38,7 +38,8 @@ class Chance:
     def value(self, depth: int, complete: bool) -> Any:
         way = self.dice.choice(("plain", "plain", "list", "object")) if depth else "plain"
         if way == "list":
-            return [self.value(depth - 1, complete) for _ in range(self.dice.randrange(4))]
+            item = self.thing if depth > 1 and self.dice.random() < 0.5 else self.value
+            return [item(depth - 1, complete) for _ in range(self.dice.randrange(4))]
         return self.thing(depth, complete) if way == "object" else self.dice.choice(PLAIN)
 
     def thing(self, depth: int, complete: bool) -> dict[str, Any]:
@@ -59,7 +60,9 @@ class Chance:
             return {way: self.some(NAMES, 2)}
         if way == "leaf":
             return self.leaf()
-        return {way: self.inner(depth)} | self.beside(way, depth)
+        inner = {"properties": {name: self.inner(depth) for name in self.some(NAMES, 1)}}
+        over_things = way in ("contains", "items") and self.dice.random() < 0.6
+        return {way: inner if over_things else self.inner(depth)} | self.beside(way, depth)
 
     def beside(self, way: str, depth: int) -> dict[str, Any]:
         counts = {"minContains": self.dice.randrange(3), "maxContains": self.dice.randrange(3)}

@@ -133,6 +133,13 @@ def test_two_lines_at_a_torch_make_a_pair_of_hoses_though_nobody_wrote_it(pack: 
     assert [hose.facts["line"].facts["gas"] for hose in ends if isinstance(hose, Thing)] == ["oxygen", "acetylene"]
 
 
+def test_a_torch_has_all_of_its_lines_and_no_single_neighbour_before_it(pack: Pack) -> None:
+    (torch,) = _load(pack, TWO_LINES).of_kind("torch")
+    assert [line.facts["gas"] for line in torch.facts["lines"]] == ["oxygen", "acetylene"]
+    assert _names(torch.facts["inlets"]) == ["hose", "hose"]
+    assert (torch.facts["line"], torch.facts["upstream"], torch.facts["downstream"]) == (None, None, None)
+
+
 def test_a_written_pair_of_hoses_is_the_pair_at_the_torch(pack: Pack) -> None:
     (pair,) = _load(pack, TWO_LINES, "torch: {}\nhose_pair: {held_by: cable-tie}").of_kind("hose pair")
     assert pair.facts["held_by"] == "cable-tie"

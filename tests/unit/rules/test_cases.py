@@ -56,6 +56,13 @@ def test_a_dotted_fact_makes_the_thing_that_it_follows(folder: RulesFolder) -> N
     assert (line.facts["gas"], line.facts["source"].kind.name) == ("oxygen", "cylinder")
 
 
+def test_of_which_sort_a_thing_is_stays_unknown_until_the_case_says_it(folder: RulesFolder) -> None:
+    unsaid = _read(folder, "{case: a, downstream.approved: true, verdict: unproven}").thing.facts["downstream"]
+    assert "kind" not in unsaid.facts
+    said = _read(folder, "{case: a, downstream.kind: torch, verdict: unproven}").thing.facts["downstream"]
+    assert said.facts["kind"] == "torch"
+
+
 def test_a_thing_may_be_stated_as_none_and_a_computed_fact_may_be_stated(folder: RulesFolder) -> None:
     case = _read(folder, "{case: a, downstream: none, age: 61 month, verdict: unproven}")
     assert case.thing.facts["downstream"] is None
