@@ -55,7 +55,7 @@ class Axes:
             x, y = self.point(self.across[0], value)
             yield line((x, y), (self.left + self.width, y), **_GRID)
             yield words((x - 5, y + 4), f"{value:g}", size=11, anchor="end")
-        yield words((self.left - 30, self.top - 7), unit, size=11)
+        yield words((self.left - 36, self.top - 9), unit, size=11)
         yield line((self.left, self.top), (self.left, self.top + self.height))
 
     def level(self, unit: str) -> Iterator[Element]:

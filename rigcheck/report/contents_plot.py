@@ -13,11 +13,13 @@ from rigcheck.report.axes import Axes
 from rigcheck.report.svg import Point, group, line, paragraph, polygon, polyline, words
 from rigcheck.rig.thing import Thing
 
-__all__ = ["Run", "contents_panel", "day_length", "run_of"]
+__all__ = ["RUN_FIGURES", "Run", "contents_panel", "day_length", "run_of", "run_words"]
+
+RUN_FIGURES = ("usable_content", "mean_demand", "endurance")
+"""The figures of a line without which nothing is drawn."""
 
 _HOUR = 3600.0
-_LEFT, _HEIGHT, _FOOT = 56.0, 120.0, 36.0
-_FALLING = ("usable_content", "mean_demand", "endurance")
+_LEFT, _HEIGHT, _FOOT = 44.0, 130.0, 36.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +35,7 @@ class Run:
 
 def run_of(line_thing: Thing) -> Run | None:
     """Return how the gas of a line runs down; None where a figure for it is not known."""
-    found = [line_thing.facts.get(name) for name in _FALLING]
+    found = [line_thing.facts.get(name) for name in RUN_FIGURES]
     usable, draw, lasts = found
     if not (isinstance(usable, Interval) and isinstance(draw, Interval) and isinstance(lasts, Interval)):
         return None
@@ -53,19 +55,19 @@ def day_length(root: Thing, runs: list[Run]) -> float:
 
 def contents_panel(run: Run, hours: float, at: Point, width: float) -> tuple[Element, float]:
     """Return the plot of one line over so many hours, and the height that it takes."""
-    axes = _axes(run, hours, (at[0], at[1] + 24), width)
-    drawn = [words((at[0], at[1]), f"{_capital(run.line.label)}: gas above the reserve", size=13, bold=True)]
-    drawn += [*axes.upright("m3", 0.0), *axes.level("hours of work")]
+    axes = _axes(run, hours, (at[0], at[1] + 26), width)
+    drawn = [words(at, f"{_capital(run.line.label)}: gas above the reserve", size=13, bold=True)]
+    drawn += [*axes.upright("m3 (15 degC, 1 atm)", 0.0), *axes.level("hours of work")]
     drawn += _reserve(run, axes)
     drawn += _falls(run, axes)
     told, taken = paragraph((at[0], axes.top + axes.height + _FOOT), run_words(run, hours), width)
-    return group(run_words(run, hours), [*drawn, *told]), 24 + _HEIGHT + _FOOT + taken
+    return group(run_words(run, hours), [*drawn, *told]), 26 + _HEIGHT + _FOOT + taken
 
 
 def _axes(run: Run, hours: float, at: Point, width: float) -> Axes:
     top = max(run.usable.hi, 1e-9) * 1.05
-    reserve = max(min(run.reserve, 0.4 * top), 0.12 * top)
-    return Axes(at[0] + _LEFT, at[1], width - _LEFT - 8, _HEIGHT, (0.0, hours), (-reserve, top))
+    reserve = max(min(run.reserve, 0.4 * top), 0.17 * top)
+    return Axes(at[0] + _LEFT, at[1], width - _LEFT - 4, _HEIGHT, (0.0, hours), (-reserve, top))
 
 
 def _reserve(run: Run, axes: Axes) -> Iterator[Element]:
@@ -80,7 +82,7 @@ def _reserve(run: Run, axes: Axes) -> Iterator[Element]:
 def _reserve_words(run: Run) -> str:
     pressure = run.line.facts.get("residual_pressure")
     at = f" at {value_words(pressure)}" if isinstance(pressure, Interval) else ""
-    amount = f", about {shown_number(run.reserve)} m3" if run.reserve > 0.0 else ""
+    amount = f", about {run.reserve:.2g} m3" if run.reserve > 0.0 else ""
     return f"reserve, stays in{at}{amount}"
 
 
@@ -92,6 +94,18 @@ def _falls(run: Run, axes: Axes) -> Iterator[Element]:
         yield polygon([*upper, *reversed(lower)], fill="#999999", fill_opacity="0.25")
         yield polyline(lower, stroke_width="1.8", stroke_dasharray="6 4")
     yield polyline(upper, stroke_width="1.8")
+    yield from _gone(run, axes)
+
+
+def _gone(run: Run, axes: Axes) -> Iterator[Element]:
+    """Yield a mark where the gas may be gone first, with the time."""
+    first = run.lasts.lo / _HOUR
+    if first > axes.across[1]:
+        return
+    x, y = axes.point(first, 0.0)
+    beside = x > axes.left + 0.6 * axes.width
+    yield line((x, y - 26), (x, y), stroke_width="1.2")
+    yield words((x - 4, y - 30), f"gone after {run.lasts.text}", size=11, anchor="end" if beside else "start")
 
 
 def _fall(run: Run, hours: float, end: str) -> list[Point]:

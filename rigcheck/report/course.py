@@ -5,19 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from rigcheck.quantity import Interval
+from rigcheck.quantity import Interval, worked_out
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.limits import DatedLimit
 
-__all__ = ["Course", "Station", "course_of"]
+__all__ = ["NEEDED_FIGURES", "Course", "Station", "courses_of"]
 
-_COMES_IN, _GOES_OUT = "inlet_pressure", "outlet_pressure"
+NEEDED_FIGURES = ("nozzle_pressure", "needed_pressure", "torch_pressure")
+"""The figures of a line without which nothing is drawn."""
+
 _ACETYLENE_LIMIT = "acetylene_pressure"
 
 
 @dataclass(frozen=True, slots=True)
 class Station:
-    """A part after the regulator: pressure as gas comes in and goes out (Pa gauge), and its rating."""
+    """A part from the regulator on.
+
+    `comes_in`, `goes_out`: pressures (Pa gauge) with which the nozzle gets what it wants; `rating`: of the part.
+    """
 
     name: str
     comes_in: Interval | None
@@ -27,57 +32,78 @@ class Station:
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """A line from its regulator on: what stands before, the parts with their pressures, limits, what is wanted."""
+    """A line from its regulator to one torch.
 
-    line: Thing
+    `supply`: what stands before the regulator, in words; `limits`: those that hold all along, by name;
+    `set_to`: at the regulator; `arrives`: at the torch with that setting; `wanted`: by the nozzle.
+    """
+
+    name: str
     supply: str
     stations: tuple[Station, ...]
     limits: tuple[tuple[str, Interval], ...]
+    set_to: Interval | None
+    arrives: Interval | None
     wanted: Interval | None
 
 
-def course_of(line: Thing, limits: Mapping[str, DatedLimit]) -> Course | None:
-    """Return the course of a line; None where no part of it has a known pressure while gas flows."""
-    parts: tuple[Thing, ...] = line.facts.get("parts", ())
+def courses_of(line: Thing, limits: Mapping[str, DatedLimit]) -> list[Course]:
+    """Return a line's course to each of its torches; none where no pressure while gas flows is known."""
+    ends: tuple[Thing, ...] = line.facts.get("torch_end", ())
+    found = (_course(line, end, limits, named=len(ends) > 1) for end in ends)
+    return [one for one in found if one is not None]
+
+
+def _course(line: Thing, end: Thing, limits: Mapping[str, DatedLimit], *, named: bool) -> Course | None:
+    path, torch = list(reversed(list(_upstream(end)))), end.facts.get("downstream")
     regulator = line.facts.get("regulator")
-    after = parts[parts.index(regulator) :] if regulator in parts else parts
-    stations = tuple(map(_station, after))
-    if not any(one.comes_in or one.goes_out for one in stations):
+    after = path[path.index(regulator) :] if regulator in path else path
+    stations = tuple(_station(part, line) for part in after)
+    wanted = _span(line, "nozzle_pressure")
+    if not any(one.comes_in for one in stations) or wanted is None:
         return None
-    before = parts[: len(parts) - len(after)]
-    return Course(line, ", ".join(map(_supply, before)), stations, tuple(_limits(line, limits)), _wanted(line))
+    whose = f" to the {torch.label}" if named and isinstance(torch, Thing) else ""
+    return Course(
+        name=f"{line.label}{whose}",
+        supply=", ".join(_name(part) for part in _before(line, after[0])),
+        stations=(*stations, Station("torch", wanted, None, None)),
+        limits=tuple(_limits(line, limits)),
+        set_to=_span(regulator, "set_pressure") if regulator in path else None,
+        arrives=_span(line, "torch_pressure"),
+        wanted=wanted,
+    )
 
 
-def _station(part: Thing) -> Station:
+def _upstream(end: Thing) -> Iterator[Thing]:
+    part: Thing | None = end
+    while part is not None:
+        yield part
+        part = part.facts.get("upstream")
+
+
+def _before(line: Thing, first: Thing) -> tuple[Thing, ...]:
+    parts: tuple[Thing, ...] = line.facts.get("parts", ())
+    return parts[: parts.index(first)]
+
+
+def _station(part: Thing, line: Thing) -> Station:
     if part.kind.name == "regulator":
-        return Station(_name(part), None, _span(part, "set_pressure"), _span(part, "outlet_rating"))
-    return Station(_name(part), _span(part, _COMES_IN), _span(part, _GOES_OUT), _span(part, "rated_pressure"))
+        return Station(_name(part), None, _span(line, "needed_pressure"), _span(part, "outlet_rating"))
+    goes_out, drop = _span(part, "outlet_needed"), _span(part, "drop")
+    comes_in = worked_out(goes_out.lo + drop.lo, goes_out.hi + drop.hi, "pressure") if goes_out and drop else None
+    return Station(_name(part), comes_in, goes_out, _span(part, "rated_pressure"))
 
 
 def _name(part: Thing) -> str:
     number = f" {part.number}" if part.number else ""
-    length = _span(part, "length") if part.kind.name == "hose" else None
-    return f"{part.key}{number}" + (f" {length.text}" if length else "")
-
-
-def _supply(part: Thing) -> str:
-    pressure = _span(part, "pressure")
-    return _name(part) + (f" at {pressure.text}" if pressure else "")
+    size = _span(part, "length") if part.kind.name == "hose" else _span(part, "pressure")
+    return f"{part.key}{number}" + (f" ({size.text})" if size else "")
 
 
 def _limits(line: Thing, limits: Mapping[str, DatedLimit]) -> Iterator[tuple[str, Interval]]:
     limit = limits.get(_ACETYLENE_LIMIT)
     if line.facts.get("gas") == "acetylene" and limit is not None and limit.value is not None:
         yield f"acetylene limit, local code {limit.local_code}", limit.value
-
-
-def _wanted(line: Thing) -> Interval | None:
-    """Return the pressure that the nozzle's table gives for the gas of a line."""
-    torches = [t for t in line.facts["rig"].facts.get("torch") or () if line in t.facts.get("lines", ())]
-    name = "fuel_pressure" if line.facts.get("fuel") else "oxygen_pressure"
-    found = [_span(nozzle, name) for torch in torches for nozzle in torch.facts.get("nozzle") or ()]
-    known = [one for one in found if one is not None]
-    return known[0] if len(known) == 1 else None
 
 
 def _span(thing: Thing, name: str) -> Interval | None:

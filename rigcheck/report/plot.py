@@ -12,8 +12,8 @@ from xml.etree.ElementTree import Element
 
 from rigcheck.calculation import Calculated, Calculation
 from rigcheck.report.calculation import ESTIMATE, lack_words
-from rigcheck.report.contents_plot import contents_panel, day_length, run_of
-from rigcheck.report.course import course_of
+from rigcheck.report.contents_plot import RUN_FIGURES, contents_panel, day_length, run_of
+from rigcheck.report.course import NEEDED_FIGURES, courses_of
 from rigcheck.report.figures import FORM
 from rigcheck.report.pressure_plot import pressure_panel
 from rigcheck.report.svg import document, line, paragraph
@@ -63,12 +63,12 @@ class _Page:
     def panel(self, made: tuple[Element, float]) -> None:
         """Add a plot whose first row of words stands on `self.down`."""
         self.drawn.append(made[0])
-        self.down += made[1] + 14
+        self.down += made[1] + 22
 
     @property
     def place(self) -> tuple[float, float]:
         """Where the first row of words of the next plot stands."""
-        return _MARGIN, self.down + 14
+        return _MARGIN, self.down + 16
 
 
 def _contents(page: _Page, calculation: Calculation) -> None:
@@ -80,7 +80,7 @@ def _contents(page: _Page, calculation: Calculation) -> None:
     for one in lines:
         run = run_of(one)
         if run is None:
-            page.words(_undrawn(calculation, one, ("usable_content", "mean_demand", "endurance")))
+            page.words(_undrawn(calculation, one, RUN_FIGURES))
         else:
             page.panel(contents_panel(run, hours, page.place, _INNER))
 
@@ -89,11 +89,11 @@ def _pressures(page: _Page, calculation: Calculation) -> None:
     page.rule()
     page.words("Pressure along each line while the torches burn", size=14, bold=True)
     for one in calculation.rig.of_kind("line"):
-        course = course_of(one, calculation.limits)
-        if course is None:
-            page.words(_undrawn(calculation, one, ()))
-        else:
+        courses = courses_of(one, calculation.limits)
+        for course in courses:
             page.panel(pressure_panel(course, page.place, _INNER))
+        if not courses:
+            page.words(_undrawn(calculation, one, NEEDED_FIGURES))
 
 
 def _undrawn(calculation: Calculation, one: Thing, names: Iterable[str]) -> str:

@@ -1,47 +1,45 @@
-"""Pressure along one line from cylinder to nozzle, part by part, with ratings and the code's limit drawn in."""
+"""Pressure along one line from regulator to nozzle, part by part, with ratings and the code's limit drawn in."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from xml.etree.ElementTree import Element
 
+from rigcheck.quantity import Interval
 from rigcheck.report.axes import Axes
 from rigcheck.report.course import Course
 from rigcheck.report.svg import Point, group, line, paragraph, polygon, polyline, words
 
-__all__ = ["pressure_panel"]
+__all__ = ["course_words", "pressure_panel"]
 
 _BAR = 1e5
-_LEFT, _HEIGHT, _FOOT = 56.0, 150.0, 24.0
+_LEFT, _HEIGHT, _FOOT = 44.0, 150.0, 24.0
 _FAR = 2.0  # times the highest pressure; a limit that lies above it is told in words, not drawn
+_WHOLE = {"stroke_width": "1.8"}
+_BROKEN = {"stroke_width": "1.8", "stroke_dasharray": "6 4"}
 
 
 def pressure_panel(course: Course, at: Point, width: float) -> tuple[Element, float]:
-    """Return the plot of one line, and the height that it takes."""
-    label = course.line.label
-    axes = _axes(course, (at[0] + _LEFT, at[1] + 24), width - _LEFT - 8)
-    drawn = [words(at, f"{label[:1].upper()}{label[1:]}: pressure while gas flows", size=13, bold=True)]
-    drawn += axes.upright("bar gauge", 0.0)
-    drawn += _slots(course, axes)
-    drawn += _ratings(course, axes)
-    drawn += _limits(course, axes)
-    drawn += _pressures(course, axes)
+    """Return the plot of one line to one torch, and the height that it takes."""
+    axes = _axes(course, (at[0] + _LEFT, at[1] + 26), width - _LEFT - 4)
+    drawn = [words(at, course.name[:1].upper() + course.name[1:], size=13, bold=True)]
+    drawn += [*axes.upright("bar (gauge)", 0.0), *_slots(course, axes), *_ratings(course, axes)]
+    drawn += [*_limits(course, axes), *_needed(course, axes), *_marks(course, axes)]
     told, taken = paragraph((at[0], axes.top + _HEIGHT + _FOOT), course_words(course), width)
-    return group(course_words(course), [*drawn, *told]), 24 + _HEIGHT + _FOOT + taken
+    return group(course_words(course), [*drawn, *told]), 26 + _HEIGHT + _FOOT + taken
 
 
 def _axes(course: Course, at: Point, width: float) -> Axes:
     """Return axes as high as the pressures and as the limits that lie near them."""
     highest = _highest(course)
-    near = [high for high in _bounds(course) if high <= _FAR * highest]
-    return Axes(at[0], at[1], width, _HEIGHT, (0.0, float(len(course.stations))), (0.0, max([highest, *near]) * 1.15))
+    near = [bound for bound in _bounds(course) if bound <= _FAR * highest]
+    return Axes(at[0], at[1], width, _HEIGHT, (0.0, float(len(course.stations))), (0.0, max([highest, *near]) * 1.18))
 
 
 def _highest(course: Course) -> float:
-    spans = [
-        span for station in course.stations for span in (station.comes_in, station.goes_out, course.wanted) if span
-    ]
-    return max([span.hi / _BAR for span in spans] + [0.01])
+    ends = [end for station in course.stations for end in (station.comes_in, station.goes_out)]
+    ends += [course.set_to, course.arrives, course.wanted]
+    return max([end.hi / _BAR for end in ends if end is not None] + [0.01])
 
 
 def _bounds(course: Course) -> Iterator[float]:
@@ -80,17 +78,13 @@ def _limits(course: Course, axes: Axes) -> Iterator[Element]:
         yield words((end[0] - 4, end[1] - 5), f"{name}: {bound.text}", size=11, anchor="end")
 
 
-def _pressures(course: Course, axes: Axes) -> Iterator[Element]:
-    """Yield the greatest and the least pressure: whole and broken line, shaded between."""
+def _needed(course: Course, axes: Axes) -> Iterator[Element]:
+    """Yield the greatest and the least pressure that it takes: whole and broken line, shaded between."""
     upper, lower = ([axes.point(x, p) for x, p in _walk(course, end)] for end in ("hi", "lo"))
     if upper != lower:
         yield polygon([*upper, *reversed(lower)], fill="#999999", fill_opacity="0.25")
-        yield polyline(lower, stroke_width="1.8", stroke_dasharray="6 4")
-    yield polyline(upper, stroke_width="1.8")
-    if course.wanted is not None:
-        start, end = (axes.point(axes.across[1] - x, course.wanted.lo / _BAR) for x in (0.9, 0.0))
-        yield line(start, end, stroke_width="1.4", stroke_dasharray="2 3")
-        yield words((start[0], start[1] - 4), "wanted", size=11)
+        yield polyline(lower, **_BROKEN)
+    yield polyline(upper, **_WHOLE)
 
 
 def _walk(course: Course, end: str) -> list[Point]:
@@ -103,21 +97,41 @@ def _walk(course: Course, end: str) -> list[Point]:
     return list(dict.fromkeys(points))
 
 
+def _marks(course: Course, axes: Axes) -> Iterator[Element]:
+    """Yield what is set at the regulator, and what arrives at the torch with that."""
+    last = axes.across[1]
+    yield from _mark("set", course.set_to, (0.0, 1.0), axes)
+    yield from _mark("arrives", course.arrives, (last - 1.0, last), axes)
+
+
+def _mark(name: str, span: Interval | None, slot: Point, axes: Axes) -> Iterator[Element]:
+    if span is None:
+        return
+    for end in dict.fromkeys((span.lo, span.hi)):
+        start, stop = (axes.point(x, end / _BAR) for x in slot)
+        yield line(start, stop, stroke_width="1.8", stroke_dasharray="2 2.5")
+    middle = axes.point(sum(slot) / 2.0, span.hi / _BAR)
+    yield words((middle[0], middle[1] - 4), name, size=11, anchor="middle")
+
+
 def course_words(course: Course) -> str:
     """Return in words what the plot shows: the parts by number, ratings, limits, the supply."""
     parts = ", ".join(f"{n} {station.name}" for n, station in enumerate(course.stations, start=1))
     told = [f"Parts in the order of the flow: {parts}."]
     told += [f"Before them: {course.supply}."] if course.supply else []
-    told += [_ends(course)]
+    told += [*_pressure_words(course)]
     rated = ", ".join(f"{n} {s.rating.text}" for n, s in enumerate(course.stations, start=1) if s.rating)
-    told += [f"Ratings (bars with feet, where they lie within the plot): {rated}."] if rated else []
-    told += [f"{name}: {bound.text}." for name, bound in course.limits]
-    if any(span and span.lo != span.hi for s in course.stations for span in (s.comes_in, s.goes_out)):
-        told += ["Whole line: the greatest pressure; broken line: the least."]
+    told += [f"Ratings, bars with feet where they lie within the plot: {rated}."] if rated else []
+    told += [f"{name[:1].upper()}{name[1:]}: {bound.text}." for name, bound in course.limits]
     return " ".join(told)
 
 
-def _ends(course: Course) -> str:
-    known = [span for s in course.stations for span in (s.comes_in, s.goes_out) if span]
-    wanted = f"; the nozzle's table wants {course.wanted.text}" if course.wanted else ""
-    return f"From {known[0].text} to {known[-1].text}{wanted}."
+def _pressure_words(course: Course) -> Iterator[str]:
+    known = [one for s in course.stations for one in (s.comes_in, s.goes_out) if one]
+    if course.wanted is not None:
+        yield f"For the nozzle to get {course.wanted.text}, the regulator must give {known[0].text} while gas flows:"
+        spread = any(one.lo != one.hi for one in known)
+        yield "between the whole line, the most, and the broken line, the least." if spread else "the whole line."
+    if course.set_to is not None:
+        arrives = f"; {course.arrives.text} arrives at the torch" if course.arrives else ""
+        yield f"It is set to {course.set_to.text}{arrives}: the dotted marks."
