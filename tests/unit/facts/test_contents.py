@@ -157,3 +157,17 @@ def test_a_manifold_holds_its_cylinders_when_they_are_full(pack: Pack) -> None:
 
 def test_a_manifold_is_asked_for_its_capacity(pack: Pack) -> None:
     assert wanted(one(worked(BANK, pack), "manifold"), "full_content") == ["manifold.capacity"]
+
+
+def test_acetylene_that_stays_in_solution_at_the_residual_pressure_cannot_be_drawn(pack: Pack) -> None:
+    # Henry's law: 3.013 of 16.013 bar absolute is 18.8 % of 5.41 m3, and that is good to a fifth of itself.
+    low, high = span(
+        one(worked(acetylene("contents_mass: 6 kg, pressure: 15 bar"), pack), "cylinder"), "usable_content"
+    )
+    assert low == pytest.approx(5.41 * (1 - 0.188 * 1.2), rel=0.005)
+    assert high == pytest.approx(5.41 * (1 - 0.188 * 0.8), rel=0.005)
+
+
+def test_a_cylinder_that_is_out_of_use_does_not_feed(pack: Pack) -> None:
+    line = one(worked(BANK.replace("contents_mass: 6 kg", "contents_mass: 6 kg, in_use: false"), pack), "line")
+    assert point(line, "feeding_cylinders") == 1

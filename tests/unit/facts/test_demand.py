@@ -163,3 +163,13 @@ def test_no_gas_is_named_where_the_times_overlap(pack: Pack) -> None:
 def test_the_share_of_burning_is_asked_of_the_job(pack: Pack) -> None:
     line = one(worked(cutting(STATED), pack), "line", "oxygen")
     assert wanted(line, "endurance") == ["job.duty_share"]
+
+
+@pytest.mark.parametrize(("process", "ratio"), [("welding", 3.5), ("heating", 4.3)])
+def test_welding_burns_a_neutral_flame_and_heating_the_hottest(pack: Pack, process: str, ratio: float) -> None:
+    # Welding handbooks' fuel gas table (from memory): propane neutral at 3.5 volumes of oxygen, hottest at 4.3.
+    text = cutting("fuel_flow: 1 m3/h").replace("gas: acetylene", "gas: propane")
+    low, high = span(
+        one(worked(text.replace("process: cutting", f"process: {process}"), pack), "nozzle"), "flame_oxygen"
+    )
+    assert (low * HOUR, high * HOUR) == pytest.approx((ratio * 0.85, ratio * 1.15))

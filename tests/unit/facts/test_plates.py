@@ -66,3 +66,14 @@ def test_the_rows_for_a_plate_give_bore_and_pressure(pack: Pack) -> None:
     assert span(nozzle, "table_bore") == pytest.approx((0.00238125, 0.003175))
     low, high = span(nozzle, "table_pressure")
     assert low <= 4.9 * 98066.5 < 5.5 * 98066.5 <= high
+
+
+def test_the_pressure_is_that_of_the_rows_with_the_nozzles_bore(pack: Pack) -> None:
+    # At 50 mm the CITS table has 1.6 mm at 2.1 to 4.2 kgf/cm2, British trade data (from memory) 1/16 in at 3.2 bar.
+    assert is_unknown(one(worked(cutting("cutting_bore: 3 mm", "50 mm"), pack), "nozzle"), "table_pressure")
+    low, high = span(one(worked(cutting("cutting_bore: 1.6 mm", "50 mm"), pack), "nozzle"), "table_pressure")
+    assert (low, high) == pytest.approx((2.1 * 98066.5, 4.2 * 98066.5))
+
+
+def test_a_thickness_that_may_lie_past_the_last_row_is_unknown(pack: Pack) -> None:
+    assert is_unknown(one(worked(cutting("cutting_bore: 3.2 mm", "290 to 310 mm"), pack), "nozzle"), "table_bore")
