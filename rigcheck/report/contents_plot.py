@@ -76,7 +76,11 @@ def _reserve(run: Run, axes: Axes) -> Iterator[Element]:
     strip = [low, (low[0], high[1]), high, (high[0], low[1])]
     yield polygon(strip, fill="#e6e6e6")
     yield line((low[0], high[1]), high, stroke_dasharray="2 3", stroke_width="1.4")
-    yield words((low[0] + 5, (low[1] + high[1]) / 2 + 4), _reserve_words(run), size=11)
+    row = (low[1] + high[1]) / 2 + 4
+    if run.lasts.lo / _HOUR < 0.6 * axes.across[1]:  # the mark of the end stands on the left
+        yield words((high[0] - 5, row), _reserve_words(run), size=11, anchor="end")
+    else:
+        yield words((low[0] + 5, row), _reserve_words(run), size=11)
 
 
 def _reserve_words(run: Run) -> str:
@@ -91,7 +95,8 @@ def _falls(run: Run, axes: Axes) -> Iterator[Element]:
     most, least = (_fall(run, axes.across[1], end) for end in ("most", "least"))
     upper, lower = ([axes.point(*p) for p in points] for points in (most, least))
     if most != least:
-        yield polygon([*upper, *reversed(lower)], fill="#999999", fill_opacity="0.25")
+        corner = [axes.point(most[-1][0], 0.0)] if most[-1][0] > least[-1][0] else []
+        yield polygon([*upper, *corner, *reversed(lower)], fill="#999999", fill_opacity="0.25")
         yield polyline(lower, stroke_width="1.8", stroke_dasharray="6 4")
     yield polyline(upper, stroke_width="1.8")
     yield from _gone(run, axes)
@@ -103,9 +108,10 @@ def _gone(run: Run, axes: Axes) -> Iterator[Element]:
     if first > axes.across[1]:
         return
     x, y = axes.point(first, 0.0)
-    beside = x > axes.left + 0.6 * axes.width
-    yield line((x, y - 26), (x, y), stroke_width="1.2")
-    yield words((x - 4, y - 30), f"gone after {run.lasts.text}", size=11, anchor="end" if beside else "start")
+    yield polygon([(x, y), (x - 5, y + 9), (x + 5, y + 9)], fill="#111111")
+    yield words(
+        (axes.left + axes.width, axes.top - 9), f"gone after {run.lasts.text}", size=11, anchor="end", bold=True
+    )
 
 
 def _fall(run: Run, hours: float, end: str) -> list[Point]:

@@ -46,6 +46,11 @@ class Course:
     arrives: Interval | None
     wanted: Interval | None
 
+    @property
+    def whole(self) -> bool:
+        """Whether the pressure is known from the first part on."""
+        return self.stations[0].goes_out is not None
+
 
 def courses_of(line: Thing, limits: Mapping[str, DatedLimit]) -> list[Course]:
     """Return a line's course to each of its torches; none where no pressure while gas flows is known."""
@@ -58,7 +63,7 @@ def _course(line: Thing, end: Thing, limits: Mapping[str, DatedLimit], *, named:
     path, torch = list(reversed(list(_upstream(end)))), end.facts.get("downstream")
     regulator = line.facts.get("regulator")
     after = path[path.index(regulator) :] if regulator in path else path
-    stations = tuple(_station(part, line) for part in after)
+    stations = tuple(map(_station, after))
     wanted = _span(line, "nozzle_pressure")
     if not any(one.comes_in for one in stations) or wanted is None:
         return None
@@ -86,9 +91,9 @@ def _before(line: Thing, first: Thing) -> tuple[Thing, ...]:
     return parts[: parts.index(first)]
 
 
-def _station(part: Thing, line: Thing) -> Station:
+def _station(part: Thing) -> Station:
     if part.kind.name == "regulator":
-        return Station(_name(part), None, _span(line, "needed_pressure"), _span(part, "outlet_rating"))
+        return Station(_name(part), None, _span(part, "outlet_needed"), _span(part, "outlet_rating"))
     goes_out, drop = _span(part, "outlet_needed"), _span(part, "drop")
     comes_in = worked_out(goes_out.lo + drop.lo, goes_out.hi + drop.hi, "pressure") if goes_out and drop else None
     return Station(_name(part), comes_in, goes_out, _span(part, "rated_pressure"))

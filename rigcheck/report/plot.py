@@ -80,7 +80,7 @@ def _contents(page: _Page, calculation: Calculation) -> None:
     for one in lines:
         run = run_of(one)
         if run is None:
-            page.words(_undrawn(calculation, one, RUN_FIGURES))
+            page.words(_undrawn(calculation, one, RUN_FIGURES, "is not drawn"))
         else:
             page.panel(contents_panel(run, hours, page.place, _INNER))
 
@@ -92,17 +92,18 @@ def _pressures(page: _Page, calculation: Calculation) -> None:
         courses = courses_of(one, calculation.limits)
         for course in courses:
             page.panel(pressure_panel(course, page.place, _INNER))
-        if not courses:
-            page.words(_undrawn(calculation, one, NEEDED_FIGURES))
+        if not all(course.whole for course in courses) or not courses:
+            told = "is not drawn all along" if courses else "is not drawn"
+            page.words(_undrawn(calculation, one, NEEDED_FIGURES, told))
 
 
-def _undrawn(calculation: Calculation, one: Thing, names: Iterable[str]) -> str:
-    """Return why a plot of a line is not drawn."""
+def _undrawn(calculation: Calculation, one: Thing, names: Iterable[str], told: str) -> str:
+    """Return why a plot of a line is not drawn, or not all of it."""
     figures = list(_figures_of(calculation, one, names))
     lacks = dict.fromkeys(lack for figure in figures if figure.value is None for lack in figure.lacks)
-    told = " ".join(lack_words(lack) for lack in lacks)
-    why = f"It lacks {told}" if told else "Nothing that it would show can be worked out for this line."
-    return f"The {one.label} is not drawn. {why}"
+    lacking = "; ".join(lack_words(lack) for lack in lacks)
+    why = f"It lacks {lacking}." if lacking else "Nothing that it would show can be worked out for this line."
+    return f"The {one.label} {told}. {why}"
 
 
 def _figures_of(calculation: Calculation, one: Thing, names: Iterable[str]) -> Iterator[Calculated]:

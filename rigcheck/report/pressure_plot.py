@@ -110,8 +110,8 @@ def _mark(name: str, span: Interval | None, slot: Point, axes: Axes) -> Iterator
     for end in dict.fromkeys((span.lo, span.hi)):
         start, stop = (axes.point(x, end / _BAR) for x in slot)
         yield line(start, stop, stroke_width="1.8", stroke_dasharray="2 2.5")
-    middle = axes.point(sum(slot) / 2.0, span.hi / _BAR)
-    yield words((middle[0], middle[1] - 4), name, size=11, anchor="middle")
+    middle = axes.point(sum(slot) / 2.0, span.lo / _BAR)
+    yield words((middle[0], middle[1] + 13), name, size=11, anchor="middle")
 
 
 def course_words(course: Course) -> str:
@@ -120,18 +120,22 @@ def course_words(course: Course) -> str:
     told = [f"Parts in the order of the flow: {parts}."]
     told += [f"Before them: {course.supply}."] if course.supply else []
     told += [*_pressure_words(course)]
-    rated = ", ".join(f"{n} {s.rating.text}" for n, s in enumerate(course.stations, start=1) if s.rating)
-    told += [f"Ratings, bars with feet where they lie within the plot: {rated}."] if rated else []
+    rated = ", ".join(f"{n}: {s.rating.text}" for n, s in enumerate(course.stations, start=1) if s.rating)
+    told += [f"Ratings by number, bars with feet where they lie within the plot: {rated}."] if rated else []
     told += [f"{name[:1].upper()}{name[1:]}: {bound.text}." for name, bound in course.limits]
     return " ".join(told)
 
 
 def _pressure_words(course: Course) -> Iterator[str]:
     known = [one for s in course.stations for one in (s.comes_in, s.goes_out) if one]
-    if course.wanted is not None:
-        yield f"For the nozzle to get {course.wanted.text}, the regulator must give {known[0].text} while gas flows:"
-        spread = any(one.lo != one.hi for one in known)
-        yield "between the whole line, the most, and the broken line, the least." if spread else "the whole line."
+    first = course.stations[0].goes_out
+    wanted = f"For the nozzle to get {course.wanted.text}" if course.wanted else ""
+    if wanted and first is not None:
+        yield f"{wanted}, the regulator must give {first.text} while gas flows:"
+    elif wanted:
+        yield f"{wanted}, this is what each part must be given, as far as it is known:"
+    spread = any(one.lo != one.hi for one in known)
+    yield "between the whole line, the most, and the broken line, the least." if spread else "the whole line."
     if course.set_to is not None:
         arrives = f"; {course.arrives.text} arrives at the torch" if course.arrives else ""
         yield f"It is set to {course.set_to.text}{arrives}: the dotted marks."

@@ -13,7 +13,10 @@ Point = tuple[float, float]
 
 _HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n<!-- {form} -->\n'
 _NAMESPACE = "http://www.w3.org/2000/svg"
-_LETTER = 0.52  # width of an average letter of a sans-serif face, in parts of its size
+_ONE_PAGE = 1500.0  # what is higher than this would be too small to read on one page
+_PRINT = "@page {{ size: A4; margin: 10mm }} @media print {{ svg {{ width: {width}mm; height: {height}mm }} }}"
+_PAPER = (190.0, 276.0)  # mm; A4 within its margins
+_LETTER = 0.49  # width of an average letter of a sans-serif face, in parts of its size
 
 
 def plain(text: str) -> str:
@@ -28,10 +31,19 @@ def document(form: str, size: Point, title: str, description: str, children: Ite
     root.attrib |= {"role": "img", "aria-labelledby": "title description", "font-family": "sans-serif"}
     SubElement(root, "title", {"id": "title"}).text = plain(title)
     SubElement(root, "desc", {"id": "description"}).text = plain(description)
+    SubElement(root, "style").text = _print_style(size)
     SubElement(root, "rect", {"width": width, "height": height, "fill": "#ffffff"})
     root.extend(children)
     indent(root, " ")
     return _HEAD.format(form=form) + tostring(root, encoding="unicode") + "\n"
+
+
+def _print_style(size: Point) -> str:
+    """Return how a drawing is printed: as wide as the paper, or so that it stands on one page."""
+    scale = _PAPER[0] / size[0]
+    if size[1] <= _ONE_PAGE:
+        scale = min(scale, _PAPER[1] / size[1])
+    return _PRINT.format(width=_number(size[0] * scale), height=_number(size[1] * scale))
 
 
 def group(name: str, children: Iterable[Element]) -> Element:

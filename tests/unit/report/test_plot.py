@@ -128,7 +128,7 @@ def test_a_limit_near_the_pressures_is_drawn_and_a_far_one_is_only_told() -> Non
 
 
 def test_ratings_above_the_plot_are_told_in_words() -> None:
-    assert "2 20 bar" in course_words(course())
+    assert "1: 1.5 bar, 2: 20 bar" in course_words(course())
 
 
 # --- the whole page ---
@@ -161,7 +161,7 @@ HOSTILE = "\"</text><script>alert(1)</script><a href='javascript:x'>&amp;]]>\""
 def test_a_hostile_name_stays_text(pack: Pack) -> None:
     root = page(rig_text(name=HOSTILE), pack)
     names = {one.tag.removeprefix(SVG) for one in root.iter()}
-    assert names <= {"svg", "title", "desc", "rect", "g", "text", "line", "polyline", "polygon"}
+    assert names <= {"svg", "title", "desc", "style", "rect", "g", "text", "line", "polyline", "polygon"}
     assert "<script>alert(1)</script>" in (root.findtext(f"{SVG}title") or "")
 
 
