@@ -11,9 +11,13 @@ from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.rule import SIGNALS
 from rigcheck.version import __version__
 
-__all__ = ["FIGURE_FORMS", "SCHEMAS", "SHELLS", "build_parser"]
+__all__ = ["FIGURE_FORMS", "SCHEMAS", "SHEET_FORMS", "SHELLS", "build_parser"]
 
-SCHEMAS = ("rig", "rule", "limits", "documents", "vocabulary", "report", "figures")
+SCHEMAS = (
+    *("rig", "record", "rule", "limits", "documents", "vocabulary", "procedure"),
+    *("report", "figures", "sheet"),
+)
+SHEET_FORMS = ("text", "markdown", "html", "json")
 FIGURE_FORMS = ("text", "json", "svg")
 SHELLS = ("bash", "zsh", "tcsh")
 
@@ -22,6 +26,7 @@ examples:
   rigcheck inspect my-rig.yaml
   rigcheck inspect rigs/ --local-code uk --hold-at caution
   rigcheck inspect my-rig.yaml --rules company-rules --format json --output report.json
+  rigcheck inspect my-rig.yaml start-up-of-today.yaml     a rig, and a record of work with it
   cat my-rig.yaml | rigcheck inspect -
 
 exit code: 0 nothing at or above the hold level, 1 on hold, 2 something could not be
@@ -36,6 +41,14 @@ examples:
 
 exit code: 0 the sheet was made, 2 the rig could not be read.
 """
+_SHEET_EXAMPLES = """\
+examples:
+  rigcheck sheet my-rig.yaml                           the procedures that there are
+  rigcheck sheet my-rig.yaml start-up
+  rigcheck sheet my-rig.yaml leak-test --output leak-test.html      to be printed on A4
+
+exit code: 0 the sheet was made, 2 the rig could not be read.
+"""
 _RULES_EXAMPLES = """\
 examples:
   rigcheck rules list hoses
@@ -46,6 +59,7 @@ _NEW_EXAMPLES = """\
 examples:
   rigcheck new                          the templates that there are
   rigcheck new oxy-propane-cutting my-rig.yaml
+  rigcheck new record my-rig.yaml start-up today.yaml     a record to fill in
 """
 _SCHEMA_EXAMPLES = """\
 example, for completion and hover text in an editor with a YAML language server:
@@ -66,6 +80,7 @@ def build_parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     _inspect(commands)
     _figures(commands)
+    _sheet(commands)
     _rules(commands)
     _new(commands)
     _schema(commands)
@@ -117,19 +132,15 @@ def _day_option(parser: argparse.ArgumentParser, what: str) -> None:
 
 
 def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "inspect", "judge rig descriptions", _INSPECT_EXAMPLES)
-    parser.add_argument("paths", metavar="PATH", nargs="+", help="a rig file, a folder of them, or - for input")
+    parser = _command(commands, "inspect", "judge rig descriptions, and records of work", _INSPECT_EXAMPLES)
+    told = "a rig file, a record file, a folder of them, or - for input"
+    parser.add_argument("paths", metavar="PATH", nargs="+", help=told)
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
     _rules_option(parser)
-    _day_option(parser, "the day to judge for")
+    _day_option(parser, "the day to judge rigs for; a record has its own day")
     parser.add_argument("--format", choices=("text", "json"), default="text")
     _output_option(parser)
-    parser.add_argument(
-        "--hold-at",
-        choices=SIGNALS,
-        default="warning",
-        help="put the rig on hold for findings with this signal word or a graver one (default: warning)",
-    )
+    _hold_option(parser)
     parser.add_argument(
         "--hold-on-unproven",
         action="store_true",
@@ -150,6 +161,33 @@ def _figures(commands: _Commands[argparse.ArgumentParser]) -> None:
     _output_option(parser)
 
 
+def _sheet(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "sheet", "make the sheet of a procedure for a rig", _SHEET_EXAMPLES)
+    parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
+    parser.add_argument("procedure", metavar="PROCEDURE", nargs="?", help="a procedure by name, as start-up")
+    _sheet_options(parser)
+    what = "text, markdown, html or json (default: what the ending of the output says, else text)"
+    parser.add_argument("--format", choices=SHEET_FORMS, help=what)
+    _output_option(parser)
+
+
+def _sheet_options(parser: argparse.ArgumentParser) -> None:
+    told = "take the limits and steps of this code, whatever the rig names"
+    parser.add_argument("--local-code", choices=LOCAL_CODES, help=told)
+    _rules_option(parser)
+    _day_option(parser, "the day to make it for")
+    _hold_option(parser)
+
+
+def _hold_option(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--hold-at",
+        choices=SIGNALS,
+        default="warning",
+        help="put the rig on hold for findings with this signal word or a graver one (default: warning)",
+    )
+
+
 def _rules(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "rules", "read and prove the rules", _RULES_EXAMPLES)
     inner = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
@@ -165,9 +203,13 @@ def _rules(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 
 def _new(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "new", "begin a rig description from a template", _NEW_EXAMPLES)
-    parser.add_argument("template", metavar="TEMPLATE", nargs="?", help="a template by name")
-    parser.add_argument("file", metavar="FILE", nargs="?", type=Path, help="the file to write")
+    parser = _command(commands, "new", "begin a rig description from a template, or a record", _NEW_EXAMPLES)
+    parser.usage = "rigcheck new [TEMPLATE FILE]\n       rigcheck new record RIG PROCEDURE FILE [options]"
+    parser.add_argument("template", metavar="TEMPLATE", nargs="?", help="a template by name, or the word record")
+    parser.add_argument("file", metavar="FILE", nargs="?", type=Path, help="the file to write; for a record, the rig")
+    parser.add_argument("procedure", metavar="PROCEDURE", nargs="?", help="for a record: the procedure, as start-up")
+    parser.add_argument("record", metavar="FILE", nargs="?", type=Path, help="for a record: the file to write")
+    _sheet_options(parser)
 
 
 def _schema(commands: _Commands[argparse.ArgumentParser]) -> None:

@@ -10,11 +10,11 @@ from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Self
 
-from rigcheck.cli.gathering import rig_bytes, shown_name, unreadable
+from rigcheck.cli.gathering import holds_record, rig_bytes, shown_name, unreadable
 from rigcheck.faults import Fault, Refused
-from rigcheck.inspection import State, inspect_rig
+from rigcheck.inspection import Inspection, State, inspect_rig
 from rigcheck.report.layout import Line
 from rigcheck.report.text import inspection_lines, refusal_lines
 from rigcheck.rig.loader import load_rig
@@ -69,8 +69,7 @@ def outcomes(task: Task, files: list[str]) -> Iterator[Outcome]:
 def inspect_file(task: Task, name: str) -> Outcome:
     """Return the outcome of one file; what is wrong with it is part of the outcome."""
     try:
-        rig = load_rig(rig_bytes(name), shown_name(name), task.pack.vocabulary)
-        inspection = inspect_rig(rig, task.pack, day=task.day, local_code=task.local_code)
+        inspection = _inspection(task, name)
     except Refused as refused:
         return _refused(task, name, refused.faults)
     except OSError as error:
@@ -83,6 +82,17 @@ def inspect_file(task: Task, name: str) -> Outcome:
         return Outcome(state, entry.model_dump_json())
     lines = inspection_lines(inspection, task.width, hold_at=task.hold_at, on_unproven=task.on_unproven)
     return Outcome(state, "", tuple(lines))
+
+
+def _inspection(task: Task, name: str) -> Inspection:
+    data = rig_bytes(name)
+    if holds_record(data):
+        from rigcheck.cli.recording import inspect_record  # rigs are inspected without it
+
+        shown = shown_name(name)
+        return inspect_record(data, shown, task.pack, local_code=task.local_code, hold_at=task.hold_at)
+    rig = load_rig(data, shown_name(name), task.pack.vocabulary)
+    return inspect_rig(rig, task.pack, day=task.day, local_code=task.local_code)
 
 
 def _refused(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:

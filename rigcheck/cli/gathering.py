@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections.abc import Iterable, Iterator
 
@@ -11,9 +12,10 @@ from rigcheck.faults import Fault
 from rigcheck.place import Place
 from rigcheck.yamlfile import LARGEST
 
-__all__ = ["rig_bytes", "rig_files", "shown_name", "unreadable"]
+__all__ = ["holds_record", "rig_bytes", "rig_files", "shown_name", "unreadable"]
 
 _ENDINGS = (".yaml", ".yml")
+_RECORD_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?record[\"']?[ \t]*:", re.MULTILINE)
 
 
 def rig_files(paths: Iterable[str]) -> list[str]:
@@ -52,6 +54,11 @@ def rig_bytes(name: str) -> bytes:
         return sys.stdin.buffer.read(LARGEST + 1)
     with open(name, "rb") as file:
         return file.read(LARGEST + 1)
+
+
+def holds_record(data: bytes) -> bool:
+    """Return whether a file is a record of work, not a rig: its top level has the key 'record'."""
+    return _RECORD_KEY.search(data) is not None
 
 
 def unreadable(name: str, error: OSError) -> Fault:

@@ -59,6 +59,12 @@ def _figures(parsed: Namespace) -> int:
     return run_figures(parsed)
 
 
+def _sheet(parsed: Namespace) -> int:
+    from rigcheck.cli.sheeting import run_sheet
+
+    return run_sheet(parsed)
+
+
 def _rules(parsed: Namespace) -> int:
     from rigcheck.cli.ruling import run_rules
 
@@ -87,6 +93,7 @@ def _completion(parsed: Namespace) -> int:
 _COMMANDS: Mapping[str, Callable[[Namespace], int]] = {
     "inspect": _inspect,
     "figures": _figures,
+    "sheet": _sheet,
     "rules": _rules,
     "new": _new,
     "schema": _schema,

@@ -12,7 +12,10 @@ from pydantic import TypeAdapter
 
 from rigcheck.cli.console import ProblemFound, write_whole
 from rigcheck.cli.packing import chosen_pack
+from rigcheck.procedure.library import procedures_of
+from rigcheck.procedure.schema import procedure_schema, record_schema
 from rigcheck.report.figures import FiguresReport
+from rigcheck.report.sheet_json import SheetOut
 from rigcheck.report.structured import Report
 from rigcheck.rig.declaration import KindFile
 from rigcheck.rig.schema import rig_schema
@@ -46,4 +49,7 @@ _SCHEMAS: Mapping[str, Callable[[Pack], dict[str, Any]]] = {
     "vocabulary": lambda pack: TypeAdapter(KindFile).json_schema(),
     "report": lambda pack: Report.model_json_schema(mode="serialization"),
     "figures": lambda pack: FiguresReport.model_json_schema(mode="serialization"),
+    "procedure": lambda pack: procedure_schema(pack.vocabulary),
+    "record": lambda pack: record_schema(procedures_of(pack)),
+    "sheet": lambda pack: SheetOut.model_json_schema(mode="serialization"),
 }

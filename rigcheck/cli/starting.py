@@ -1,4 +1,4 @@
-"""`rigcheck new`: a rig description to fill in, copied from a template."""
+"""`rigcheck new`: a rig description to fill in, copied from a template, or a record made for a rig."""
 
 from __future__ import annotations
 
@@ -13,9 +13,13 @@ from rigcheck.report.layout import Line, labelled, wrapped
 
 __all__ = ["run_new"]
 
+_RECORD = "record"
+
 
 def run_new(parsed: Namespace) -> int:
-    """Write a new file from a template, or list the templates."""
+    """Write a new file from a template or a new record, or list the templates."""
+    if parsed.template == _RECORD:
+        return _new_record(parsed)
     templates = {path.stem: path for path in sorted((configs_folder() / "templates").glob("*.yaml"))}
     if parsed.template is None:
         Console(sys.stdout).show(_listed(templates))
@@ -25,10 +29,24 @@ def run_new(parsed: Namespace) -> int:
         near = nearest_word(parsed.template, templates)
         hint = f"Nearest: {near}." if near else f"There are: {', '.join(templates)}."
         raise ProblemFound(f"no template is called {parsed.template!r}. {hint}")
+    if parsed.procedure is not None:
+        raise ProblemFound(f"{parsed.procedure!r} is one word too many; write a template and a file.")
     if parsed.file is None:
         raise ProblemFound(f"write a file name after {parsed.template!r}, as my-rig.yaml.")
     _write_new(parsed.file, source.read_bytes())
     Console(sys.stdout).show(_next_steps(parsed.file))
+    return 0
+
+
+def _new_record(parsed: Namespace) -> int:
+    from rigcheck.cli.sheeting import blank_record  # a template is copied without it
+
+    if parsed.record is None:
+        raise ProblemFound("write the rig, the procedure and a file name after 'record'.")
+    text = blank_record(parsed, str(parsed.file), parsed.procedure, parsed.record)
+    _write_new(parsed.record, text.encode())
+    told = f"Wrote {parsed.record}. Take the # off each step that was done, then: rigcheck inspect {parsed.record}"
+    Console(sys.stdout).show(wrapped(told, 100))
     return 0
 
 

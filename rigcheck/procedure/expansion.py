@@ -36,7 +36,15 @@ class Instance:
     @property
     def label(self) -> str:
         """The step and its thing in words."""
-        return f"{self.step.label}, {self.thing.label}" if self.thing else self.step.label
+        return f"{self.step.label}, {self.called}" if self.thing else self.step.label
+
+    @property
+    def called(self) -> str:
+        """What the thing is called on a sheet: its label, and of a valve what it controls; empty for the rig."""
+        if self.thing is None:
+            return ""
+        controls = self.thing.facts.get("controls")
+        return f"{self.thing.label}: {controls}" if isinstance(controls, str) else self.thing.label
 
     @property
     def required(self) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from rigcheck.condition.words import listed_words
 from rigcheck.inspection import Finding
 from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.measured import has_failed
@@ -40,13 +41,23 @@ def _misplaced(telling: Telling, steps: Sequence[Done], one: Misplaced) -> Findi
     gravest = max((first for first, _ in pairs), key=lambda done: GRAVITY[done.instance.step.signal])
     involved = [done.instance.step for pair in pairs for done in pair]
     found = [("order", f"{entry_words(early)} came before {entry_words(first)}", early.place) for first, early in pairs]
-    required = dict.fromkeys(f"{first.instance.label} before {early.instance.label}" for first, early in pairs)
-    made = telling.finding(gravest.instance, steps[one.entry].place, found, "; ".join(required))
+    made = telling.finding(gravest.instance, steps[one.entry].place, found, _right_order(pairs))
     return replace(
         made,
         signal=max((step.signal for step in involved), key=GRAVITY.__getitem__),
         sources=tuple(dict.fromkeys(source for step in involved for source in step.sources)),
     )
+
+
+def _right_order(pairs: Sequence[tuple[Done, Done]]) -> str:
+    """Return which step had to come before which, without saying either over and over."""
+    firsts = list(dict.fromkeys(first.instance.label for first, _ in pairs))
+    earlies = list(dict.fromkeys(early.instance.label for _, early in pairs))
+    return f"{_few(firsts)} before {_few(earlies)}"
+
+
+def _few(labels: Sequence[str]) -> str:
+    return labels[0] if len(labels) == 1 else f"each of these {len(labels)} ({labels[0]}, …)"
 
 
 def judge_presence(telling: Telling, tries: Tries) -> None:
@@ -71,8 +82,19 @@ def _left_out(telling: Telling, gone: Sequence[Instance]) -> Finding:
     made = telling.finding(first, place, found, f"{first.label} recorded")
     if len(gone) == 1:
         return made
-    required = f"{first.step.label} recorded for each of these {len(gone)}"
-    return replace(made, thing=f"{made.thing} and {len(gone) - 1} more", required=required)
+    thing = f"{made.thing} and {len(gone) - 1} more"
+    return replace(
+        made,
+        claim=telling.speaker.do(first, _listed([one.called for one in gone])),
+        thing=thing,
+        found=tuple(replace(one, thing=thing) for one in made.found),
+        required=f"{first.step.label} recorded for each of these {len(gone)}",
+    )
+
+
+def _listed(labels: Sequence[str]) -> str:
+    """Return up to three labels in words, and how many more there are."""
+    return listed_words([*labels[:3], *([f"{len(labels) - 3} more"] if len(labels) > 3 else [])], "and")
 
 
 def judge_repeats(telling: Telling, steps: Sequence[Done], tries: Tries) -> None:

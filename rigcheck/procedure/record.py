@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -17,7 +16,7 @@ from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
 from rigcheck.yamlfile import Mapping as MappingNode
 from rigcheck.yamlfile import Node, Scalar, Sequence, read_yaml
 
-__all__ = ["Done", "Record", "is_record", "read_record", "read_steps"]
+__all__ = ["Done", "Record", "read_record", "read_steps"]
 
 _TOP = ("record", "rig", "done", "by", "steps", "note", "$schema")
 _NEEDED = {
@@ -27,12 +26,6 @@ _NEEDED = {
     "by": "who did it, by role, as 'the user who works with it'",
     "steps": "what was done, a '- step: {…}' for each, in that order",
 }
-_IS_RECORD = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?record[\"']?[ \t]*:", re.MULTILINE)
-
-
-def is_record(data: bytes) -> bool:
-    """Return whether a file is a record: its top level has the key 'record'."""
-    return _IS_RECORD.search(data) is not None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -196,10 +189,11 @@ class _Matching:
 
     def _of_thing(self, key: Scalar, found: tuple[Instance, ...], body: MappingNode) -> Instance | None:
         named = {_folded(one.thing.label): one for one in found if one.thing is not None}
+        named |= {_folded(one.called): one for one in found}
         node = body.items.get("thing")
         if node is None and len(found) == 1:
             return found[0]
-        labels = [one.thing.label for one in found if one.thing is not None]
+        labels = [one.called for one in found]
         listed = " | ".join(f'"{label}"' for label in labels)
         if not isinstance(node, Scalar):
             read = f"It is not said of which thing {key.text} was done."

@@ -128,7 +128,7 @@ def held_by(inspection: Inspection, hold_at: Signal) -> Iterator[str]:
     """Yield the findings that put a rig on hold, in words."""
     for finding in inspection.findings:
         if GRAVITY[finding.signal] >= GRAVITY[hold_at]:
-            yield f"{finding.signal.upper()}, {finding.thing}: {finding.claim}"
+            yield f"{finding.signal.upper()}, {finding.thing}: {finding.claim.rstrip('.')}"
 
 
 def _row(instance: Instance, expansion: Expansion, speaker: Speaker) -> SheetRow:
@@ -136,8 +136,8 @@ def _row(instance: Instance, expansion: Expansion, speaker: Speaker) -> SheetRow
     return SheetRow(
         number=instance.number,
         step=step.name,
-        thing=thing.label if thing else "",
-        do=speaker.do(step, thing),
+        thing=instance.called,
+        do=speaker.do(instance),
         stand=step.stand,
         signal=step.signal,
         hazard=step.hazard,

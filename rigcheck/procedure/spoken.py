@@ -11,7 +11,8 @@ from typing import Any
 from rigcheck.condition.judging import Judge, fact_at
 from rigcheck.condition.tree import NUMBER_KEYWORDS, Clause, FactName, LimitName, Literal, Schema, every_clause
 from rigcheck.condition.words import in_words
-from rigcheck.procedure.steps import Step, StepValue
+from rigcheck.procedure.expansion import Instance
+from rigcheck.procedure.steps import StepValue
 from rigcheck.quantity import Interval, worked_out
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.rules.rule import named_limits
@@ -29,9 +30,10 @@ class Speaker:
     judge: Judge
     root: Thing
 
-    def do(self, step: Step, thing: Thing | None) -> str:
-        """Return what to do, as a sentence."""
-        return _BRACES.sub(lambda match: self._stands_for(match[1], step, thing), step.do)
+    def do(self, instance: Instance, called: str = "") -> str:
+        """Return what to do, as a sentence; `called` stands for several things at once."""
+        step, thing, name = instance.step, instance.thing, called or instance.called
+        return _BRACES.sub(lambda m: name if m[1] == "thing" else self._bound(step.values[m[1]], thing), step.do)
 
     def required(self, value: StepValue, thing: Thing | None) -> str:
         """Return what a value must meet, as 'at most 1.5 turn'; empty where it need meet nothing."""
@@ -52,10 +54,7 @@ class Speaker:
         found = (_first_unknown(thing or self.root, path) for path in paths)
         return list(dict.fromkeys(one for one in found if one is not None))
 
-    def _stands_for(self, name: str, step: Step, thing: Thing | None) -> str:
-        if name == "thing":
-            return thing.label if thing else "rig"
-        value = step.values[name]
+    def _bound(self, value: StepValue, thing: Thing | None) -> str:
         said = self.required(value, thing) or "the maker's figure"
         return _bare(said) if value.must is not None and len(value.must.clauses) == 1 else said
 

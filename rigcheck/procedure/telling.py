@@ -48,7 +48,7 @@ class Telling:
         return Finding(
             rule=self._rule(step),
             signal=step.signal,
-            claim=self.speaker.do(step, instance.thing),
+            claim=self.speaker.do(instance),
             thing=thing,
             place=place,
             found=tuple(Found(thing, what, value, at) for what, value, at in found),
@@ -83,7 +83,7 @@ class Telling:
 
     def whose(self, instance: Instance) -> str:
         """Return the thing that a step is done to, or the rig."""
-        return instance.thing.label if instance.thing else "rig"
+        return instance.called or "rig"
 
     def _rule(self, step: Step) -> str:
         return f"procedures/{self.expansion.procedure.name}/{step.name}"

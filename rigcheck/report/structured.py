@@ -91,6 +91,7 @@ class RigEntry(Out):
     outcome: Literal["judged"] = "judged"
     file: str
     rig: str
+    record: str = Field("", description="Of a record of work: the title of the procedure that it is judged by.")
     day: str
     local_code: str
     local_code_stated: bool
@@ -148,6 +149,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         outcome="judged",
         file=inspection.file,
         rig=inspection.rig,
+        record=inspection.record,
         day=date.fromordinal(inspection.day).isoformat(),
         local_code=inspection.local_code,
         local_code_stated=inspection.code_stated,

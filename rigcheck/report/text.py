@@ -30,8 +30,8 @@ def inspection_lines(
     yield from _heading(inspection, width)
     for finding in inspection.findings:
         yield Line()
-        yield from _finding(finding, width)
-    yield from _questions(inspection.questions, width)
+        yield from _finding(finding, width, "record" if inspection.record else "rig")
+    yield from _questions(inspection, width)
     yield Line()
     yield from _state(inspection, width, hold_at, on_unproven)
     yield from wrapped(CAUTION, width, style="quiet")
@@ -55,7 +55,8 @@ def tally_lines(states: dict[str, int], refused: int, width: int) -> Iterator[Li
 
 
 def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
-    yield from wrapped(f"Rig “{inspection.rig}”", width, style="head")
+    record = f"Record of {inspection.record}, rig" if inspection.record else "Rig"
+    yield from wrapped(f"{record} “{inspection.rig}”", width, style="head")
     day = date.fromordinal(inspection.day).isoformat()
     code = inspection.local_code
     named = "" if inspection.code_stated else " (none is stated: the most cautious values)"
@@ -71,7 +72,7 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
         yield from labelled("replaced", told, width, column=_COLUMN)
 
 
-def _finding(finding: Finding, width: int) -> Iterator[Line]:
+def _finding(finding: Finding, width: int, written: str) -> Iterator[Line]:
     word = finding.signal.upper()
     yield from labelled(word, finding.thing, width, column=_COLUMN, label_style=finding.signal, style="stress")
     rows = [
@@ -81,11 +82,11 @@ def _finding(finding: Finding, width: int) -> Iterator[Line]:
         ("harm", finding.harm),
         ("do", finding.put_right),
         ("drawn from", _source_words(finding.sources)),
-        ("rig", str(finding.place)),
+        (written, str(finding.place)),
         ("rule", f"{finding.rule} ({finding.rule_place})"),
     ]
     for label, text in rows:
-        style = "place" if label in ("rig", "rule") else ""
+        style = "place" if label in (written, "rule") else ""
         yield from labelled(f"  {label}", text, width, column=_INNER + 2, label_style="quiet", style=style)
         if label == "found":
             yield from _workings(finding, width)
@@ -113,7 +114,8 @@ def _source_words(sources: Iterable[Source]) -> str:
     return "; ".join(plain) + "."
 
 
-def _questions(questions: tuple[Question, ...], width: int) -> Iterator[Line]:
+def _questions(inspection: Inspection, width: int) -> Iterator[Line]:
+    questions = inspection.questions
     if not questions:
         return
     groups = _alike(questions)
@@ -122,37 +124,41 @@ def _questions(questions: tuple[Question, ...], width: int) -> Iterator[Line]:
     yield from wrapped(told, width, style="head")
     for group in groups:
         signal = group[0].signal
-        yield from labelled(signal.upper(), _question_words(group), width, column=_COLUMN, label_style=signal)
+        yield from labelled(
+            signal.upper(), _question_words(group, inspection.file), width, column=_COLUMN, label_style=signal
+        )
         for working in dict.fromkeys(one.working for one in group if one.working is not None):
             yield from working_lines(working, width, indent=_COLUMN, column=_COLUMN + 11)
 
 
 def _alike(questions: Iterable[Question]) -> list[list[Question]]:
     """Return the questions that read the same of several things as one; eleven joints are asked after once."""
-    groups: dict[tuple[str, str, str, bool], list[Question]] = {}
+    groups: dict[tuple[str, str, str, bool, str], list[Question]] = {}
     for question in questions:
-        key = (question.fact, question.ask, question.too_close, question.left_open)
+        key = (question.fact, question.ask, question.too_close, question.left_open, question.place.file)
         groups.setdefault(key, []).append(question)
     return list(groups.values())
 
 
-def _question_words(group: list[Question]) -> str:
+def _question_words(group: list[Question], file: str) -> str:
     first = group[0]
     rules = dict.fromkeys(waiting.rule for question in group for waiting in question.waiting)
     close = f"too close to call, {first.too_close}. Measure more closely."
     asked = close if first.too_close else first.ask
     left = " (left open for the site)" if first.left_open else ""
     names = [*rules][:_MOST_RULES] + [f"{len(rules) - _MOST_RULES} more"] * (len(rules) > _MOST_RULES)
-    return f"{_whose(group)}: {asked}{left} <- {', '.join(names)}"
+    return f"{_whose(group, file)}: {asked}{left} <- {', '.join(names)}"
 
 
-def _whose(group: list[Question]) -> str:
+def _whose(group: list[Question], file: str) -> str:
+    """Return the things that are asked after, with their lines; a record also asks after its rig's file."""
     lines = [str(question.place.line) for question in group]
+    other = "" if group[0].place.file == file else f" of {group[0].place.file}"
     if len(group) == 1:
-        return f"{group[0].thing} (line {lines[0]})"
+        return f"{group[0].thing} (line {lines[0]}{other})"
     if len(group) == 2:
-        return f"{group[0].thing}, {group[1].thing} (lines {' and '.join(lines)})"
-    return f"{group[0].thing} and {len(group) - 1} more (lines {', '.join(dict.fromkeys(lines))})"
+        return f"{group[0].thing}, {group[1].thing} (lines {' and '.join(lines)}{other})"
+    return f"{group[0].thing} and {len(group) - 1} more (lines {', '.join(dict.fromkeys(lines))}{other})"
 
 
 def _state(inspection: Inspection, width: int, hold_at: Signal, on_unproven: bool) -> Iterator[Line]:

@@ -1,0 +1,35 @@
+"""Records of work among the files of `rigcheck inspect`: each names the rig that it belongs to."""
+
+from __future__ import annotations
+
+import os
+
+from rigcheck.cli.gathering import rig_bytes
+from rigcheck.faults import Fault, Refused
+from rigcheck.inspection import Inspection
+from rigcheck.procedure.judging import judge_record
+from rigcheck.procedure.record import Record, read_record
+from rigcheck.rig.loader import load_rig
+from rigcheck.rig.thing import Rig
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import Signal
+
+__all__ = ["inspect_record"]
+
+
+def inspect_record(data: bytes, name: str, pack: Pack, *, local_code: str, hold_at: Signal) -> Inspection:
+    """Return what the procedure says of the record in `data`; `name` is its path. Raises `Refused`."""
+    record = read_record(data, name)
+    return judge_record(record, _rig_of(record, pack), pack, local_code=local_code, hold_at=hold_at)
+
+
+def _rig_of(record: Record, pack: Pack) -> Rig:
+    path = os.path.normpath(os.path.join(os.path.dirname(record.file), record.rig))
+    try:
+        data = rig_bytes(path) if record.rig != "-" else b""
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        read = f"The rig {path} cannot be read: {reason}."
+        write = "Write the path of the rig's file, seen from the folder of this record."
+        raise Refused([Fault(record.rig_place, read, write)]) from None
+    return load_rig(data, path, pack.vocabulary)

@@ -1,0 +1,66 @@
+"""A record to fill in: every step of a sheet, each behind a '#' until it was done."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from datetime import date
+
+from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
+
+__all__ = ["record_skeleton"]
+
+_WIDTH = 100
+
+
+def record_skeleton(sheet: Sheet, rig: str) -> str:
+    """Return a record of a sheet as YAML text; `rig` is the path of the rig's file, seen from the record.
+
+    No step counts as done until somebody takes its '#' away.
+    """
+    return "\n".join(_lines(sheet, rig)) + "\n"
+
+
+def _lines(sheet: Sheet, rig: str) -> Iterator[str]:
+    yield f"# Record of {_plain(sheet.title)}: {_plain(sheet.rig)}."
+    yield "# Take the # off each step that was done, in the order in which it was done, and write what was measured"
+    yield '# in place of each "?". Leave out what was not done. Then: rigcheck inspect this-file.yaml'
+    yield ""
+    yield f"record: {sheet.procedure}"
+    yield f"rig: {json.dumps(rig, ensure_ascii=False)}"
+    yield f"done: {date.fromordinal(sheet.day).isoformat()}"
+    yield "by: the user who works with it   # a role, no name"
+    yield "steps:"
+    for row in sheet.rows:
+        yield from _comment(f"{row.number}.", row.do)
+        for value in row.values:
+            yield from _comment(f"   {value.name}:", _wanted(value))
+        yield f"#  - {row.step}: {{{', '.join(_facts(row))}}}"
+
+
+def _facts(row: SheetRow) -> Iterator[str]:
+    if row.thing:
+        yield f"thing: {json.dumps(row.thing, ensure_ascii=False)}"
+    yield 'at: "?"'
+    yield from (f'{value.name}: "?"' for value in row.values)
+
+
+def _comment(head: str, text: str) -> Iterator[str]:
+    """Yield a text as comment lines that stay behind their '#' when a step's own is taken away."""
+    line = f"    # {head}"
+    for word in _plain(text).split():
+        if len(line) + 1 + len(word) > _WIDTH:
+            yield line
+            line = "    #"
+        line += f" {word}"
+    yield line
+
+
+def _wanted(value: SheetValue) -> str:
+    choices = f" ({' / '.join(value.choices)})" if value.choices else ""
+    required = f" Must be: {value.required}." if value.required else ""
+    return f"{value.ask}{choices}{required}"
+
+
+def _plain(text: str) -> str:
+    return "".join(letter if letter.isprintable() else "?" for letter in text)
