@@ -71,7 +71,7 @@ def bench_for(pack: Pack, local_code: str, day: int) -> Bench:
     key = (id(pack), local_code, day)
     kept = _BENCHES.get(key)
     if kept is None or kept.pack is not pack:
-        limits = in_force(pack.limits, local_code, day)
+        limits = in_force(pack.limits, local_code, day, pack.definitions)
         values = {name: one.value for name, one in limits.items() if one.value is not None}
         if len(_BENCHES) >= _MOST_BENCHES:
             _BENCHES.clear()

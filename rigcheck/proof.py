@@ -129,7 +129,7 @@ class _Proving:
 
 
 def _values(pack: Pack, code: str, day: int) -> Mapping[str, Interval]:
-    standing = in_force(pack.limits, code, day)
+    standing = in_force(pack.limits, code, day, pack.definitions)
     return {name: one.value for name, one in standing.items() if one.value is not None}
 
 

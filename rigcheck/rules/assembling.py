@@ -16,7 +16,7 @@ from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary, read_kind_file
 from rigcheck.rules.documents import DocumentEntry, UnknownSource, find_source
 from rigcheck.rules.file_shapes import DocumentsFile, LimitsFile, TablesFile, ValueEntry
 from rigcheck.rules.layer import Layer, procedure_files
-from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, limit_value
+from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, limit_value, looser
 from rigcheck.rules.pack import Loosened, Pack
 from rigcheck.rules.prepared import to_json
 from rigcheck.rules.rule import Rule
@@ -177,7 +177,7 @@ class _Loader:
 
     def _note_loosened(self, limit: DatedLimit, defined: LimitDefinition, node: Node, path: str) -> None:
         before = self._before(limit)
-        if before is None or before.value is None or not _looser(limit, before, defined.cautious):
+        if before is None or before.value is None or not looser(limit, before, defined.cautious):
             return
         if not limit.because:
             read = f"Limit {limit.name} is loosened from {before.value.text} without a reason."
@@ -230,10 +230,3 @@ class _Loader:
                 except Refused as refused:
                     self.faults += refused.faults
         return rules, tuple(replaced)
-
-
-def _looser(limit: DatedLimit, before: DatedLimit, cautious: str) -> bool:
-    if limit.value is None or before.value is None:
-        return limit.value is None
-    low = cautious == "low"
-    return limit.value.hi > before.value.hi if low else limit.value.lo < before.value.lo

@@ -11,7 +11,16 @@ from rigcheck.quantity import Interval, NotRead, read_day, read_quantity
 from rigcheck.rules.documents import Source
 from rigcheck.units import find_unit
 
-__all__ = ["LOCAL_CODES", "DatedLimit", "LimitDefinition", "LocalCode", "first_day", "in_force", "limit_value"]
+__all__ = [
+    "LOCAL_CODES",
+    "DatedLimit",
+    "LimitDefinition",
+    "LocalCode",
+    "first_day",
+    "in_force",
+    "limit_value",
+    "looser",
+]
 
 LOCAL_CODES = ("general", "us", "uk", "eu", "za", "au", "ca")
 LocalCode = Literal["general", "us", "uk", "eu", "za", "au", "ca"]
@@ -39,6 +48,9 @@ class DatedLimit:
     because: str = ""
     since_from_memory: bool = False
     layer: int = 0  # which folder it comes from; a later one wins whatever its day
+
+
+_NONE_DEFINED: Mapping[str, LimitDefinition] = {}
 
 
 def limit_value(text: str) -> Interval | None:
@@ -69,10 +81,21 @@ def first_day(text: str) -> int:
     return int(read_day(text).lo)
 
 
-def in_force(limits: Iterable[DatedLimit], local_code: str, day: int) -> Mapping[str, DatedLimit]:
+def looser(limit: DatedLimit, before: DatedLimit, cautious: str) -> bool:
+    """Return whether a limit asks less than another; `cautious` is the way of the stricter one, low or high."""
+    if limit.value is None or before.value is None:
+        return limit.value is None and before.value is not None
+    low = cautious == "low"
+    return limit.value.hi > before.value.hi if low else limit.value.lo < before.value.lo
+
+
+def in_force(
+    limits: Iterable[DatedLimit], local_code: str, day: int, definitions: Mapping[str, LimitDefinition] = _NONE_DEFINED
+) -> Mapping[str, DatedLimit]:
     """Return the limits of a local code on a day; `general` stands where the code is silent.
 
     A limit that the code withdrew is not replaced by the general one: it is absent.
+    A general limit of a folder that was laid on top binds under every code that asks less.
     """
     chosen: dict[tuple[str, str], DatedLimit] = {}
     for limit in limits:
@@ -83,4 +106,10 @@ def in_force(limits: Iterable[DatedLimit], local_code: str, day: int) -> Mapping
                 chosen[key] = limit
     general = {name: limit for (name, code), limit in chosen.items() if code == "general"}
     own = {name: limit for (name, code), limit in chosen.items() if code == local_code}
-    return general | own
+    return general | {name: _binding(limit, general.get(name), definitions.get(name)) for name, limit in own.items()}
+
+
+def _binding(own: DatedLimit, general: DatedLimit | None, defined: LimitDefinition | None) -> DatedLimit:
+    if general is None or defined is None or general.layer <= own.layer:
+        return own
+    return general if looser(own, general, defined.cautious) else own

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from rigcheck.quantity import NotRead, read_quantity
-from rigcheck.rules.limits import DatedLimit, first_day, in_force, limit_value
+from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, in_force, limit_value
 
 
 @pytest.mark.parametrize(
@@ -88,3 +88,17 @@ def test_a_value_of_a_later_folder_waits_for_its_day() -> None:
     laid = [*LIMITS, _limit("general", "2030", "10 deg", layer=1)]
     assert _in_force(laid, "general", date(2025, 1, 1)) == "15 deg"
     assert _in_force(laid, "general", date(2030, 1, 1)) == "10 deg"
+
+
+LEAN = {"tilt": LimitDefinition("tilt", "Most lean.", "low", "angle")}
+DAY = date(2026, 1, 1).toordinal()
+
+
+def test_a_stricter_general_limit_of_an_own_folder_binds_under_a_code_that_asks_less() -> None:
+    ours, theirs = _limit("general", "2020", "10 deg", layer=1), _limit("us", "1990", "20 deg")
+    assert in_force([ours, theirs], "us", DAY, LEAN)["tilt"] is ours
+
+
+def test_a_looser_general_limit_of_an_own_folder_leaves_the_code_as_it_is() -> None:
+    ours, theirs = _limit("general", "2020", "30 deg", layer=1), _limit("us", "1990", "20 deg")
+    assert in_force([ours, theirs], "us", DAY, LEAN)["tilt"] is theirs
