@@ -1,0 +1,95 @@
+"""Many files: the same reports in the same order on all cores, and clean ends when somebody stops reading."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from rigcheck.cli import batch
+
+from .conftest import HELD, OPEN, ROOT, WRONG, Run
+
+
+@pytest.fixture
+def many(tmp_path: Path) -> Path:
+    folder = tmp_path / "many"
+    folder.mkdir()
+    for number in range(250):
+        text = (HELD, OPEN, WRONG)[number % 3]
+        (folder / f"rig-{number:03}.yaml").write_text(text.replace("rig: ", f"rig: {number} "))
+    (folder / "rig-100.yaml").write_bytes(b"\xff\xfe\x00")
+    return folder
+
+
+@pytest.mark.parametrize("form", ["text", "json"])
+def test_many_files_on_all_cores_give_what_they_give_one_by_one(
+    many: Path, form: str, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    arguments = ("inspect", many, "--format", form, "--day", "2026-11-25")
+    monkeypatch.setattr(os, "cpu_count", lambda: 3)
+    pooled = run(*arguments)
+    monkeypatch.setattr(batch, "_POOL_FROM", 1_000_000)
+    assert pooled == run(*arguments)
+    assert pooled.code == 2
+
+
+def test_the_workers_are_really_used(many: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    used = []
+    pooled = batch._pooled
+    monkeypatch.setattr(os, "cpu_count", lambda: 2)
+    monkeypatch.setattr(batch, "_pooled", lambda *given: used.append(given[2]) or pooled(*given))
+    report = json.loads(run("inspect", many, "--format", "json").out)
+    assert used == [2]
+    assert report["totals"]["files"] == 250
+    assert [entry["file"] for entry in report["entries"]] == sorted(str(path) for path in many.iterdir())
+
+
+def _started(*arguments: object) -> subprocess.Popen[str]:
+    command = [sys.executable, "-m", "rigcheck", *map(str, arguments)]
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    return subprocess.Popen(
+        command, cwd=ROOT, env=environment, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    )
+
+
+@pytest.mark.parametrize("form", ["text", "json"])
+def test_a_reader_that_goes_away_ends_the_run_quietly(many: Path, form: str) -> None:
+    started = _started("inspect", many, "--format", form)
+    assert started.stdout is not None
+    assert started.stderr is not None
+    started.stdout.readline()
+    started.stdout.close()
+    told = started.stderr.read()
+    assert (started.wait(60), told) == (0, "")
+
+
+def test_a_reader_that_goes_away_before_the_only_report_ends_the_run_quietly(tmp_path: Path) -> None:
+    (tmp_path / "held.yaml").write_text(HELD)
+    started = _started("inspect", tmp_path / "held.yaml")
+    assert started.stdout is not None
+    assert started.stderr is not None
+    started.stdout.close()
+    told = started.stderr.read()
+    assert (started.wait(60), told) == (0, "")
+
+
+def test_ctrl_c_ends_the_run_quietly_and_leaves_no_half_report(many: Path, tmp_path: Path) -> None:
+    for number in range(250, 3_000):
+        (many / f"rig-{number}.yaml").write_text(HELD)
+    started = _started("inspect", many, "--format", "json", "--output", tmp_path / "report.json")
+    draft: list[Path] = []
+    waited = time.monotonic() + 60
+    while not draft and started.poll() is None and time.monotonic() < waited:
+        draft = list(tmp_path.glob(".report.json*"))
+        time.sleep(0.01)
+    started.send_signal(signal.SIGINT)
+    out, err = started.communicate(timeout=60)
+    assert (started.returncode, out, err) == (130, "", "")
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["many"]

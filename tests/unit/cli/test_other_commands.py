@@ -1,0 +1,326 @@
+"""`rigcheck rules`, `new`, `schema`, `completion`, `--version`, and what they say to a mistyped word."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any, ClassVar
+
+import pytest
+import yaml
+from jsonschema import Draft202012Validator
+
+import rigcheck
+from rigcheck.cli.arguments import SCHEMAS, SHELLS
+from rigcheck.data import configs_folder, rules_folder
+from rigcheck.rules.pack import Pack
+
+from .conftest import Run
+
+_CONFIGS = sorted(configs_folder().rglob("*.yaml"))
+_TEMPLATES = sorted((configs_folder() / "templates").glob("*.yaml"))
+
+
+# --- rules ---
+
+
+def test_the_list_of_rules_has_each_rule_with_its_signal_word_and_claim(run: Run, pack: Pack) -> None:
+    ran = run("rules", "list")
+    told = " ".join(ran.out.split())
+    assert ran.code == 0
+    assert [name for name, rule in pack.rules.items() if f"{rule.signal.upper()} {name} {rule.claim}" not in told] == []
+    assert told.endswith(f"{len(pack.rules)} rules.")
+
+
+def test_the_list_can_be_cut_to_the_rules_that_begin_so(run: Run, pack: Pack) -> None:
+    hoses = [name for name in pack.rules if name.startswith("hoses/")]
+    out = run("rules", "list", "hoses/").out
+    assert out.endswith(f"\n{len(hoses)} rules.\n")
+    assert "trolley/" not in out
+
+
+def test_a_rule_is_shown_in_words_with_limit_source_and_cases(run: Run) -> None:
+    told = " ".join(run("rules", "show", "trolley/trolley_stands_upright").out.split())
+    for words in (
+        "signal DANGER",
+        "looks at every trolley",
+        "tilt is at most 20 deg",
+        "common practice",
+        "harm",
+        "do ",
+    ):
+        assert words in told
+    assert "trolley_tilt under general" in told
+
+
+def test_a_mistyped_rule_is_answered_with_the_nearest(run: Run) -> None:
+    for action in ("show", "list", "prove"):
+        ran = run("rules", action, "hoses/twin_hose_part_freely")
+        assert (ran.code, ran.out) == (2, "")
+        assert "Nearest: hoses/twin_hoses_part_freely." in ran.err
+
+
+def test_a_rule_like_no_other_is_answered_with_the_way_to_the_list(run: Run) -> None:
+    assert "'rigcheck rules list' has them all" in run("rules", "show", "zzz").err
+
+
+def test_proving_tells_how_much_was_tried(run: Run) -> None:
+    ran = run("rules", "prove", "trolley/")
+    assert ran.code == 0
+    assert "0 cases fail, 0 changes go unnoticed" in " ".join(ran.out.split())
+
+
+def _own_rule(folder: Path, cases: str) -> Path:
+    (folder / "own").mkdir()
+    (folder / "own" / "hoses_are_short.yaml").write_text(
+        "claim: Hoses are no longer than they need to be.\nsignal: caution\nlooks_at: hose\n"
+        "holds:\n  length: {maximum: 10 m}\nharm: Long hoses are trodden on and burnt.\n"
+        f"put_right: Fit shorter hoses.\ndrawn_from: [common practice]\nproven_by:\n{cases}"
+    )
+    return folder
+
+
+def test_a_case_that_fails_and_a_change_that_nobody_notices_are_told(run: Run, tmp_path: Path) -> None:
+    own = _own_rule(tmp_path, "  - {case: long, length: 12 m, verdict: holds}\n")
+    ran = run("rules", "prove", "own/", "--rules", own)
+    told = " ".join(ran.out.split())
+    assert ran.code == 1
+    assert "case “long”: must be holds, is broken" in told
+    own_again = tmp_path / "again"
+    own_again.mkdir()
+    _own_rule(own_again, "  - {case: short, length: 1 m, verdict: holds}\n")
+    told = " ".join(run("rules", "prove", "own/", "--rules", own_again).out.split())
+    assert "own/hoses_are_short: maximum dropped, and no case notices" in told
+
+
+def test_cases_that_cannot_be_read_give_two(run: Run, tmp_path: Path) -> None:
+    ran = run(
+        "rules", "prove", "own/", "--rules", _own_rule(tmp_path, "  - {case: long, lenght: 12 m, verdict: holds}\n")
+    )
+    assert ran.code == 2
+    assert "Nearest known word: length." in ran.err
+    assert "1 rules have cases that cannot be read" in " ".join(ran.out.split())
+
+
+# --- new ---
+
+
+def test_the_templates_are_listed_with_what_they_are(run: Run) -> None:
+    out = run("new").out
+    assert len(_TEMPLATES) >= 9
+    for path in _TEMPLATES:
+        assert f"{path.stem} " in out
+
+
+@pytest.mark.parametrize("template", _TEMPLATES, ids=lambda path: path.stem)
+def test_a_new_rig_is_the_template_and_can_be_inspected_at_once(run: Run, template: Path, tmp_path: Path) -> None:
+    file = tmp_path / "my-rig.yaml"
+    ran = run("new", template.stem, file)
+    assert ran.code == 0
+    assert f"rigcheck inspect {file}" in " ".join(ran.out.split())
+    assert file.read_bytes() == template.read_bytes()
+    assert run("inspect", file, "--day", "2026-11-25").code in (0, 1)
+
+
+def test_a_file_that_is_there_is_never_overwritten(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "my-rig.yaml"
+    file.write_text("mine")
+    for there in (file, tmp_path):
+        ran = run("new", _TEMPLATES[0].stem, there)
+        assert (ran.code, "is there already" in ran.err) == (2, True)
+    assert file.read_text() == "mine"
+
+
+def test_a_link_to_nowhere_is_not_written_through(run: Run, tmp_path: Path) -> None:
+    link = tmp_path / "my-rig.yaml"
+    link.symlink_to(tmp_path / "elsewhere.yaml")
+    assert run("new", _TEMPLATES[0].stem, link).code == 2
+    assert not (tmp_path / "elsewhere.yaml").exists()
+
+
+def test_a_folder_that_is_not_there_is_told(run: Run, tmp_path: Path) -> None:
+    ran = run("new", _TEMPLATES[0].stem, tmp_path / "nowhere" / "my-rig.yaml")
+    assert (ran.code, "cannot be written: No such file or directory." in ran.err) == (2, True)
+
+
+def test_a_mistyped_template_is_answered_with_the_nearest(run: Run, tmp_path: Path) -> None:
+    assert "Nearest: oxy-propane-cutting." in run("new", "oxy-propan-cuting", tmp_path / "a.yaml").err
+    assert "There are: acetylene-bank-of-three," in run("new", "zzzz", tmp_path / "a.yaml").err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_template_without_a_file_name_asks_for_one(run: Run) -> None:
+    ran = run("new", _TEMPLATES[0].stem)
+    assert (ran.code, "write a file name after" in ran.err) == (2, True)
+
+
+# --- schema ---
+
+
+@pytest.fixture
+def schemas(run: Run) -> dict[str, Any]:
+    return {what: json.loads(run("schema", what).out) for what in SCHEMAS}
+
+
+def test_every_schema_is_a_schema_of_2020_12(schemas: dict[str, Any]) -> None:
+    for schema in schemas.values():
+        assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+        Draft202012Validator.check_schema(schema)
+
+
+@pytest.mark.parametrize("path", _CONFIGS, ids=lambda path: path.stem)
+def test_every_template_and_site_fits_the_schema_of_a_rig(path: Path, run: Run) -> None:
+    validator = Draft202012Validator(json.loads(run("schema", "rig").out))
+    validator.validate(_as_an_editor_reads_it(path))
+
+
+_CORE = {
+    "bool": "true|True|TRUE|false|False|FALSE",
+    "int": "[-+]?[0-9]+",
+    "float": r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?",
+    "null": "~|null|Null|NULL|",
+}
+
+
+class _Editor(yaml.SafeLoader):
+    """Reads as editors do, by the core schema of YAML 1.2 (10.3.2): without dates, with few words for true."""
+
+    yaml_implicit_resolvers: ClassVar[dict[str, Any]] = {}
+
+
+for _tag, _form in _CORE.items():
+    _Editor.add_implicit_resolver(f"tag:yaml.org,2002:{_tag}", re.compile(f"(?:{_form})\\Z"), None)
+
+
+def _as_an_editor_reads_it(path: Path) -> Any:
+    return yaml.load(path.read_bytes(), _Editor)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "where"),
+    [
+        ({"rig": "a"}, "lines"),
+        ({"rig": "a", "lines": []}, "lines"),
+        ({"rig": "a", "lines": [{"gas": "oxigen", "parts": ["hose"]}]}, "gas"),
+        ({"rig": "a", "lines": [{"gas": "oxygen", "parts": [{"hoze": {}}]}]}, "part"),
+        ({"rig": "a", "lines": [{"gas": "oxygen", "parts": [{"hose": {"bora": "8 mm"}}]}]}, "fact"),
+        ({"rig": "a", "lines": [{"gas": "oxygen", "parts": ["hose"]}], "colour": "red"}, "key"),
+    ],
+)
+def test_the_schema_of_a_rig_draws_a_red_line_under_a_mistake(wrong: Any, where: str, schemas: dict[str, Any]) -> None:
+    assert not Draft202012Validator(schemas["rig"]).is_valid(wrong), where
+
+
+def test_the_schema_of_a_rig_knows_every_fact_that_can_be_stated(schemas: dict[str, Any], pack: Pack) -> None:
+    definitions = schemas["rig"]["$defs"]
+    for kind in pack.vocabulary.kinds.values():
+        offered = schemas["rig"]["properties"] if kind.name == "rig" else definitions[kind.key]["properties"]
+        stated = {fact.name for fact in kind.facts.values() if not fact.computed} - {"name"}
+        assert stated <= set(offered)
+        computed = {fact.name for fact in kind.facts.values() if fact.computed}
+        assert not computed & set(offered)
+
+
+def _shipped(folder: str) -> list[Any]:
+    return [yaml.load(path.read_bytes(), yaml.BaseLoader) for path in sorted((rules_folder() / folder).glob("*.yaml"))]
+
+
+def test_every_file_of_rules_limits_and_vocabulary_fits_its_schema(schemas: dict[str, Any], pack: Pack) -> None:
+    rule = Draft202012Validator(schemas["rule"])
+    for one in pack.rules.values():
+        rule.validate(_as_an_editor_reads_it(Path(one.file)))
+    for what in ("limits", "vocabulary"):
+        for content in _shipped(what):
+            Draft202012Validator(schemas[what]).validate(_with_flags(content))
+    documents = yaml.load((rules_folder() / "documents.yaml").read_bytes(), yaml.BaseLoader)
+    Draft202012Validator(schemas["documents"]).validate(documents)
+
+
+def _with_flags(content: Any) -> Any:
+    """Read true and false as such, all else as text."""
+    if isinstance(content, dict):
+        return {key: _with_flags(value) for key, value in content.items()}
+    if isinstance(content, list):
+        return [_with_flags(item) for item in content]
+    return {"true": True, "false": False}.get(content, content)
+
+
+def test_the_schema_of_a_rule_refuses_an_unknown_kind_and_a_missing_claim(schemas: dict[str, Any], pack: Pack) -> None:
+    validator = Draft202012Validator(schemas["rule"])
+    rule = _as_an_editor_reads_it(Path(next(iter(pack.rules.values())).file))
+    assert validator.is_valid(rule)
+    assert not validator.is_valid(rule | {"looks_at": "hoze"})
+    assert not validator.is_valid(rule | {"severity": "high"})
+    assert not validator.is_valid({key: value for key, value in rule.items() if key != "claim"})
+
+
+def test_a_schema_in_a_file_replaces_an_earlier_schema_and_nothing_else(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "rig.schema.json"
+    for _ in range(2):
+        assert run("schema", "rig", "--output", file).code == 0
+    assert json.loads(file.read_text())["title"] == "rig"
+    file.write_text("mine")
+    ran = run("schema", "rig", "--output", file)
+    assert (ran.code, "is no schema" in ran.err, file.read_text()) == (2, True, "mine")
+
+
+def test_a_schema_that_there_is_not_is_answered_with_those_that_there_are(run: Run) -> None:
+    ran = run("schema", "rgi")
+    assert (ran.code, "invalid choice: 'rgi'" in ran.err, "'rig'" in ran.err) == (2, True, True)
+
+
+# --- completion, version, help ---
+
+
+@pytest.mark.parametrize("shell", SHELLS)
+def test_completion_knows_the_commands_and_options(run: Run, shell: str) -> None:
+    out = run("completion", shell).out
+    for word in ("inspect", "rules", "schema", "hold-at", "za"):
+        assert word in out
+
+
+def test_completion_for_bash_is_a_script_that_bash_reads(run: Run, tmp_path: Path) -> None:
+    script = tmp_path / "completion.bash"
+    script.write_text(run("completion", "bash").out)
+    assert subprocess.run(["bash", "-n", script], check=False).returncode == 0
+
+
+def test_the_version_is_told_without_loading_the_heavy_parts() -> None:
+    code = (
+        "import sys\n"
+        "from rigcheck.cli.main import main\n"
+        "try:\n    main(['--version'])\nexcept SystemExit as stop:\n    assert not stop.code\n"
+        "heavy = {'rich', 'pydantic', 'jsonschema', 'concurrent.futures.process', 'CoolProp'} & set(sys.modules)\n"
+        "print(sorted(heavy))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], text=True, capture_output=True, check=True)
+    assert done.stdout.split("\n")[:2] == [f"rigcheck {rigcheck.__version__}", "[]"]
+
+
+def test_the_module_can_be_run_and_says_the_same(apart: Run, run: Run, tmp_path: Path) -> None:
+    assert apart("--version", cwd=tmp_path).out == f"rigcheck {rigcheck.__version__}\n"
+    ran = apart("inspect", _TEMPLATES[0], "--day", "2026-11-25", cwd=tmp_path)
+    assert (ran.code, ran.err) == (0, "")
+
+
+def test_the_help_of_every_command_has_examples_that_are_understood(run: Run) -> None:
+    for command in ("inspect", "rules", "new", "schema", "completion"):
+        ran = run(command, "--help")
+        assert ran.code == 0
+        assert "example" in ran.out
+
+
+def test_a_command_that_there_is_not_is_told(run: Run) -> None:
+    ran = run("inspct")
+    assert (ran.code, "invalid choice: 'inspct'" in ran.err) == (2, True)
+    assert run().code == 2
+
+
+def test_no_command_leaves_anything_behind_in_the_folder(apart: Run, tmp_path: Path) -> None:
+    apart("inspect", _TEMPLATES[0], cwd=tmp_path)
+    apart("rules", "list", "hoses", cwd=tmp_path)
+    assert os.listdir(tmp_path) == []
