@@ -114,15 +114,37 @@ def _pooled(task: Task, files: list[str], workers: int) -> Iterator[Outcome]:
     plain = replace(task, pack=None)  # type: ignore[arg-type]
     pool = ProcessPoolExecutor(workers, initializer=_start_worker, initargs=(plain,))
     waiting: deque[Future[list[Outcome]]] = deque()
-    try:
-        for start in range(0, len(files), _CHUNK):
-            waiting.append(pool.submit(_work, files[start : start + _CHUNK]))
-            if len(waiting) >= _WINDOW:
-                yield from waiting.popleft().result()
-        while waiting:
-            yield from waiting.popleft().result()
-    finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+    with _CtrlC() as ctrl_c:
+        try:
+            for start in range(0, len(files), _CHUNK):
+                waiting.append(pool.submit(_work, files[start : start + _CHUNK]))
+                if len(waiting) >= _WINDOW:
+                    yield from ctrl_c.unless(waiting.popleft().result())
+            while waiting:
+                yield from ctrl_c.unless(waiting.popleft().result())
+        finally:
+            pool.shutdown(wait=True, cancel_futures=True)
+
+
+class _CtrlC:
+    """Ctrl-C put off to between two chunks: in the middle of its own work a pool would hang on it."""
+
+    def __enter__(self) -> Self:
+        self.pressed = False
+        self.before = signal.signal(signal.SIGINT, self._press)
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        signal.signal(signal.SIGINT, self.before)
+
+    def _press(self, *_: object) -> None:
+        self.pressed = True
+
+    def unless(self, done: list[Outcome]) -> list[Outcome]:
+        """Return what is done, unless Ctrl-C was pressed: then KeyboardInterrupt is raised."""
+        if self.pressed:
+            raise KeyboardInterrupt
+        return done
 
 
 def _start_worker(task: Task) -> None:

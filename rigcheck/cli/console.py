@@ -66,17 +66,22 @@ def _rich_console(stream: TextIO):  # type: ignore[no-untyped-def]
 def write_whole(path: Path, parts: Iterable[str]) -> None:
     """Write a file beside its place and move it there, so that it is never half written.
 
-    The parent folder must exist. Raises `ProblemFound` where it cannot be written.
+    The parent folder must exist; a link stays, and what it leads to is written.
+    Raises `ProblemFound` where it cannot be written, or is a folder or a device.
     """
     from tempfile import NamedTemporaryFile  # slow to load, and wanted only for --output
 
     try:
-        with NamedTemporaryFile("w", encoding="utf-8", dir=path.parent, prefix=f".{path.name}.", delete=False) as draft:
+        target = Path(os.path.realpath(path))
+        if target.exists() and not target.is_file():
+            raise ProblemFound(f"{path} is no ordinary file; leave --output out to write to the screen or a pipe.")
+        prefix = f".{target.name}."
+        with NamedTemporaryFile("w", encoding="utf-8", dir=target.parent, prefix=prefix, delete=False) as draft:
             try:
                 for part in parts:
                     draft.write(part)
                 os.chmod(draft.name, 0o666 & ~_umask())
-                os.replace(draft.name, path)
+                os.replace(draft.name, target)
             except BaseException:
                 os.unlink(draft.name)
                 raise

@@ -44,8 +44,8 @@ def _walked(folder: str) -> Iterator[str]:
 
 
 def shown_name(name: str) -> str:
-    """Return what a file is called in a report."""
-    return "standard input" if name == "-" else name
+    """Return what a file is called in a report; bytes in its name that are no text show as '?'."""
+    return "standard input" if name == "-" else name.encode("utf-8", "replace").decode()
 
 
 def rig_bytes(name: str) -> bytes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import signal
 import sys
@@ -20,6 +21,8 @@ _INTERRUPTED = 128 + signal.SIGINT
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
+    if isinstance(sys.stdout, io.TextIOWrapper):  # a screen may lack a letter that a report needs
+        sys.stdout.reconfigure(errors="backslashreplace")
     parsed = build_parser().parse_args(arguments)
     try:
         code = _COMMANDS[parsed.command](parsed)
