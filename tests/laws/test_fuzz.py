@@ -29,7 +29,8 @@ from rigcheck.yamlfile import LARGEST, read_yaml
 _ROOT = Path(__file__).parents[2]
 _DAY = 739_945
 _PACK = load_pack(rules_folder())
-_RIGS = [path.read_text(encoding="utf-8") for path in sorted(configs_folder().rglob("*.yaml"))]
+_FILES = [path for name in ("templates", "sites") for path in sorted((configs_folder() / name).glob("*.yaml"))]
+_RIGS = [path.read_text(encoding="utf-8") for path in _FILES]
 _RULES = [Path(rule.file).read_text(encoding="utf-8") for rule in list(_PACK.rules.values())[::7]]
 
 # What people, editors and bad luck put into such files, beside what stands in them already.

@@ -21,7 +21,7 @@ from rigcheck.rules.pack import Pack
 
 from .conftest import Run
 
-_CONFIGS = sorted(configs_folder().rglob("*.yaml"))
+_CONFIGS = sorted(path for name in ("templates", "sites") for path in (configs_folder() / name).glob("*.yaml"))
 _TEMPLATES = sorted((configs_folder() / "templates").glob("*.yaml"))
 
 
