@@ -106,29 +106,25 @@ def _slack(value: Interval, bound: Interval) -> float:
     return 0.0 if value.unit == bound.unit else max(value.grain, bound.grain)
 
 
-_SHOWN_IN = {
-    "pressure": "bar",
-    "length": "m",
-    "area": "m2",
-    "volume": "L",
-    "mass": "kg",
-    "temperature": "degC",
-    "flow": "L/h",
-    "time": "h",
-    "age": "year",
-    "angle": "deg",
-    "force": "N",
-    "speed": "m/s",
-    "share": "%",
-    "share_per_hour": "%/h",
+_SHOWN_IN: dict[str, tuple[tuple[float, str], ...]] = {
+    "pressure": ((1e4, "bar"), (0.0, "mbar")),
+    "length": ((0.1, "m"), (0.0, "mm")),
+    "area": ((0.0, "m2"),),
+    "volume": ((1.0, "m3"), (1e-3, "L"), (0.0, "mL")),
+    "mass": ((0.0, "kg"),),
+    "temperature": ((0.0, "degC"),),
+    "flow": ((1.0 / 3600.0, "m3/h"), (1e-3 / 3600.0, "L/h"), (0.0, "mL/h")),
+    "time": ((7200.0, "h"), (120.0, "min"), (0.0, "s")),
+    "age": ((24.0, "year"), (0.0, "month")),
+    "angle": ((0.0, "deg"),),
+    "force": ((0.0, "N"),),
+    "speed": ((0.0, "m/s"),),
+    "share": ((0.0, "%"),),
+    "share_per_hour": ((0.0, "%/h"),),
 }
-_TIMES = (("day", 2 * 86_400), ("h", 7200), ("min", 120), ("s", 0))
-"""Units of time, each with the seconds from which on people use it."""
-_SHOWN_LARGE = {
-    "flow": (1.0 / 3600.0 * (1.0 - 1e-9), "m3/h"),
-    "volume": (1.0, "m3"),
-}
-"""From which value on, in base units, another unit is used."""
+"""Units in which values are said, each with the value (base units) from which on people use it."""
+
+_DAY_SECONDS = 86_400
 
 
 def worked_out(lo: float, hi: float, dimension: str) -> Interval:
@@ -140,20 +136,20 @@ def _shown(lo: float, hi: float, dimension: str) -> str:
     if dimension == "day":
         ends = [date.fromordinal(int(end)).isoformat() for end in (lo, hi)]
         return ends[0] if lo == hi else f"{ends[0]} to {ends[1]}"
-    name = _shown_in(max(abs(lo), abs(hi)), dimension)
+    name = _shown_in(lo, hi, dimension)
     unit = find_unit(name) if name else None
     factor, offset = (float(unit.factor), float(unit.offset)) if unit else (1.0, 0.0)
     low, high = (shown_number(end / factor - offset) for end in (lo, hi))
     return f"{low if low == high else f'{low} to {high}'} {name}".strip()
 
 
-def _shown_in(largest: float, dimension: str) -> str:
-    """Return the unit in which people say a value of this size."""
-    if dimension in _SHOWN_LARGE and largest >= _SHOWN_LARGE[dimension][0]:
-        return _SHOWN_LARGE[dimension][1]
-    if dimension == "time":
-        return next(unit for unit, least in _TIMES if largest >= least)
-    return "month" if dimension == "age" and largest < 24 else _SHOWN_IN.get(dimension, "")
+def _shown_in(lo: float, hi: float, dimension: str) -> str:
+    """Return the unit in which people say a value of this size; zero takes the largest."""
+    largest = max(abs(lo), abs(hi)) * (1.0 + 1e-9)
+    if dimension == "time" and largest >= 2 * _DAY_SECONDS and lo % _DAY_SECONDS == hi % _DAY_SECONDS == 0:
+        return "day"  # counted from days; a time of work is said in hours, however long it is
+    units = _SHOWN_IN.get(dimension, ((0.0, ""),))
+    return next(name for least, name in units if largest >= least or largest == 0.0)
 
 
 def shown_number(number: float) -> str:

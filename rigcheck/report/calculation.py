@@ -23,13 +23,18 @@ _NUMBER = 5
 _ROW = 15
 
 
+Asked = dict[tuple[Lack, ...], int]
+"""What was found missing so far, with the figure at which it was told."""
+
+
 def calculation_lines(calculation: Calculation, width: int) -> Iterator[Line]:
     """Yield a calculation sheet as lines of at most `width` columns."""
     yield from _heading(calculation, width)
     numbers = calculation.numbers()
+    asked: Asked = {}
     for one in calculation.things:
         yield Line()
-        yield from _thing(one, numbers, width)
+        yield from _thing(one, numbers, asked, width)
     yield Line()
     yield from wrapped(tally_words(calculation), width, style="head")
     yield from wrapped(ESTIMATE, width, style="quiet")
@@ -72,15 +77,15 @@ def lack_words(lack: Lack) -> str:
     return f"{lack.fact} of the {lack.thing}: {lack.ask} ({lack.at})"
 
 
-def _thing(one: ThingFigures, numbers: Numbers, width: int) -> Iterator[Line]:
+def _thing(one: ThingFigures, numbers: Numbers, asked: Asked, width: int) -> Iterator[Line]:
     yield from wrapped(thing_words(one), width, style="head")
     for same, group in groupby(one.figures, key=_missing_alike):
         figures = list(group)
         if same is None:
             for figure in figures:
-                yield from _figure(figure, numbers, width)
+                yield from _figure(figure, numbers, asked, width)
         else:
-            yield from _missing(figures, width)
+            yield from _missing(figures, asked, width)
 
 
 def thing_words(one: ThingFigures) -> str:
@@ -94,11 +99,10 @@ def _missing_alike(figure: Calculated) -> tuple[Lack, ...] | None:
     return figure.lacks if figure.value is None and figure.working is None else None
 
 
-def _missing(figures: list[Calculated], width: int) -> Iterator[Line]:
+def _missing(figures: list[Calculated], asked: Asked, width: int) -> Iterator[Line]:
     for figure in figures:
         yield from _result(figure, width)
-    for lack in figures[0].lacks:
-        yield from _row("lacks", lack_words(lack), width)
+    yield from _lacking("lacks", figures[0], asked, width)
 
 
 def _result(figure: Calculated, width: int) -> Iterator[Line]:
@@ -107,13 +111,23 @@ def _result(figure: Calculated, width: int) -> Iterator[Line]:
     yield from labelled(f"{figure.number:>3}", told, width, column=_NUMBER, label_style="quiet", style=style)
 
 
-def _figure(figure: Calculated, numbers: Numbers, width: int) -> Iterator[Line]:
+def _figure(figure: Calculated, numbers: Numbers, asked: Asked, width: int) -> Iterator[Line]:
     yield from _result(figure, width)
     if figure.working is not None:
         yield from _row("means", figure.means, width)
         yield from working_lines(figure.working, width, indent=_NUMBER, column=_ROW, numbers=numbers)
-    for lack in figure.lacks if figure.value is None else ():
-        yield from _row("or lacks", lack_words(lack), width)
+    if figure.value is None and figure.lacks:
+        yield from _lacking("or lacks", figure, asked, width)
+
+
+def _lacking(label: str, figure: Calculated, asked: Asked, width: int) -> Iterator[Line]:
+    """Yield what a figure lacks; a long list is told once."""
+    first = asked.setdefault(figure.lacks, figure.number)
+    if first != figure.number and len(figure.lacks) > 1:
+        yield from _row(label, f"the same as figure {first}", width)
+        return
+    for number, lack in enumerate(figure.lacks):
+        yield from _row("" if number else label, lack_words(lack), width)
 
 
 def _row(label: str, text: str, width: int) -> Iterator[Line]:

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from xml.etree.ElementTree import Element
 
-from rigcheck.calculation import Calculated, Calculation
-from rigcheck.report.calculation import ESTIMATE, lack_words
+from rigcheck.calculation import Calculated, Calculation, Lack
+from rigcheck.report.calculation import ESTIMATE
 from rigcheck.report.contents_plot import RUN_FIGURES, contents_panel, day_length, run_of
 from rigcheck.report.course import NEEDED_FIGURES, courses_of
 from rigcheck.report.figures import FORM
@@ -99,11 +99,21 @@ def _pressures(page: _Page, calculation: Calculation) -> None:
 
 def _undrawn(calculation: Calculation, one: Thing, names: Iterable[str], told: str) -> str:
     """Return why a plot of a line is not drawn, or not all of it."""
-    figures = list(_figures_of(calculation, one, names))
-    lacks = dict.fromkeys(lack for figure in figures if figure.value is None for lack in figure.lacks)
-    lacking = "; ".join(lack_words(lack) for lack in lacks)
-    why = f"It lacks {lacking}." if lacking else "Nothing that it would show can be worked out for this line."
+    figures = _figures_of(calculation, one, names)
+    lacks = [lack for figure in figures if figure.value is None for lack in figure.lacks]
+    lacking = "; ".join(_lacking(lacks))
+    why = f"It lacks: {lacking}" if lacking else "Nothing that it would show can be worked out for this line."
     return f"The {one.label} {told}. {why}"
+
+
+def _lacking(lacks: Iterable[Lack]) -> Iterator[str]:
+    """Yield each missing fact with its question once, however many parts lack it."""
+    things: dict[tuple[str, str], list[str]] = {}
+    for lack in dict.fromkeys(lacks):
+        things.setdefault((lack.fact, lack.ask), []).append(lack.thing)
+    for (fact, ask), owners in things.items():
+        more = f" and {len(owners) - 1} more" if len(owners) > 1 else ""
+        yield f"{fact} of the {owners[0]}{more} ({ask})"
 
 
 def _figures_of(calculation: Calculation, one: Thing, names: Iterable[str]) -> Iterator[Calculated]:

@@ -135,3 +135,15 @@ def test_a_working_stands_in_the_json_report(pack: Pack) -> None:
     jsonschema.validate(made, RigEntry.model_json_schema(mode="serialization"))
     finding = next(one for one in made["findings"] if one["rule"] == SHARE_RULE)
     assert finding["found"][0]["working"]["formula"] == "s = q / V"
+
+
+def test_a_long_list_of_what_is_missing_is_told_once(pack: Pack) -> None:
+    # Without its masses, pressure and height the cylinder lacks the same facts for several figures.
+    calculation = calculated(rig_text(cylinder=""), pack)
+    lacks = [figure.lacks for figure in calculation.figures if figure.value is None and len(figure.lacks) > 1]
+    repeated = next(one for one in lacks if lacks.count(one) > 1)
+    told = on_one_line(plain_text(calculation_lines(calculation, 80)))
+    first = next(figure.number for figure in calculation.figures if figure.lacks == repeated)
+    assert f"the same as figure {first}" in told
+    for lack in repeated:
+        assert f"{lack.fact} of the {lack.thing}: {lack.ask} ({lack.at})" in told

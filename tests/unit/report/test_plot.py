@@ -10,7 +10,7 @@ from small_sheets import calculated, rig_text
 from rigcheck.quantity import Interval, worked_out
 from rigcheck.report.axes import Axes, ticks
 from rigcheck.report.contents_plot import Run, contents_panel, run_words
-from rigcheck.report.course import Course, Station
+from rigcheck.report.course import Course, Station, courses_of
 from rigcheck.report.plot import figures_plot
 from rigcheck.report.pressure_plot import course_words, pressure_panel
 from rigcheck.report.svg import document, words
@@ -129,6 +129,49 @@ def test_a_limit_near_the_pressures_is_drawn_and_a_far_one_is_only_told() -> Non
 
 def test_ratings_above_the_plot_are_told_in_words() -> None:
     assert "1: 1.5 bar, 2: 20 bar" in course_words(course())
+
+
+LONG_HOSE = """\
+rig: long hose
+job: {process: cutting}
+site: {ambient_temperature: 15 degC}
+lines:
+  - gas: oxygen
+    parts:
+      - cylinder: {}
+      - regulator: {set_pressure: 4 bar}
+      - arrester: {}
+      - hose: {bore: 8 mm, length: 30 m, joiners: 0}
+torch:
+  nozzle: {oxygen_pressure: 3.5 bar, fuel_flow: 0.5 m3/h, heating_oxygen_flow: 1 m3/h, cutting_oxygen_flow: 6 m3/h}
+"""
+
+
+def courses(text: str, pack: Pack) -> list[Course]:
+    calculation = calculated(text, pack)
+    return courses_of(next(calculation.rig.of_kind("line")), calculation.limits)
+
+
+def test_a_line_is_known_as_far_up_as_its_parts_are(pack: Pack) -> None:
+    # The hose is known; the arrester says no loss, so nothing is known before it.
+    (made,) = courses(LONG_HOSE, pack)
+    known = {station.name: station.comes_in is not None for station in made.stations}
+    assert known == {"regulator": False, "arrester": False, "hose (30 m)": True, "torch": True}
+    assert not made.whole
+    assert "as far as it is known" in course_words(made)
+    told = words_of(page(LONG_HOSE, pack))
+    assert "The oxygen line is not drawn all along. It lacks:" in told
+    assert "rated drop of the oxygen arrester (" in told
+
+
+def test_a_line_whose_parts_are_known_is_drawn_from_the_regulator_on(pack: Pack) -> None:
+    (made,) = courses(LONG_HOSE.replace("      - arrester: {}\n", ""), pack)
+    regulator, hose, torch = made.stations
+    assert made.whole and regulator.goes_out is not None and hose.comes_in is not None
+    assert regulator.goes_out.lo == pytest.approx(hose.comes_in.lo)
+    assert torch.comes_in == hose.goes_out
+    panel, _ = pressure_panel(made, (0.0, 0.0), 448.0)
+    assert polylines(panel)[0][-1][0] == pytest.approx(LEFT + 400.0 * 2 / 3, abs=0.01)
 
 
 # --- the whole page ---
