@@ -1,0 +1,130 @@
+"""The published clauses about start-up, shut-down and leak tests, against the steps and rules that cite them.
+
+Source of each clause: `data/procedure_clauses.yaml`, which says who read it.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from rigcheck.data import rules_folder
+from rigcheck.procedure.library import procedures_of
+from rigcheck.rules.documents import Source
+from rigcheck.rules.loading import load_pack
+
+_DATA = Path(__file__).parent / "data" / "procedure_clauses.yaml"
+_CLAUSES: dict[str, dict[str, Any]] = yaml.safe_load(_DATA.read_text(encoding="utf-8"))["clauses"]
+_PACK = load_pack(rules_folder())
+_PROCEDURES = procedures_of(_PACK)
+
+
+def _all_sources() -> dict[str, tuple[Source, ...]]:
+    """Return what every rule and every step is drawn from, by its name."""
+    found = {rule.name: rule.sources for rule in _PACK.rules.values()}
+    for procedure in _PROCEDURES.values():
+        found |= {f"procedures/{procedure.name}/{name}": step.sources for name, step in procedure.steps.items()}
+    return found
+
+
+_SOURCES = _all_sources()
+_ANSWERED = {name: clause for name, clause in _CLAUSES.items() if "answered_by" in clause}
+_NOT_ANSWERED = {name: clause for name, clause in _CLAUSES.items() if "not_answered" in clause}
+
+
+def _citation(clause: dict[str, Any]) -> str:
+    return str(clause.get("cited_as", clause["source"]))
+
+
+@pytest.mark.parametrize("name", _ANSWERED)
+def test_a_clause_is_cited_by_each_step_or_rule_that_asks_for_the_same(name: str) -> None:
+    clause = _ANSWERED[name]
+    cited = {one: [source.text for source in _SOURCES[one]] for one in clause["answered_by"]}
+    assert [one for one, texts in cited.items() if _citation(clause) not in texts] == []
+
+
+@pytest.mark.parametrize("name", _ANSWERED)
+def test_a_step_or_rule_says_of_a_clause_who_read_it(name: str) -> None:
+    clause = _ANSWERED[name]
+    cited = [source for one in clause["answered_by"] for source in _SOURCES[one]]
+    assert {s.standing for s in cited if s.text == _citation(clause)} == {clause["standing"]}
+
+
+def test_every_clause_is_answered_or_says_why_not_but_never_both() -> None:
+    assert set(_ANSWERED) | set(_NOT_ANSWERED) == set(_CLAUSES)
+    assert set(_ANSWERED) & set(_NOT_ANSWERED) == set()
+
+
+@pytest.mark.parametrize("name", _NOT_ANSWERED)
+def test_nothing_cites_a_clause_that_is_not_answered(name: str) -> None:
+    citation = _citation(_NOT_ANSWERED[name])
+    assert [one for one, sources in _SOURCES.items() if citation in [s.text for s in sources]] == []
+
+
+def test_the_clauses_that_are_not_answered_are_these() -> None:
+    assert sorted(_NOT_ANSWERED) == [
+        "us-1910-253-d3viii",
+        "us-1910-253-d3x",
+        "us-1910-253-f5ii-recharge",
+        "us-1910-253-f7i-order",
+        "us-1910-253-f7iii",
+        "us-1910-253-f7iv",
+        "us-1910-253-f7v",
+        "us-1910-253-f7vi",
+        "us-1926-350-j",
+    ]
+
+
+# --- the orders that clauses ask for ---
+
+_ORDERS = [
+    # clause, procedure, the step that comes first, the step that comes later
+    ("us-1910-253-b5iiiD", "cylinder-change", "see_gauges_at_zero", "take_the_regulator_off"),
+    ("us-1926-350-d4", "cylinder-change", "see_gauges_at_zero", "take_the_regulator_off"),
+    ("us-1926-350-d1", "cylinder-change", "blow_the_valve_clean", "fit_the_regulator"),
+    ("us-1910-253-b5iiP-crack", "cylinder-change", "blow_the_valve_clean", "fit_the_regulator"),
+    ("ab-1712-1", "cylinder-change", "fit_the_regulator", "open_and_try_the_joint"),
+    ("uk-purge", "purge", "purge_fuel", "purge_oxygen"),
+    ("us-1910-253-d5ii", "purge", "find_open_air", "purge_fuel"),
+    ("uk-light", "lighting", "light_the_fuel", "add_oxygen"),
+    ("us-1926-352-i", "lighting", "open_the_vessel", "light_the_fuel"),
+    ("uk-shutdown", "shut-down", "put_out_fuel_first", "close_fuel_cylinder_valve"),
+    ("uk-shutdown", "shut-down", "close_fuel_cylinder_valve", "vent_fuel"),
+    ("uk-shutdown", "shut-down", "close_oxygen_cylinder_valve", "vent_oxygen"),
+    ("uk-shutdown", "shut-down", "close_fuel_torch_valve", "vent_oxygen"),
+    ("uk-shutdown", "shut-down", "vent_fuel", "back_off_fuel_knob"),
+    ("uk-shutdown", "shut-down", "vent_oxygen", "back_off_oxygen_knob"),
+    ("uk-cp7-visual", "start-up", "look_the_rig_over", "open_acetylene_cylinder_valve"),
+]
+
+
+def _all_before(procedure: str, step: str) -> set[str]:
+    """Return the steps that are all done before every one of a step, at whatever distance."""
+    steps, found = _PROCEDURES[procedure].steps, set[str]()
+    waiting = list(steps[step].after)
+    while waiting:
+        name = waiting.pop()
+        if name not in found:
+            found.add(name)
+            waiting += steps[name].after
+    return found
+
+
+@pytest.mark.parametrize(("clause", "procedure", "first", "later"), _ORDERS)
+def test_steps_stand_in_the_order_that_a_clause_asks_for(clause: str, procedure: str, first: str, later: str) -> None:
+    assert clause in _ANSWERED
+    assert first in _all_before(procedure, later)
+
+
+def test_leaks_are_looked_for_and_lines_purged_before_the_first_lighting() -> None:
+    """Alberta OHS Code Explanation Guide s.171.2 (published); British guidance on start-up (from memory)."""
+    earlier: list[str] = []
+    waiting = ["lighting"]
+    while waiting:
+        name = waiting.pop()
+        waiting += _PROCEDURES[name].comes_after
+        earlier += _PROCEDURES[name].comes_after
+    assert earlier == ["purge", "leak-test", "start-up"]
