@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rigcheck.facts import contents, demand, drawing, flames, plates
+from rigcheck.facts import airing, contents, demand, drawing, flames, flowing, holding, plates, standing, welding_room
 from rigcheck.facts.working import Figure
 
 __all__ = ["FIGURES"]
 
 _ALL: tuple[Figure, ...] = (
+    *airing.FIGURES,
     *contents.FIGURES,
     *demand.FIGURES,
     *drawing.FIGURES,
     *flames.FIGURES,
+    *flowing.FIGURES,
+    *holding.FIGURES,
     *plates.FIGURES,
+    *standing.FIGURES,
+    *welding_room.FIGURES,
 )
 
 FIGURES: Mapping[tuple[str, str], Figure] = {(figure.kind, figure.name): figure for figure in _ALL}
