@@ -94,11 +94,11 @@ def _finding(finding: Finding, width: int, written: str) -> Iterator[Line]:
 
 def _workings(finding: Finding, width: int) -> Iterator[Line]:
     """Yield how each value that was found and is a figure was worked out."""
-    shown = [found.working for found in finding.found if found.working is not None]
-    for working in dict.fromkeys(shown):
-        told = f"{working.name}: {working.value or 'outside the validity of its formula'}"
-        yield from labelled("  worked out", told, width, column=_INNER + 2, label_style="quiet")
-        yield from working_lines(working, width, indent=4, column=_INNER + 4)
+    shown = list(dict.fromkeys(found.working for found in finding.found if found.working is not None))
+    for working in shown:
+        if len(shown) > 1:
+            yield from labelled("  worked out", working.name, width, column=_INNER + 2, label_style="quiet")
+        yield from working_lines(working, width, indent=2, column=_INNER + 2)
 
 
 def _found_words(finding: Finding) -> str:

@@ -48,7 +48,7 @@ def _origin_words(one: ShownInput, numbers: Numbers) -> str:
         return f"limit {one.fact} of local code {one.limit.local_code} [{_sources(one.limit)}]"
     if one.origin == "figure":
         number = numbers.get(one.key)
-        return f"{whose}, figure {number}" if number else f"{whose}, worked out"
+        return f"{whose}, figure {number}" if number else f"{whose}, see rigcheck figures"
     return {
         "stated": f"{whose}, stated at {one.at}",
         "counted": f"{whose}, from the dates and the order of the parts at {one.at}",

@@ -115,7 +115,7 @@ def test_a_finding_on_a_figure_shows_how_it_was_worked_out(pack: Pack) -> None:
     assert working is not None
     assert (working.formula, working.value) == ("s = q / V", "20 %/h")
     told = on_one_line(plain_text(inspection_lines(inspection, 80, hold_at="warning")))
-    assert "worked out hourly share: 20 %/h formula s = q / V with flow = 400 L/h: demand of the acetylene line" in told
+    assert "found hourly share: 20 %/h. formula s = q / V with flow = 400 L/h: demand of the acetylene line" in told
 
 
 def test_a_question_that_is_too_close_to_call_shows_its_working(pack: Pack) -> None:
