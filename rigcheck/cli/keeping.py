@@ -17,10 +17,17 @@ def keep_others(output: Path, inputs: Iterable[str], beginnings: tuple[str, ...]
 
     `inputs`: the files that were read, `-` for standard input. Raises `ProblemFound`.
     """
-    if any(name != "-" and output.exists() and output.samefile(name) for name in inputs):
+    if any(_same(output, name) for name in inputs):
         raise ProblemFound(f"{output} is one of the rigs; write the report somewhere else.")
     if output.is_file() and output.stat().st_size and not _start(output).startswith(beginnings):
         raise ProblemFound(f"{output} exists and is no report of rigcheck; take it away or name another file.")
+
+
+def _same(output: Path, name: str) -> bool:
+    try:
+        return name != "-" and output.samefile(name)
+    except OSError:  # one of them is not there
+        return False
 
 
 def _start(output: Path) -> str:

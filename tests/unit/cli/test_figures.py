@@ -142,3 +142,11 @@ def test_what_cannot_be_read_is_said_with_its_place(
 def test_the_limits_of_another_code_are_taken(rig: Path, capsys: pytest.CaptureFixture[str]) -> None:
     main(["figures", str(rig), "--local-code", "uk", "--day", "2026-11-25"])
     assert "limit acetylene draw intermittent of local code uk" in told(capsys)
+
+
+def test_an_output_is_kept_where_the_rig_is_not_there(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    output = tmp_path / "notes.txt"
+    output.write_text("my own notes", encoding="utf-8")
+    assert main(["inspect", str(tmp_path / "missing.yaml"), "--output", str(output)]) == 2
+    assert output.read_text(encoding="utf-8") == "my own notes"
+    assert "is no report of rigcheck" in capsys.readouterr().err
