@@ -15,6 +15,9 @@ LIMITS = {
     "residual_pressure": ("2 bar", "pressure"),
     "acetylene_draw_intermittent": ("1/7 per h", "share_per_hour"),
     "acetylene_draw_continuous": ("1/15 per h", "share_per_hour"),
+    "torch_pressure_share": ("90 %", "share"),
+    "purge_changes": ("3", "count"),
+    "oxygen_content_high": ("23.5 %", "share"),
 }
 """Limits of the tests' own, so that no rule's number is tested here."""
 

@@ -35,7 +35,7 @@ _SETTING = {
 }
 _DROP = (
     "p1^2 - p2^2 = G^2 Z R T/M (f L/D + K + 2 ln(p1/p2)), absolute, drop = p1 - p2; G = q rho(1 atm, 15 degC)/A, "
-    "p2 = outlet needed + 1 atm, f = 64/Re or Colebrook, K = 1.5 to 6.25 for each tail"
+    "p2 = outlet needed + 1 atm, f = 64/Re or Colebrook, K = 0 to 2.15 for each tail"
 )
 _SPARE = (
     "S = (p_set + 1 atm)^2 - (p_needed + 1 atm)^2 + (p_nozzle + 1 atm)^2 - (x p_nozzle + 1 atm)^2, "

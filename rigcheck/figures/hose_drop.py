@@ -43,9 +43,11 @@ MOST_MACH = 0.6
 HOSE_ROUGHNESS = (0.0, 3e-5)
 """m; the bore of a new rubber or plastic hose, from smooth (handbooks of pipe flow, rubber tubing; from memory)."""
 
-TAIL_LOSS = (1.5, 6.25)
-"""Velocity heads at the hose's bore that one tail loses: sharp contraction 0.5 and expansion 1 (Crane TP-410,
-from memory), in a tail whose passage is 0.7 to 1 of the hose's bore (common practice)."""
+TAIL_LOSS = (0.0, 2.15)
+"""Velocity heads at the hose's bore that one tail loses, whose passage is b = 0.7 to 1 of that bore (common practice).
+
+(0.5 (1 - b^2) + (1 - b^2)^2)/b^4: sudden contraction and Borda-Carnot expansion (Crane TP-410, from memory).
+"""
 
 
 class HoseLoss(NamedTuple):
