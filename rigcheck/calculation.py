@@ -14,6 +14,7 @@ from rigcheck.facts import establish
 from rigcheck.facts.figures import FIGURES
 from rigcheck.facts.shown import ShownWorking, show_working
 from rigcheck.place import Place
+from rigcheck.rig.along import in_flow
 from rigcheck.rig.thing import Rig, Thing, Wanted
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Pack
@@ -95,29 +96,19 @@ def calculate_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> Ca
     bench = bench_for(pack, code, day)
     establish(rig, day, bench.judge.limits, pack.tables)
     sheet = _Sheet(rig, bench.limits)
-    found = (sheet.thing(thing) for thing in _in_flow(rig))
+    found = (sheet.thing(thing) for thing in _in_order(rig))
     return Calculation(rig, day, code, stated, tuple(one for one in found if one.figures), bench.limits, pack.digest)
 
 
-def _in_flow(rig: Rig) -> list[Thing]:
-    """Return the things in the order of the flow: each line part by part, torches, then what stands around.
+def _in_order(rig: Rig) -> list[Thing]:
+    """Return the things in the order of the flow, each line after its parts.
 
-    A line follows its parts, and the rig comes last, so that most inputs stand before what is worked out from them.
+    So most inputs stand before what is worked out from them.
     """
-    order = [thing for line in rig.of_kind("line") for thing in (*_along(line), line)]
-    order += rig.of_kind("torch")
-    first = dict.fromkeys(order)
-    inner = {id(thing): [one for one in rig.things if one.parent is thing] for thing in first}
-    with_inner = [one for thing in first for one in (thing, *(i for i in inner[id(thing)] if i not in first))]
-    return list(dict.fromkeys([*with_inner, *(thing for thing in rig.things if thing is not rig.root), rig.root]))
-
-
-def _along(line: Thing) -> Iterator[Thing]:
-    joints = {id(joint.facts.get("upstream")): joint for joint in line.facts.get("joints", ())}
-    for part in line.facts.get("parts", ()):
-        yield part
-        if id(part) in joints:
-            yield joints[id(part)]
+    things = in_flow(rig)
+    last = {id(thing.facts.get("line")): number + 0.5 for number, thing in enumerate(things)}
+    places = {id(thing): last.get(id(thing), float(number)) for number, thing in enumerate(things)}
+    return sorted(things, key=lambda thing: places[id(thing)])
 
 
 class _Sheet:
