@@ -19,6 +19,7 @@ from rigcheck.rules.rule import named_limits
 
 __all__ = ["Speaker"]
 
+_IS = re.compile(r"(?: and|;) is ")
 _BRACES = re.compile(r"\{([^{}]*)\}")
 _DIGITS = 2  # of a bound that was worked out: nobody reads a watch more finely
 
@@ -41,7 +42,7 @@ class Speaker:
             return ""
         assert value.must is not None
         said = in_words(self._settled(value.must, thing), _limit_word)
-        return " ".join(said.split()).removeprefix("is ")
+        return _IS.sub(" and ", " ".join(said.split()).removeprefix("is "))
 
     def bites(self, value: StepValue) -> bool:
         """Whether a value must meet something: a limit that is not in force asks for nothing."""
