@@ -6,19 +6,22 @@ import argparse
 import re
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.rule import SIGNALS
 from rigcheck.version import __version__
 
-__all__ = ["FIGURE_FORMS", "SCHEMAS", "SHEET_FORMS", "SHELLS", "build_parser"]
+__all__ = ["DUE_FORMS", "FIGURE_FORMS", "REPORT_FORMS", "SCHEMAS", "SHEET_FORMS", "SHELLS", "build_parser"]
 
 SCHEMAS = (
     *("rig", "record", "rule", "limits", "documents", "vocabulary", "procedure"),
-    *("report", "figures", "sheet"),
+    *("report", "figures", "sheet", "departures", "due"),
 )
 SHEET_FORMS = ("text", "markdown", "html", "json")
+DUE_FORMS = ("text", "json", "csv", "icalendar")
 FIGURE_FORMS = ("text", "json", "svg")
+REPORT_FORMS = ("text", "json", "sarif", "junit", "markdown")
 SHELLS = ("bash", "zsh", "tcsh")
 
 _INSPECT_EXAMPLES = """\
@@ -26,6 +29,7 @@ examples:
   rigcheck inspect my-rig.yaml
   rigcheck inspect rigs/ --local-code uk --hold-at caution
   rigcheck inspect my-rig.yaml --rules company-rules --format json --output report.json
+  rigcheck inspect rigs/ --format text --format sarif --output rigs.sarif
   rigcheck inspect my-rig.yaml start-up-of-today.yaml     a rig, and a record of work with it
   cat my-rig.yaml | rigcheck inspect -
 
@@ -48,6 +52,22 @@ examples:
   rigcheck sheet my-rig.yaml leak-test --output leak-test.html      to be printed on A4
 
 exit code: 0 the sheet was made, 2 the rig could not be read.
+"""
+_COMPARE_EXAMPLES = """\
+examples:
+  rigcheck compare configs/templates/oxy-propane-cutting.yaml my-rig.yaml
+  rigcheck compare rig-2025.yaml rig-2026.yaml --format json --output departures.json
+
+A fact that the first leaves open for the site (on_site) and the second states is no departure.
+exit code: 0 the same, 1 they differ, 2 one of them could not be read.
+"""
+_DUE_EXAMPLES = """\
+examples:
+  rigcheck due rigs/ --within 90d
+  rigcheck due my-rig.yaml --within "3 month" --output due.ics    for a calendar
+  rigcheck due rigs/ --output due.csv                             for a spreadsheet
+
+exit code: 0 nothing is overdue, 1 something is, 2 something could not be read (the others still are).
 """
 _RULES_EXAMPLES = """\
 examples:
@@ -81,6 +101,8 @@ def build_parser() -> argparse.ArgumentParser:
     _inspect(commands)
     _figures(commands)
     _sheet(commands)
+    _compare(commands)
+    _due(commands)
     _rules(commands)
     _new(commands)
     _schema(commands)
@@ -114,6 +136,25 @@ def _rules_option(parser: argparse.ArgumentParser) -> None:
     )
 
 
+class _FormatAction(argparse.Action):
+    """Begins one more report: a pair of its form and of the file that it goes to."""
+
+    def __call__(self, parser: Any, namespace: Any, values: Any, option_string: Any = None) -> None:
+        pairs = getattr(namespace, self.dest) or []
+        setattr(namespace, self.dest, [*pairs, (values, None)])
+
+
+class _OutputAction(argparse.Action):
+    """Says where the report that was begun last goes; without one, the text."""
+
+    def __call__(self, parser: Any, namespace: Any, values: Any, option_string: Any = None) -> None:
+        pairs = getattr(namespace, self.dest) or []
+        form, taken = pairs[-1] if pairs else ("text", None)
+        if taken is not None:
+            parser.error("two --output follow one --format; write one --format before each")
+        setattr(namespace, self.dest, [*pairs[:-1], (form, values)])
+
+
 def _output_option(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--output", metavar="FILE", type=Path, help="write there instead")
 
@@ -138,8 +179,9 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
     _rules_option(parser)
     _day_option(parser, "the day to judge rigs for; a record has its own day")
-    parser.add_argument("--format", choices=("text", "json"), default="text")
-    _output_option(parser)
+    told = "how to report (default: text); with several, each --output belongs to the --format before it"
+    parser.add_argument("--format", choices=REPORT_FORMS, dest="reports", action=_FormatAction, help=told)
+    parser.add_argument("--output", metavar="FILE", type=Path, dest="reports", action=_OutputAction, help="write there")
     _hold_option(parser)
     parser.add_argument(
         "--hold-on-unproven",
@@ -186,6 +228,29 @@ def _hold_option(parser: argparse.ArgumentParser) -> None:
         default="warning",
         help="put the rig on hold for findings with this signal word or a graver one (default: warning)",
     )
+
+
+def _compare(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "compare", "tell how one description departs from another", _COMPARE_EXAMPLES)
+    parser.add_argument("before", metavar="BEFORE", help="a rig file: the template, or the earlier description")
+    parser.add_argument("after", metavar="AFTER", help="a rig file; one of the two may be - for input")
+    parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge both under this code, whatever they name")
+    _rules_option(parser)
+    _day_option(parser, "the day to judge both for")
+    parser.add_argument("--format", choices=("text", "json"), default="text")
+    _output_option(parser)
+
+
+def _due(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "due", "list by day what falls due on all rigs", _DUE_EXAMPLES)
+    parser.add_argument("paths", metavar="PATH", nargs="+", help="a rig file, a folder of them, or - for input")
+    parser.add_argument("--within", metavar="TIME", help="only what falls due by then, as 90d or '3 month'")
+    parser.add_argument("--local-code", choices=LOCAL_CODES, help="by the limits of this code, whatever a rig names")
+    _rules_option(parser)
+    _day_option(parser, "the day to count from")
+    what = "how to write it (default: what the ending of the output says: .json, .csv or .ics; else text)"
+    parser.add_argument("--format", choices=DUE_FORMS, help=what)
+    _output_option(parser)
 
 
 def _rules(commands: _Commands[argparse.ArgumentParser]) -> None:

@@ -7,11 +7,12 @@ import os
 import signal
 import sys
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Self
 
+from rigcheck.cli.forms import REFUSED, RENDERED
 from rigcheck.cli.gathering import holds_record, rig_bytes, shown_name, unreadable
 from rigcheck.faults import Fault, Refused
 from rigcheck.inspection import Inspection, State, inspect_rig
@@ -35,7 +36,7 @@ class Task:
     folders: tuple[str, ...]
     day: int
     local_code: str
-    form: str
+    forms: tuple[str, ...]
     width: int
     hold_at: Signal
     on_unproven: bool
@@ -44,10 +45,10 @@ class Task:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What came out for one file: its state (empty if refused) and its report."""
+    """What came out for one file: its state (empty if refused), and its report in each form that is wanted."""
 
     state: State | str
-    text: str
+    texts: Mapping[str, str]
     lines: tuple[Line, ...] = ()
 
 
@@ -75,13 +76,11 @@ def inspect_file(task: Task, name: str) -> Outcome:
     except OSError as error:
         return _refused(task, name, (unreadable(name, error),))
     state = inspection.state(task.hold_at, on_unproven=task.on_unproven)
-    if task.form == "json":
-        from rigcheck.report.structured import rig_entry  # text reports start without it
-
-        entry = rig_entry(inspection, hold_at=task.hold_at, on_unproven=task.on_unproven)
-        return Outcome(state, entry.model_dump_json())
+    texts = {form: RENDERED[form](inspection, task.hold_at, task.on_unproven) for form in task.forms if form != "text"}
+    if "text" not in task.forms:
+        return Outcome(state, texts)
     lines = inspection_lines(inspection, task.width, hold_at=task.hold_at, on_unproven=task.on_unproven)
-    return Outcome(state, "", tuple(lines))
+    return Outcome(state, texts, tuple(lines))
 
 
 def _inspection(task: Task, name: str) -> Inspection:
@@ -96,11 +95,9 @@ def _inspection(task: Task, name: str) -> Inspection:
 
 
 def _refused(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:
-    if task.form == "json":
-        from rigcheck.report.structured import refused_entry
-
-        return Outcome("", refused_entry(shown_name(name), faults).model_dump_json())
-    return Outcome("", "", tuple(refusal_lines(faults, task.width)))
+    texts = {form: REFUSED[form](shown_name(name), faults) for form in task.forms if form != "text"}
+    lines = tuple(refusal_lines(faults, task.width)) if "text" in task.forms else ()
+    return Outcome("", texts, lines)
 
 
 # --- workers ---

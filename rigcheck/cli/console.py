@@ -5,14 +5,15 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TextIO
 
 from rigcheck.report.layout import Line, plain_text
 from rigcheck.report.style import STYLES
 
-__all__ = ["Console", "ProblemFound", "screen_width", "write_whole"]
+__all__ = ["Console", "ProblemFound", "screen_width", "whole_file", "write_whole"]
 
 
 class ProblemFound(Exception):
@@ -64,7 +65,15 @@ def _rich_console(stream: TextIO):  # type: ignore[no-untyped-def]
 
 
 def write_whole(path: Path, parts: Iterable[str]) -> None:
-    """Write a file beside its place and move it there, so that it is never half written.
+    """Write a file as `whole_file` does. Raises `ProblemFound`."""
+    with whole_file(path) as write:
+        for part in parts:
+            write(part)
+
+
+@contextmanager
+def whole_file(path: Path) -> Iterator[Callable[[str], object]]:
+    """Give a function that writes to a file beside its place; at the end it is moved there, whole or not at all.
 
     The parent folder must exist; a link stays, and what it leads to is written.
     Raises `ProblemFound` where it cannot be written, or is a folder or a device.
@@ -78,8 +87,7 @@ def write_whole(path: Path, parts: Iterable[str]) -> None:
         prefix = f".{target.name}."
         with NamedTemporaryFile("w", encoding="utf-8", dir=target.parent, prefix=prefix, delete=False) as draft:
             try:
-                for part in parts:
-                    draft.write(part)
+                yield draft.write
                 os.chmod(draft.name, 0o666 & ~_umask())
                 os.replace(draft.name, target)
             except BaseException:

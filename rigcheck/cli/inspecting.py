@@ -2,115 +2,149 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from argparse import Namespace
-from collections.abc import Iterator
+from collections.abc import Callable
+from contextlib import ExitStack
+from pathlib import Path
 from typing import get_args
 
 from rigcheck.cli.batch import Outcome, Task, outcomes
-from rigcheck.cli.console import Console, screen_width, write_whole
+from rigcheck.cli.console import Console, ProblemFound, screen_width, whole_file
+from rigcheck.cli.forms import BEGINNINGS, TEXT_HEAD, Frame, frame_of
 from rigcheck.cli.gathering import rig_files
 from rigcheck.cli.keeping import keep_others
 from rigcheck.cli.packing import chosen_day, chosen_pack, pack_folders
 from rigcheck.inspection import State
 from rigcheck.report.layout import plain_text
-from rigcheck.report.text import CAUTION, tally_lines
-from rigcheck.version import __version__
+from rigcheck.report.text import tally_lines
 
 __all__ = ["run_inspect"]
 
-_STATES: tuple[State, ...] = get_args(State)
-_FORM = "rigcheck report 1"
-_TEXT_HEAD = "rigcheck inspection\n"
-_BEGINNINGS = (_TEXT_HEAD, '{\n "form": "rigcheck report')
-"""How our own reports begin, as text and as JSON."""
+_FILE_WIDTH = 80
+_Write = Callable[[str], object]
 
 
 def run_inspect(parsed: Namespace) -> int:
     """Inspect every rig that was named; return 0, 1 (on hold) or 2 (something unreadable)."""
+    reports = parsed.reports or [("text", None)]
+    _refuse_clashes(reports)
     files = rig_files(parsed.paths)
-    task = _task(parsed)
-    run = _Run(parsed, task)
-    report = run.json(files) if parsed.format == "json" else run.text(files)
-    if parsed.output is None:
-        for part in report:
-            sys.stdout.write(part)
-    else:
-        keep_others(parsed.output, files, _BEGINNINGS)
-        write_whole(parsed.output, report)
-    return run.exit_code
+    task = _task(parsed, reports)
+    tally = _Tally()
+    with ExitStack() as stack:
+        sinks = [_sink(form, output, task, files, stack) for form, output in reports]
+        for outcome in outcomes(task, files):
+            tally.count(outcome)
+            for sink in sinks:
+                sink.add(outcome)
+        for sink in sinks:
+            sink.end(tally)
+    return tally.exit_code
 
 
-def _task(parsed: Namespace) -> Task:
+def _refuse_clashes(reports: list[tuple[str, Path | None]]) -> None:
+    """Two reports cannot go to one place."""
+    places = [output.resolve() if output else None for _, output in reports]
+    if len(places) != len(set(places)):
+        raise ProblemFound("two reports go to one place; write --output FILE after each --format but one.")
+
+
+def _task(parsed: Namespace, reports: list[tuple[str, Path | None]]) -> Task:
     pack = chosen_pack(parsed)
+    on_screen = any(form == "text" and output is None for form, output in reports)
     return Task(
         folders=tuple(map(str, pack_folders(parsed))),
         day=chosen_day(parsed),
         local_code=parsed.local_code or "",
-        form=parsed.format,
-        width=80 if parsed.output else screen_width(),
+        forms=tuple(dict.fromkeys(form for form, _ in reports)),
+        width=screen_width() if on_screen else _FILE_WIDTH,
         hold_at=parsed.hold_at,
         on_unproven=parsed.hold_on_unproven,
         pack=pack,
     )
 
 
-class _Run:
-    """One run: it counts while the report streams through it."""
+class _Tally:
+    """How many files came out how."""
 
-    def __init__(self, parsed: Namespace, task: Task) -> None:
-        self.parsed, self.task = parsed, task
-        self.states: dict[str, int] = dict.fromkeys(_STATES, 0)
+    def __init__(self) -> None:
+        self.states: dict[str, int] = dict.fromkeys(get_args(State), 0)
         self.refused = 0
+
+    def count(self, outcome: Outcome) -> None:
+        """Count one file."""
+        if outcome.state:
+            self.states[outcome.state] += 1
+        else:
+            self.refused += 1
+
+    @property
+    def files(self) -> int:
+        """How many files were counted."""
+        return sum(self.states.values()) + self.refused
 
     @property
     def exit_code(self) -> int:
-        """The exit code for what was seen so far."""
+        """The exit code for what was seen."""
         return 2 if self.refused else 1 if self.states["on hold"] else 0
 
-    def _outcomes(self, files: list[str]) -> Iterator[Outcome]:
-        for outcome in outcomes(self.task, files):
-            if outcome.state:
-                self.states[outcome.state] += 1
-            else:
-                self.refused += 1
-            yield outcome
 
-    def text(self, files: list[str]) -> Iterator[str]:
-        """Yield the report as text; on a terminal it is shown with style instead."""
-        styled = Console(sys.stdout) if self.parsed.output is None else None
-        if self.parsed.output is not None:
-            yield f"{_TEXT_HEAD}\n"
-        for number, outcome in enumerate(self._outcomes(files)):
-            if number:
-                yield "\n"
-            if styled is not None and styled.styled:
-                styled.show(outcome.lines)
-            else:
-                yield outcome.text or plain_text(outcome.lines)
-        if len(files) > 1:
-            tally = tally_lines(self.states, self.refused, self.task.width)
-            yield plain_text(tally)
+def _sink(form: str, output: Path | None, task: Task, files: list[str], stack: ExitStack) -> _TextSink | _FramedSink:
+    if output is None:
+        write: _Write = sys.stdout.write
+    else:
+        keep_others(output, files, BEGINNINGS[form])
+        write = stack.enter_context(whole_file(output))
+    if form == "text":
+        return _TextSink(write, None if output else Console(sys.stdout), task.width)
+    return _FramedSink(form, write, frame_of(form, task.pack, task.hold_at))
 
-    def json(self, files: list[str]) -> Iterator[str]:
-        """Yield the report as JSON, an entry at a time, so that memory stays flat."""
-        head = {
-            "form": _FORM,
-            "version": __version__,
-            "pack": self.task.pack.digest,
-            "caution": CAUTION,
-            "hold_at": self.parsed.hold_at,
-        }
-        yield json.dumps(head, ensure_ascii=False, indent=1)[:-2] + ',\n "entries": [\n'
-        for number, outcome in enumerate(self._outcomes(files)):
-            yield (",\n" if number else "") + outcome.text
-        totals = {
-            "files": len(files),
-            "on_hold": self.states["on hold"],
-            "not_yet_shown": self.states["not yet shown"],
-            "lesser_findings_only": self.states["lesser findings only"],
-            "nothing_found": self.states["nothing found against it"],
-            "refused": self.refused,
-        }
-        yield f'\n ],\n "totals": {json.dumps(totals)}\n}}\n'
+
+class _TextSink:
+    """A report as text; on a terminal it is shown with style."""
+
+    def __init__(self, write: _Write, console: Console | None, width: int) -> None:
+        self.write, self.console, self.width = write, console, width
+        self.gap = ""
+        if console is None:
+            write(f"{TEXT_HEAD}\n")
+
+    def add(self, outcome: Outcome) -> None:
+        """Tell one file."""
+        self.write(self.gap)
+        self.gap = "\n"
+        if self.console is not None and self.console.styled:
+            self.console.show(outcome.lines)
+        else:
+            self.write(plain_text(outcome.lines))
+
+    def end(self, tally: _Tally) -> None:
+        """Tell how many files came out how, where there were several."""
+        if tally.files > 1:
+            self.write(plain_text(tally_lines(tally.states, tally.refused, self.width)))
+
+
+class _FramedSink:
+    """A report for programs: what goes before, each file, what goes after; nothing is held back."""
+
+    def __init__(self, form: str, write: _Write, frame: Frame) -> None:
+        self.form, self.write, self.frame = form, write, frame
+        self.refused: list[str] = []
+        self.gap = ""
+        write(frame.start)
+
+    def add(self, outcome: Outcome) -> None:
+        """Tell one file; a log keeps what could not be read for its end."""
+        text = outcome.texts[self.form]
+        if not outcome.state:
+            self.refused.append(text)
+            if self.form == "sarif":
+                return
+        if text:
+            self.write(f"{self.gap}{text}")
+            self.gap = self.frame.between
+
+    def end(self, tally: _Tally) -> None:
+        """Close the report."""
+        self.write(self.frame.end(tally.states, self.refused))
