@@ -168,12 +168,12 @@ def _spare(set_pressure: Span, needed: Span, nozzle: Span, share: Span) -> Span:
 
 
 def longest_hose(gathered: tuple[Used, ...], **inputs: Any) -> Span | None:
-    """Return the length at which the nozzle still gets its least share, m, over all corners."""
+    """Return the length at which the nozzle still gets its least share, m."""
     return _sized(length_for_squares, "length", (0, 1), gathered, **inputs)
 
 
 def smallest_bore(gathered: tuple[Used, ...], **inputs: Any) -> Span | None:
-    """Return the bore at which the nozzle still gets its least share, m, over all corners."""
+    """Return the bore at which the nozzle still gets its least share, m."""
     return _sized(bore_for_squares, "bore", (1, 0), gathered, **inputs)
 
 
@@ -188,15 +188,17 @@ def _sized(
     share: Span,
     **inputs: Any,
 ) -> Span | None:
-    """Return a size of the hose for what is spare; `ends`: those of the size in the least and the greatest loss."""
+    """Return a size of the hose for what is spare; `ends`: those of the size in the least and the greatest loss.
+
+    The least loss of the hose goes with the least need of the line, since the one is a part of the other.
+    """
     found = _losses(joiners=_joiners(gathered), roughness=HOSE_ROUGHNESS, **inputs)
     if found is None:
         return None
     spare = _spare(set_pressure, needed, nozzle, share)
     corners = [
         figure(**{size: inputs[size][end]}, friction_squares=loss.friction_squares, spare_squares=left)
-        for end, loss in zip(ends, found, strict=True)
-        for left in spare
+        for end, loss, left in zip(ends, found, reversed(spare), strict=True)
     ]
     known = [corner for corner in corners if corner is not None]
     return (min(known), max(known)) if len(known) == len(corners) else None
