@@ -41,7 +41,7 @@ class Speaker:
         if not self.bites(value):
             return ""
         assert value.must is not None
-        said = in_words(self._settled(value.must, thing), _limit_word)
+        said = in_words(_tightest(self._settled(value.must, thing)), _limit_word)
         return _IS.sub(" and ", " ".join(said.split()).removeprefix("is "))
 
     def bites(self, value: StepValue) -> bool:
@@ -72,11 +72,23 @@ class Speaker:
         if isinstance(operand, tuple):
             return tuple(self._operand(clause, one, thing) for one in operand)
         if isinstance(operand, LimitName):
-            return Literal(self.judge.limits[operand.name])
+            return Literal(_in_bar_too(clause.keyword, self.judge.limits[operand.name]))
         if isinstance(operand, FactName):
             found = fact_at(thing or self.root, operand.path)
             return operand if found is MISSING else Literal(_to_read(clause.keyword, found))
         return operand
+
+
+def _tightest(schema: Schema) -> Schema:
+    """Return 'at least 12 s' for 'at least 10 s and at least 12 s', where both are known."""
+    inner = schema.clauses[0].operand if len(schema.clauses) == 1 and schema.clauses[0].keyword == "allOf" else ()
+    bounds = [one.clauses[0] for one in inner if len(one.clauses) == 1]
+    keywords = {clause.keyword for clause in bounds}
+    known = all(isinstance(c.operand, Literal) and isinstance(c.operand.value, Interval) for c in bounds)
+    if len(bounds) < len(inner) or not known or keywords not in ({"minimum"}, {"maximum"}):
+        return schema
+    tight = max if keywords == {"minimum"} else min
+    return Schema((tight(bounds, key=lambda clause: clause.operand.value.hi),))
 
 
 def _first_unknown(thing: Thing, path: tuple[str, ...]) -> tuple[Thing, str] | None:
@@ -108,8 +120,17 @@ def _to_read(keyword: str, value: Any) -> Any:
     return worked_out(end, end, value.dimension)
 
 
-def _rounded(number: float, *, up: bool) -> float:
+def _in_bar_too(keyword: str, limit: Interval) -> Interval:
+    """Return a pressure limit that also says what it is in bar, as many gauges show only that."""
+    if limit.dimension != "pressure" or keyword not in NUMBER_KEYWORDS or "bar" in limit.unit:
+        return limit
+    end = _rounded(limit.lo, up=keyword in ("minimum", "exclusiveMinimum"), digits=3)
+    text = f"{limit.text} ({worked_out(end, end, 'pressure').text})"
+    return Interval(limit.lo, limit.hi, limit.dimension, text, limit.unit, limit.grain)
+
+
+def _rounded(number: float, *, up: bool, digits: int = _DIGITS) -> float:
     if number == 0:
         return number
-    step = 10.0 ** (floor(log10(abs(number))) - _DIGITS + 1)
+    step = 10.0 ** (floor(log10(abs(number))) - digits + 1)
     return float(f"{(ceil if up else floor)(round(number / step, 9)) * step:.12g}")

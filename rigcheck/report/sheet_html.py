@@ -49,7 +49,7 @@ tr { break-inside: avoid; }
 td.box i { display: block; width: 5.4mm; height: 5.4mm; border: 1.3pt solid #000; }
 .no { width: 7.2mm; padding-left: 0; }
 td.no { font-size: 12pt; font-weight: bold; text-align: right; }
-td.do { font-size: 10pt; }
+td.do { font-size: 10.5pt; }
 .write { width: 37mm; }
 .why { width: 42mm; }
 td.why { font-size: 7.6pt; line-height: 1.1; }
@@ -117,7 +117,7 @@ def _rows(rows: list[SheetRow], stand: str) -> Iterator[str]:
     for number, row in enumerate(rows):
         yield f'<tr><td class="box"><i></i></td><td class="no">{row.number}</td>'
         yield f'<td class="do">{_do(row, "" if number else stand)}</td>'
-        yield f'<td class="write">{"".join(map(_value, row.values))}</td>'
+        yield f'<td class="write">{_values(row)}</td>'
         yield f'<td class="why" rowspan="{len(rows)}">{_why(row)}</td></tr>' if number == 0 else "</tr>"
 
 
@@ -134,11 +134,17 @@ def _why(row: SheetRow) -> str:
     return f'<b class="word {row.signal}">{row.signal.upper()}</b> {_safe(row.hazard)}'
 
 
-def _value(value: SheetValue) -> str:
+def _values(row: SheetRow) -> str:
+    """Return what is to be written; a choice that stands alone needs no name, unless all of it is right."""
+    return "".join(_value(value, named=len(row.values) > 1 or not value.required) for value in row.values)
+
+
+def _value(value: SheetValue, *, named: bool) -> str:
     if value.choices:
         good = value.required.replace(" or ", ", ").split(", ")
         boxes = " ".join(f'<span class="choice"><i></i> {_choice(word, word in good)}</span>' for word in value.choices)
-        return f'<div class="choices">{_safe(_spoken(value.name))}: {boxes}</div>'
+        name = f"{_safe(_spoken(value.name))}: " if named else ""
+        return f'<div class="choices">{name}{boxes}</div>'
     need = f"<br>{_safe(value.required)}" if value.required else ""
     return f'<div class="value"><span>{_safe(_spoken(value.name))}{need}</span><span class="blank"></span></div>'
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from procedure_tools import FOLDER, expanded, pack_with, read_rig
+from procedure_tools import DAY, FOLDER, expanded, pack_with, read_rig
 
 from rigcheck.bench import bench_for
 from rigcheck.procedure.expansion import Expansion
@@ -117,10 +117,20 @@ def test_a_valve_is_called_by_what_it_controls(pack: Pack) -> None:
     ]
 
 
+def test_a_pressure_limit_in_another_unit_is_said_in_bar_too_rounded_to_the_cautious_side(pack: Pack) -> None:
+    must = ("{maximum: {fact: set_pressure}}", "{maximum: {limit: acetylene_pressure}}")
+    expansion = _expanded(pack, must)
+    one = expansion.of_step("set_pressure")[0]
+    speaker = Speaker(bench_for(pack, "us", DAY).judge, expansion.rig.root)
+    # 15 psi is 1.03421 bar (NIST SP 811, appendix B.8: 1 psi = 6.894757 kPa)
+    assert speaker.required(one.step.values["pressure"], one.thing) == "at most 15 psi (1.03 bar)"
+
+
 @pytest.mark.parametrize(
     ("must", "said", "shown"),
     [
         ("{maximum: {limit: fuel_valve_turns}}", "no more than 1.5 turn.", "at most 1.5 turn"),
+        ("{allOf: [{maximum: 2 turn}, {maximum: 90 deg}]}", "no more than 90 deg.", "at most 90 deg"),
         ("{minimum: 90 deg}", "no more than 90 deg.", "at least 90 deg"),
         ("{minimum: 90 deg, maximum: 1 turn}", "no more than at least 90 deg and at most 1 turn.", None),
     ],
@@ -128,6 +138,6 @@ def test_a_valve_is_called_by_what_it_controls(pack: Pack) -> None:
 def test_a_limit_is_put_into_the_sentence_and_beside_the_blank(pack: Pack, must: str, said: str, shown: str) -> None:
     expansion = _expanded(pack, ("{maximum: {limit: fuel_valve_turns}}", must))
     (one,) = expansion.of_step("open_fuel_cylinder_valve")
-    speaker = Speaker(bench_for(pack, "general", 739_000 + 400).judge, expansion.rig.root)
+    speaker = Speaker(bench_for(pack, "general", DAY).judge, expansion.rig.root)
     assert speaker.do(one).endswith(said)
     assert shown is None or speaker.required(one.step.values["turns"], one.thing) == shown
