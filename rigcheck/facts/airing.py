@@ -50,6 +50,7 @@ def _leaked(leak: Span, room: Span, fresh: Span, time: Span, before: float) -> S
     return None if ends[0] is None or ends[1] is None else (ends[0], ends[1])
 
 
+@lru_cache(maxsize=64)
 def _lower(gas: str) -> float | None:
     limits = widest_limits(gas=gas)
     return None if limits is None else limits.lower

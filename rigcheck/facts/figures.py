@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rigcheck.facts import airing, contents, demand, drawing, flames, flowing, holding, plates, standing, welding_room
+from rigcheck.facts import (
+    airing,
+    contents,
+    demand,
+    drawing,
+    flames,
+    flowing,
+    holding,
+    plates,
+    standing,
+    storing,
+    welding_room,
+)
 from rigcheck.facts.working import Figure
 
 __all__ = ["FIGURES"]
@@ -19,6 +31,7 @@ _ALL: tuple[Figure, ...] = (
     *holding.FIGURES,
     *plates.FIGURES,
     *standing.FIGURES,
+    *storing.FIGURES,
     *welding_room.FIGURES,
 )
 
