@@ -62,10 +62,28 @@ def _figures(parsed: Namespace) -> int:
     return run_figures(parsed)
 
 
+def _draw(parsed: Namespace) -> int:
+    from rigcheck.cli.drawing import run_draw
+
+    return run_draw(parsed)
+
+
 def _sheet(parsed: Namespace) -> int:
     from rigcheck.cli.sheeting import run_sheet
 
     return run_sheet(parsed)
+
+
+def _compare(parsed: Namespace) -> int:
+    from rigcheck.cli.comparing import run_compare
+
+    return run_compare(parsed)
+
+
+def _due(parsed: Namespace) -> int:
+    from rigcheck.cli.due_listing import run_due
+
+    return run_due(parsed)
 
 
 def _rules(parsed: Namespace) -> int:
@@ -96,7 +114,10 @@ def _completion(parsed: Namespace) -> int:
 _COMMANDS: Mapping[str, Callable[[Namespace], int]] = {
     "inspect": _inspect,
     "figures": _figures,
+    "draw": _draw,
     "sheet": _sheet,
+    "compare": _compare,
+    "due": _due,
     "rules": _rules,
     "new": _new,
     "schema": _schema,

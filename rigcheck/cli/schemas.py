@@ -14,6 +14,8 @@ from rigcheck.cli.console import ProblemFound, write_whole
 from rigcheck.cli.packing import chosen_pack
 from rigcheck.procedure.library import procedures_of
 from rigcheck.procedure.schema import procedure_schema, record_schema
+from rigcheck.report.departures_json import DeparturesReport
+from rigcheck.report.due_json import DueReport
 from rigcheck.report.figures import FiguresReport
 from rigcheck.report.sheet_json import SheetOut
 from rigcheck.report.structured import Report
@@ -52,4 +54,6 @@ _SCHEMAS: Mapping[str, Callable[[Pack], dict[str, Any]]] = {
     "procedure": lambda pack: procedure_schema(pack.vocabulary),
     "record": lambda pack: record_schema(procedures_of(pack)),
     "sheet": lambda pack: SheetOut.model_json_schema(mode="serialization"),
+    "departures": lambda pack: DeparturesReport.model_json_schema(mode="serialization"),
+    "due": lambda pack: DueReport.model_json_schema(mode="serialization"),
 }

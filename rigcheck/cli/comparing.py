@@ -1,0 +1,70 @@
+"""`rigcheck compare`: how one description of a rig departs from another, as text or JSON."""
+
+from __future__ import annotations
+
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Mapping
+
+from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
+from rigcheck.cli.keeping import keep_others
+from rigcheck.cli.packing import chosen_day, chosen_pack
+from rigcheck.cli.rigs import named_rig
+from rigcheck.comparison import Comparison, compare_rigs
+from rigcheck.faults import Fault, Refused
+from rigcheck.report.departures import departure_lines
+from rigcheck.report.layout import plain_text
+from rigcheck.rig.thing import Rig
+from rigcheck.rules.pack import Pack
+
+__all__ = ["run_compare"]
+
+_TEXT_HEAD = "rigcheck departures\n"
+_BEGINNINGS = (_TEXT_HEAD, '{\n "form": "rigcheck departures')
+"""How our own reports begin, as text and as JSON."""
+
+
+def run_compare(parsed: Namespace) -> int:
+    """Compare two rigs; return 0 (the same) or 1 (they differ). Raises `Refused` or `ProblemFound`."""
+    names = [parsed.before, parsed.after]
+    if names == ["-", "-"]:
+        raise ProblemFound("only one of the two can be read from input; name a file for the other.")
+    pack = chosen_pack(parsed)
+    before, after = _both(names, pack)
+    code = parsed.local_code or ""
+    comparison = compare_rigs(before, after, pack, day=chosen_day(parsed), local_code=code)
+    if parsed.output is not None:
+        keep_others(parsed.output, names, _BEGINNINGS)
+        write_whole(parsed.output, [_FORMS[parsed.format](comparison)])
+    elif parsed.format == "text":
+        Console(sys.stdout).show(departure_lines(comparison, screen_width()))
+    else:
+        sys.stdout.write(_FORMS[parsed.format](comparison))
+    return 0 if comparison.same else 1
+
+
+def _both(names: list[str], pack: Pack) -> list[Rig]:
+    """Return both rigs. Raises `Refused` with the faults of both."""
+    rigs: list[Rig] = []
+    faults: list[Fault] = []
+    for name in names:
+        try:
+            rigs.append(named_rig(name, pack))
+        except Refused as refused:
+            faults += refused.faults
+    if faults:
+        raise Refused(faults)
+    return rigs
+
+
+def _text(comparison: Comparison) -> str:
+    return f"{_TEXT_HEAD}\n{plain_text(departure_lines(comparison, 80))}"
+
+
+def _json(comparison: Comparison) -> str:
+    from rigcheck.report.departures_json import departures_report  # the text starts without it
+
+    return departures_report(comparison).model_dump_json(indent=1) + "\n"
+
+
+_FORMS: Mapping[str, Callable[[Comparison], str]] = {"text": _text, "json": _json}
