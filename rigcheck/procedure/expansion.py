@@ -87,22 +87,18 @@ def step_order(procedure: Procedure, present: Collection[str]) -> dict[str, dict
     """Return for each step those of the steps present in a rig that come right before it.
 
     The value is True where all of the earlier step comes first, False where only what is on the same line does.
-    What waits for a step that is not present waits for what that one would have waited for.
+    What waits for a step that is not present waits for what that one would have waited for: for all of it, or,
+    where it waits on its line only, for what is on that line.
     """
     order: dict[str, dict[str, bool]] = {}
     waits = {name: {*step.after, *step.after_on_line} for name, step in procedure.steps.items()}
     for name in TopologicalSorter(waits).static_order():
         step, found = procedure.steps[name], order.setdefault(name, {})
         for earlier, whole in (*((e, True) for e in step.after), *((e, False) for e in step.after_on_line)):
-            through = {earlier: whole} if earlier in present else _through(order[earlier], whole)
+            through = {earlier: whole} if earlier in present else dict.fromkeys(order[earlier], whole)
             for one, also in through.items():
                 found[one] = found.get(one, False) or also
     return order
-
-
-def _through(order: Mapping[str, bool], whole: bool) -> dict[str, bool]:
-    """Return what is handed on by a step that is not there: on a line, only what it waits for on that line."""
-    return dict.fromkeys(order, True) if whole else {name: False for name, wide in order.items() if not wide}
 
 
 class _Expander:

@@ -100,20 +100,19 @@ def _order(procedure: str, expansion: Expansion) -> Any:
 def _edges(step: dict[str, Any], nodes: dict[str, list[tuple[Any, set[int] | None]]]) -> Iterator[tuple[Any, Any]]:
     for node, lines in nodes[step["step"]]:
         on_one_line = _stands_in(node) and node[1] is not None
-        for name in step.get("after", ()):
-            if not on_one_line:
-                yield from ((first, node) for first, _ in nodes[name] if not _stands_in(first) or first[1] is None)
-        for name in step.get("after_on_line", ()):
-            for first, others in nodes[name]:
-                if _waits_on_line(first, others, node, lines):
-                    yield first, node
+        for key in ("after", "after_on_line"):
+            for name in step.get(key, ()):
+                for first, others in nodes[name]:
+                    if _waits(first, others, node, lines, whole=key == "after" and not on_one_line):
+                        yield first, node
 
 
-def _waits_on_line(first: Any, others: set[int] | None, node: Any, lines: set[int] | None) -> bool:
-    whole_first, whole_node = (_stands_in(one) and one[1] is None for one in (first, node))
-    if whole_node:
-        return whole_first or not _stands_in(first)
-    return not whole_first and (others is None or lines is None or bool(others & lines))
+def _waits(first: Any, others: set[int] | None, node: Any, lines: set[int] | None, *, whole: bool) -> bool:
+    """Return whether a node waits for another; a stand-in for all waits for all, and hands on only to what does."""
+    if whole or (_stands_in(node) and node[1] is None):
+        return not _stands_in(first) or first[1] is None
+    stands_for_all = _stands_in(first) and first[1] is None
+    return not stands_for_all and (others is None or lines is None or bool(others & lines))
 
 
 def _stands_in(node: Any) -> bool:
