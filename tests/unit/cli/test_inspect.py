@@ -187,6 +187,14 @@ def test_folders_are_walked_in_order_without_hidden_and_other_files(run: Run, ri
     assert names == [str(rigs / name) for name in ("held.yaml", "wrong.yaml", "deeper/open.yml")]
 
 
+def test_folders_are_taken_in_the_order_of_their_names(run: Run, tmp_path: Path) -> None:
+    for name in "zkbxaqmc":
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "rig.yaml").write_text(HELD)
+    names = [Path(entry["file"]).parent.name for entry in _report(run, tmp_path)["entries"]]
+    assert names == sorted("zkbxaqmc")
+
+
 def test_a_file_that_is_named_twice_is_judged_once(run: Run, rigs: Path) -> None:
     assert len(_report(run, rigs / "held.yaml", rigs / "held.yaml", rigs)["entries"]) == 3
 
