@@ -196,6 +196,29 @@ def test_an_interval_of_length_holds_the_drops_of_every_length_in_it(pack: Pack)
         assert low <= least <= most <= high
 
 
+@pytest.mark.parametrize(("fact", "inside"), [("flow", "6 m3/h"), ("nozzle", "4 bar"), ("air", "20 degC")])
+def test_every_input_is_carried_to_both_ends(pack: Pack, fact: str, inside: str) -> None:
+    """Flow and warmth raise the drop; pressure at the outlet lowers it, since denser gas flows slower."""
+    around = {"flow": "4 to 8 m3/h", "nozzle": "2 to 6 bar", "air": "0 to 40 degC"}
+
+    def drop(**chosen: str) -> tuple[float, float]:
+        given = {"flow": "6 m3/h", "nozzle": "4 bar", "air": "20 degC"} | chosen
+        nozzle = f"{{oxygen_pressure: {given['nozzle']}}}"
+        text = line("bore: 8 mm, length: 40 m", given["flow"], "8 bar", nozzle=nozzle, air=given["air"])
+        return hose_drop(worked(text, pack))
+
+    (low, high), (least, most) = drop(**{fact: around[fact]}), drop(**{fact: inside})
+    ends = [drop(**{fact: end}) for end in _ends(around[fact])]
+    assert low < least < most < high
+    assert (low, high) == pytest.approx((min(lo for lo, _ in ends), max(hi for _, hi in ends)))
+
+
+def _ends(written: str) -> tuple[str, str]:
+    first, _, rest = written.partition(" to ")
+    second, unit = rest.split(" ")
+    return f"{first} {unit}", f"{second} {unit}"
+
+
 def test_no_flow_loses_nothing(pack: Pack) -> None:
     assert hose_drop(worked(line("bore: 8 mm, length: 40 m", "0 m3/h", "5 bar"), pack)) == pytest.approx((0.0, 0.0))
 
