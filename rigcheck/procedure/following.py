@@ -42,11 +42,7 @@ def _misplaced(telling: Telling, steps: Sequence[Done], one: Misplaced) -> Findi
     involved = [done.instance.step for pair in pairs for done in pair]
     found = [("order", f"{entry_words(early)} came before {entry_words(first)}", early.place) for first, early in pairs]
     made = telling.finding(gravest.instance, steps[one.entry].place, found, _right_order(pairs))
-    return replace(
-        made,
-        signal=max((step.signal for step in involved), key=GRAVITY.__getitem__),
-        sources=tuple(dict.fromkeys(source for step in involved for source in step.sources)),
-    )
+    return replace(made, signal=max((step.signal for step in involved), key=GRAVITY.__getitem__))
 
 
 def _right_order(pairs: Sequence[tuple[Done, Done]]) -> str:

@@ -5,11 +5,11 @@ Pure: no clock, no disk; how it looks is made from it by the report modules.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rigcheck.bench import bench_for
-from rigcheck.inspection import Inspection, State, inspect_rig
+from rigcheck.facts import establish
+from rigcheck.inspection import Finding, Inspection, State, inspect_rig
 from rigcheck.procedure.expansion import Expansion, Instance, expand
 from rigcheck.procedure.library import procedures_of
 from rigcheck.procedure.spoken import Speaker
@@ -19,7 +19,7 @@ from rigcheck.rules.documents import Source
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Signal
 
-__all__ = ["Sheet", "SheetRow", "SheetValue", "Skipped", "held_by", "make_sheet", "prepare"]
+__all__ = ["Sheet", "SheetRow", "SheetValue", "Skipped", "hold_words", "holding", "make_sheet", "prepare"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +95,7 @@ def prepare(
     """Return the inspection of a rig on a day, a procedure expanded for it, and a speaker for its steps."""
     inspection = inspect_rig(rig, pack, day=day, local_code=local_code)
     judge = bench_for(pack, inspection.local_code, day).judge
+    establish(rig, day, judge.limits, pack.tables)  # steps may ask for facts that no rule reads
     return inspection, expand(procedure, rig, judge, inspection.local_code), Speaker(judge, rig.root)
 
 
@@ -118,17 +119,21 @@ def make_sheet(
         rows=tuple(_row(one, expansion, speaker) for one in expansion.instances),
         left_out=tuple(Skipped(one.step.label, one.why) for one in expansion.left_out),
         state=inspection.state(hold_at),
-        held_by=tuple(held_by(inspection, hold_at)),
+        held_by=tuple(map(hold_words, holding(inspection, hold_at))),
         despite_hold=procedure.despite_hold,
         pack=pack.digest,
     )
 
 
-def held_by(inspection: Inspection, hold_at: Signal) -> Iterator[str]:
-    """Yield the findings that put a rig on hold, in words."""
-    for finding in inspection.findings:
-        if GRAVITY[finding.signal] >= GRAVITY[hold_at]:
-            yield f"{finding.signal.upper()}, {finding.thing}: {finding.claim.rstrip('.')}"
+def holding(inspection: Inspection, hold_at: Signal) -> tuple[Finding, ...]:
+    """Return the findings that put a rig on hold, gravest first."""
+    grave = (f for f in inspection.findings if GRAVITY[f.signal] >= GRAVITY[hold_at])
+    return tuple(grave)
+
+
+def hold_words(finding: Finding) -> str:
+    """Return a finding that puts a rig on hold, in words."""
+    return f"{finding.signal.upper()}, {finding.thing}: {finding.claim.rstrip('.')}"
 
 
 def _row(instance: Instance, expansion: Expansion, speaker: Speaker) -> SheetRow:

@@ -46,7 +46,7 @@ class Telling:
         """Return a finding about a step; `found` is what, its value, and where it is written."""
         step, thing = instance.step, self.whose(instance)
         return Finding(
-            rule=self._rule(step),
+            rule=self.rule(step),
             signal=step.signal,
             claim=self.speaker.do(instance),
             thing=thing,
@@ -68,7 +68,7 @@ class Telling:
     def ask(self, step: Step, thing: str, fact: str, ask: str, place: Place, too_close: str = "") -> None:
         """Keep a question; a step that waits for the same answer joins it."""
         key = (thing, fact, place, too_close)
-        waiting = Waiting(self._rule(step), step.signal, step.do, step.place)
+        waiting = Waiting(self.rule(step), step.signal, step.do, step.place)
         first = self._asked.get(key)
         waits = dict.fromkeys((*(first.waiting if first else ()), waiting))
         self._asked[key] = Question(thing, fact, ask, place, tuple(waits), too_close=too_close)
@@ -85,7 +85,8 @@ class Telling:
         """Return the thing that a step is done to, or the rig."""
         return instance.called or "rig"
 
-    def _rule(self, step: Step) -> str:
+    def rule(self, step: Step) -> str:
+        """Return the name that a step has among the rules."""
         return f"procedures/{self.expansion.procedure.name}/{step.name}"
 
 
