@@ -25,7 +25,7 @@ from rigcheck.rules.pack import Loosened, Pack
 from rigcheck.rules.rule import GRAVITY, Rule, Signal
 from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
 
-__all__ = ["Finding", "Found", "Inspection", "Question", "State", "Verdict", "inspect_rig", "judge_thing"]
+__all__ = ["Finding", "Found", "Held", "Inspection", "Question", "State", "Verdict", "inspect_rig", "judge_thing"]
 
 Verdict = Literal["holds", "broken", "unproven", "not concerned"]
 State = Literal["on hold", "not yet shown", "lesser findings only", "nothing found against it"]
@@ -93,8 +93,21 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
+class Held:
+    """A check that held: a rule and the thing that meets it."""
+
+    rule: str
+    claim: str
+    thing: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class Inspection:
-    """What came out for one rig, or for a record of work with it: then `record` is the title of the procedure."""
+    """What came out for one rig, or for a record of work with it: then `record` is the title of the procedure.
+
+    `held` is filled only where that was asked for; `verdicts` counts in any case.
+    """
 
     rig: str
     file: str
@@ -108,6 +121,7 @@ class Inspection:
     replaced: tuple[str, ...]
     pack: str
     record: str = ""
+    held: tuple[Held, ...] = ()
 
     def state(self, hold_at: Signal, *, on_unproven: bool = False) -> State:
         """Return the plain state of the rig, held at a signal word and what is graver."""
@@ -135,20 +149,22 @@ def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:
 _VERDICTS: Mapping[Truth, Verdict] = {TRUE: "holds", FALSE: "broken", UNKNOWN: "unproven"}
 
 
-def inspect_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> Inspection:
+def inspect_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "", tell_holds: bool = False) -> Inspection:
     """Return what the rules of `pack` say of a rig on a day (a proleptic Gregorian day number).
 
     `local_code` overrides the rig's own; `general` stands where neither says one.
+    `tell_holds`: also name every check that held.
     """
     code, stated = code_for(rig, local_code)
     bench = bench_for(pack, code, day)
     establish(rig, day, bench.judge.limits, pack.tables)
-    return _Inspector(rig, bench).inspect(day, stated)
+    return _Inspector(rig, bench, tell_holds).inspect(day, stated)
 
 
 class _Inspector:
-    def __init__(self, rig: Rig, bench: Bench) -> None:
-        self.rig, self.bench = rig, bench
+    def __init__(self, rig: Rig, bench: Bench, tell_holds: bool = False) -> None:
+        self.rig, self.bench, self.tell_holds = rig, bench, tell_holds
+        self.held: list[Held] = []
         self.findings: list[Finding] = []
         self.asked: dict[tuple[int, str, str], tuple[Reason, dict[str, Rule], str]] = {}
 
@@ -162,6 +178,8 @@ class _Inspector:
                     self.findings.append(self._finding(rule, thing))
                 elif verdict == "unproven":
                     self._ask(rule, thing, concerns)
+                elif self.tell_holds and verdict == "holds":
+                    self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing)))
         self.findings.sort(key=lambda f: (-GRAVITY[f.signal], f.place, f.rule))
         return Inspection(
             rig=self.rig.name,
@@ -175,6 +193,7 @@ class _Inspector:
             loosened=self._loosened(),
             replaced=self.bench.pack.replaced,
             pack=self.bench.pack.digest,
+            held=tuple(self.held),
         )
 
     def _loosened(self) -> tuple[Loosened, ...]:

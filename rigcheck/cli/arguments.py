@@ -188,6 +188,7 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
         action="store_true",
         help="put it on hold for open questions of that gravity too",
     )
+    parser.add_argument("--tell-holds", action="store_true", help="also name every check that held")
 
 
 def _figures(commands: _Commands[argparse.ArgumentParser]) -> None:

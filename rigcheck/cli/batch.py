@@ -40,6 +40,7 @@ class Task:
     width: int
     hold_at: Signal
     on_unproven: bool
+    tell_holds: bool
     pack: Pack
 
 
@@ -89,9 +90,10 @@ def _inspection(task: Task, name: str) -> Inspection:
         from rigcheck.cli.recording import inspect_record  # rigs are inspected without it
 
         shown = shown_name(name)
-        return inspect_record(data, shown, task.pack, local_code=task.local_code, hold_at=task.hold_at)
+        code, hold_at = task.local_code, task.hold_at
+        return inspect_record(data, shown, task.pack, local_code=code, hold_at=hold_at, tell_holds=task.tell_holds)
     rig = load_rig(data, shown_name(name), task.pack.vocabulary)
-    return inspect_rig(rig, task.pack, day=task.day, local_code=task.local_code)
+    return inspect_rig(rig, task.pack, day=task.day, local_code=task.local_code, tell_holds=task.tell_holds)
 
 
 def _refused(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:

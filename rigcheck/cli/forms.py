@@ -6,15 +6,21 @@ Each form is imported when it is wanted: text, which most people ask for, starts
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
+from rigcheck.data import rules_folder
 from rigcheck.faults import Fault
 from rigcheck.inspection import Inspection
 from rigcheck.report.text import CAUTION
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
 from rigcheck.version import __version__
+
+if TYPE_CHECKING:
+    from rigcheck.report.sarif_parts import Bases
 
 __all__ = ["BEGINNINGS", "REFUSED", "RENDERED", "TEXT_HEAD", "Frame", "frame_of"]
 
@@ -58,14 +64,21 @@ def _json_refusal(file: str, faults: tuple[Fault, ...]) -> str:
 def _sarif(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:
     from rigcheck.report.sarif import sarif_results
 
-    return ",\n".join(sarif_results(inspection))
+    return ",\n".join(sarif_results(inspection, _bases()))
 
 
 def _sarif_refusal(file: str, faults: tuple[Fault, ...]) -> str:
     """Return notifications; they stand at the end of a log, so the frame is given them."""
     from rigcheck.report.sarif import sarif_refusals
 
-    return ",".join(json.dumps(one, ensure_ascii=False) for one in sarif_refusals(faults))
+    return ",".join(sarif_refusals(faults, _bases()))
+
+
+def _bases() -> Bases:
+    """The folder that rigcheck runs in and that of its rules: what a log's places are relative to."""
+    from rigcheck.report.sarif_parts import Bases
+
+    return Bases(os.getcwd(), str(rules_folder()))
 
 
 def _junit(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:
@@ -139,12 +152,11 @@ def _json_end(states: Mapping[str, int], refused: Sequence[str]) -> str:
 
 
 def _sarif_frame(pack: Pack, hold_at: Signal) -> Frame:
+    from rigcheck.procedure.library import procedures_of  # a record's findings name its steps
     from rigcheck.report.sarif import sarif_end, sarif_start
 
-    def end(states: Mapping[str, int], refused: Sequence[str]) -> str:
-        return sarif_end(json.loads(f"[{','.join(refused)}]"))
-
-    return Frame(sarif_start(pack.rules.values(), __version__, pack.digest), ",\n", end)
+    start = sarif_start(pack, procedures_of(pack).values(), __version__, _bases())
+    return Frame(start, ",\n", lambda states, refused: sarif_end(pack, refused))
 
 
 def _junit_frame(pack: Pack, hold_at: Signal) -> Frame:

@@ -61,6 +61,7 @@ def _task(parsed: Namespace, reports: list[tuple[str, Path | None]]) -> Task:
         width=screen_width() if on_screen else _FILE_WIDTH,
         hold_at=parsed.hold_at,
         on_unproven=parsed.hold_on_unproven,
+        tell_holds=parsed.tell_holds,
         pack=pack,
     )
 

@@ -17,10 +17,13 @@ from rigcheck.rules.rule import Signal
 __all__ = ["inspect_record"]
 
 
-def inspect_record(data: bytes, name: str, pack: Pack, *, local_code: str, hold_at: Signal) -> Inspection:
+def inspect_record(
+    data: bytes, name: str, pack: Pack, *, local_code: str, hold_at: Signal, tell_holds: bool
+) -> Inspection:
     """Return what the procedure says of the record in `data`; `name` is its path. Raises `Refused`."""
     record = read_record(data, name)
-    return judge_record(record, _rig_of(record, pack), pack, local_code=local_code, hold_at=hold_at)
+    rig = _rig_of(record, pack)
+    return judge_record(record, rig, pack, local_code=local_code, hold_at=hold_at, tell_holds=tell_holds)
 
 
 def _rig_of(record: Record, pack: Pack) -> Rig:

@@ -5,12 +5,12 @@ Pure: no clock, no disk.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from rigcheck.bench import bench_for
 from rigcheck.faults import Fault, Refused, nearest_word, shown_text
-from rigcheck.inspection import Finding, Found, Inspection
+from rigcheck.inspection import Finding, Found, Held, Inspection
 from rigcheck.procedure.following import judge_order, judge_presence, judge_repeats
 from rigcheck.procedure.library import procedures_of
 from rigcheck.procedure.measured import judge_clock, judge_values
@@ -27,11 +27,18 @@ __all__ = ["judge_record"]
 
 
 def judge_record(
-    record: Record, rig: Rig, pack: Pack, *, local_code: str = "", hold_at: Signal = "warning"
+    record: Record,
+    rig: Rig,
+    pack: Pack,
+    *,
+    local_code: str = "",
+    hold_at: Signal = "warning",
+    tell_holds: bool = False,
 ) -> Inspection:
     """Return what its procedure says of a record, for the record's own day. Raises `Refused`.
 
     `hold_at`: the signal word from which on a finding of the rig itself forbids a procedure to be begun.
+    `tell_holds`: also name every recorded step that nothing was found or asked about.
     """
     procedure = _procedure(record, pack)
     inspection, expansion, speaker = prepare(rig, procedure, pack, day=record.day, local_code=local_code)
@@ -46,6 +53,7 @@ def judge_record(
         findings=tuple(sorted(telling.findings, key=lambda f: (-GRAVITY[f.signal], f.place, f.rule))),
         questions=tuple(telling.questions),
         verdicts=telling.counts,
+        held=tuple(_held(telling, steps)) if tell_holds else (),
     )
 
 
@@ -68,6 +76,17 @@ def _judge_steps(telling: Telling, steps: Sequence[Done]) -> None:
     judge_values(telling, steps, tries)
     judge_clock(telling, steps)
     telling.counts["not concerned"] += len(telling.expansion.left_out)
+
+
+def _held(telling: Telling, steps: Sequence[Done]) -> Iterator[Held]:
+    """Yield each step that was recorded, once for its thing, where its rule has no finding and no question."""
+    open_rules = {one.rule for one in telling.findings}
+    open_rules |= {waiting.rule for question in telling.questions for waiting in question.waiting}
+    first = {done.instance.number: done for done in reversed(steps)}
+    for done in sorted(first.values(), key=lambda one: one.place):
+        rule = telling.rule(done.instance.step)
+        if rule not in open_rules:
+            yield Held(rule, telling.speaker.do(done.instance), telling.whose(done.instance), done.place)
 
 
 def _judge_hold(telling: Telling, inspection: Inspection, hold_at: Signal) -> None:

@@ -1,15 +1,20 @@
 """An inspection as a JUnit test suite: a case for each finding and open question, failed or skipped.
 
-The form is the XSD that the common continuous-integration servers read.
+The form is that of the XSD which continuous-integration servers go by (`junit-10.xsd`, Boissinot 2014).
+It asks for no time and no host name, and none is given: `timestamp` is the day of the inspection.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from datetime import date
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from rigcheck.faults import Fault
 from rigcheck.inspection import Finding, Inspection, Question
+from rigcheck.report.printable import printable
+from rigcheck.report.text import CAUTION, loosened_words
 from rigcheck.rules.rule import GRAVITY, Signal
 
 __all__ = ["JUNIT_END", "JUNIT_START", "junit_refusal", "junit_suite"]
@@ -20,36 +25,64 @@ JUNIT_END = "</testsuites>\n"
 
 def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> str:
     """Return one inspection as a suite: a finding at the hold level fails, a lesser one and a question are skipped."""
-    suite = _suite(f"{inspection.rig} ({inspection.file})")
+    day = date.fromordinal(inspection.day).isoformat()
+    suite = _Suite(inspection.file, f"{inspection.rig} ({inspection.file})", _properties(inspection))
+    suite.element.set("timestamp", f"{day}T00:00:00")
     least = GRAVITY[hold_at]
     for finding in inspection.findings:
         _finding_case(suite, finding, fails=GRAVITY[finding.signal] >= least)
     for question in inspection.questions:
         _question_case(suite, question, fails=on_unproven and GRAVITY[question.signal] >= least)
-    held = inspection.verdicts.get("holds", 0)
-    _case(suite, inspection.file, f"{held} checks held")
-    return _told(suite)
+    for held in inspection.held:
+        suite.case(held.thing, f"{held.rule}: {held.claim}")
+    if not inspection.held:
+        suite.case("", f"{inspection.verdicts.get('holds', 0)} checks held")
+    return suite.told()
 
 
 def junit_refusal(file: str, faults: Iterable[Fault]) -> str:
     """Return a file that could not be read as a suite with an error."""
-    suite = _suite(file)
-    case = _case(suite, file, "the file can be read")
+    suite = _Suite(file, file, {"caution": CAUTION})
+    case = suite.case("", "the file can be read")
     error = SubElement(case, "error", message="The file cannot be read.", type="refused")
     error.text = _text("\n".join(map(str, faults)))
-    return _told(suite)
+    return suite.told()
 
 
-def _suite(name: str) -> Element:
-    return Element("testsuite", name=_text(name))
+class _Suite:
+    """A suite of cases; no two of them have the same class and name, as servers tell them apart by these."""
+
+    def __init__(self, file: str, name: str, properties: Mapping[str, str]) -> None:
+        self.file, self.seen = file, Counter[tuple[str, str]]()
+        self.element = Element("testsuite", name=_text(name), file=_text(file))
+        told = SubElement(self.element, "properties")
+        for key, value in properties.items():
+            SubElement(told, "property", name=key, value=_text(value))
+
+    def case(self, thing: str, name: str) -> Element:
+        """Return a new case of a thing in the file, or of the file."""
+        whose = f"{self.file}: {thing}" if thing else self.file
+        self.seen[whose, name] += 1
+        again = f" ({self.seen[whose, name]})" if self.seen[whose, name] > 1 else ""
+        return SubElement(self.element, "testcase", classname=_text(whose), name=_text(f"{name}{again}"))
+
+    def told(self) -> str:
+        """Return the suite as XML, its cases counted."""
+        cases = self.element.findall("testcase")
+        self.element.set("tests", str(len(cases)))
+        for kind, plural in (("failure", "failures"), ("error", "errors"), ("skipped", "skipped")):
+            self.element.set(plural, str(sum(case.find(kind) is not None for case in cases)))
+        return tostring(self.element, encoding="unicode") + "\n"
 
 
-def _case(suite: Element, thing: str, name: str) -> Element:
-    return SubElement(suite, "testcase", classname=_text(thing), name=_text(name))
+def _properties(inspection: Inspection) -> dict[str, str]:
+    loosened = {f"loosened {number}": loosened_words(one) for number, one in enumerate(inspection.loosened, start=1)}
+    replaced = {"replaced": ", ".join(inspection.replaced)} if inspection.replaced else {}
+    return {"caution": CAUTION, "local code": inspection.local_code, "pack": inspection.pack} | loosened | replaced
 
 
-def _finding_case(suite: Element, finding: Finding, *, fails: bool) -> None:
-    case = _case(suite, finding.thing, f"{finding.rule}: {finding.claim}")
+def _finding_case(suite: _Suite, finding: Finding, *, fails: bool) -> None:
+    case = suite.case(finding.thing, f"{finding.rule}: {finding.claim}")
     found = "; ".join(f"{one.fact} of the {one.thing}: {one.value} ({one.place})" for one in finding.found)
     told = (
         f"{finding.signal.upper()} at {finding.place}\nFound: {found}\nRequired: {finding.required}\n"
@@ -61,10 +94,10 @@ def _finding_case(suite: Element, finding: Finding, *, fails: bool) -> None:
         SubElement(case, "skipped", message=_text(f"Below the hold level. {told}"))
 
 
-def _question_case(suite: Element, question: Question, *, fails: bool) -> None:
+def _question_case(suite: _Suite, question: Question, *, fails: bool) -> None:
     rules = ", ".join(waiting.rule for waiting in question.waiting)
     asked = f"Too close to call: {question.too_close}." if question.too_close else question.ask
-    case = _case(suite, question.thing, f"{question.fact}: {asked}")
+    case = suite.case(question.thing, f"{question.fact}: {asked}")
     told = f"{question.signal.upper()}, not shown at {question.place}: {asked} Waiting: {rules}."
     if fails:
         SubElement(case, "failure", message=_text(asked), type="not shown").text = _text(told)
@@ -72,14 +105,6 @@ def _question_case(suite: Element, question: Question, *, fails: bool) -> None:
         SubElement(case, "skipped", message=_text(told))
 
 
-def _told(suite: Element) -> str:
-    cases = list(suite)
-    suite.set("tests", str(len(cases)))
-    for kind, plural in (("failure", "failures"), ("error", "errors"), ("skipped", "skipped")):
-        suite.set(plural, str(sum(case.find(kind) is not None for case in cases)))
-    return tostring(suite, encoding="unicode") + "\n"
-
-
 def _text(text: str) -> str:
-    """Return text without the characters that XML 1.0 cannot hold (section 2.2)."""
-    return "".join(c for c in text if c in "\t\n" or " " <= c <= "\ud7ff" or "\ue000" <= c <= "\ufffd" or c > "\uffff")
+    """Return text, its lines kept, in which every character can be seen: XML 1.0 cannot hold them all (2.2)."""
+    return "\n".join(printable(line) for line in text.split("\n"))

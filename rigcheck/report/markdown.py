@@ -1,4 +1,7 @@
-"""An inspection as Markdown, for the summary page of a continuous-integration run."""
+"""An inspection as Markdown, for the summary page of a continuous-integration run.
+
+CommonMark with the tables of GitHub's dialect; what came from a file never becomes markup, link or mention.
+"""
 
 from __future__ import annotations
 
@@ -8,59 +11,89 @@ from datetime import date
 
 from rigcheck.faults import Fault
 from rigcheck.inspection import Finding, Inspection, Question
-from rigcheck.report.text import CAUTION
+from rigcheck.report.printable import printable
+from rigcheck.report.text import CAUTION, loosened_words
 from rigcheck.rules.rule import Signal
 
 __all__ = ["markdown_refusal", "markdown_rig"]
 
+_LINKED = re.compile(r"[^\s|`]*(?:@|://|www\.|#\d)[^\s|`]*", re.IGNORECASE)  # what readers make links of by themselves
+_MARKUP = re.compile(r"([\\`*_\[\]#|~$])")
+
 
 def markdown_rig(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> str:
-    """Return one inspection as a section: its state, a table of findings, a folded list of questions."""
+    """Return one inspection as a section: its state, a table of findings, folded lists of the rest."""
     return "\n".join(_lines(inspection, hold_at, on_unproven)) + "\n"
 
 
 def markdown_refusal(file: str, faults: Iterable[Fault]) -> str:
     """Return a file that could not be read as a section."""
-    told = [f"- {_plain(str(fault))}" for fault in faults]
+    told = [f"- Line {fault.place.line}: {_plain(_fault_words(fault))}" for fault in faults]
     return "\n".join([f"## {_plain(file)}", "", "Not read:", "", *told, ""]) + "\n"
 
 
+def _fault_words(fault: Fault) -> str:
+    near = f" Nearest known word: {fault.near}." if fault.near else ""
+    return f"{fault.read} {fault.write}{near}"
+
+
 def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> Iterator[str]:
-    day = date.fromordinal(inspection.day).isoformat()
-    yield f"## {_plain(inspection.rig)}"
-    yield ""
-    state = inspection.state(hold_at, on_unproven=on_unproven).capitalize()
-    yield f"**{state}** under local code {inspection.local_code} on {day} ({_plain(inspection.file)})."
-    yield ""
+    yield from (f"## {_plain(inspection.rig)}", "")
+    yield from (_state(inspection, hold_at, on_unproven), "")
+    for loosened in inspection.loosened:
+        yield from (f"Loosened: {_plain(loosened_words(loosened))}", "")
+    if inspection.replaced:
+        yield from (f"Replaced by rules of your own: {_plain(', '.join(inspection.replaced))}", "")
     if inspection.findings:
         yield "| Signal | Thing | Must be | Found | Do | Where |"
         yield "| --- | --- | --- | --- | --- | --- |"
         yield from (_row(finding) for finding in inspection.findings)
         yield ""
-    if inspection.questions:
-        yield f"<details><summary>{len(inspection.questions)} facts not yet shown</summary>"
-        yield ""
-        yield from (_question(question) for question in inspection.questions)
-        yield ""
-        yield "</details>"
-        yield ""
-    yield f"_{CAUTION}_"
-    yield ""
+    yield from _folded("facts not yet shown", [_question(question) for question in inspection.questions])
+    held = (f"{one.thing}: {one.claim} (line {one.place.line})" for one in inspection.held)
+    yield from _folded("checks that held", [f"- {_plain(one)}" for one in held])
+    yield from (f"_{CAUTION}_", "")
+
+
+def _state(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:
+    state = inspection.state(hold_at, on_unproven=on_unproven).capitalize()
+    day = date.fromordinal(inspection.day).isoformat()
+    record = f", record of {_plain(inspection.record)}" if inspection.record else ""
+    return f"**{state}** under local code {inspection.local_code} on {day}{record} ({_plain(inspection.file)})."
+
+
+def _folded(what: str, rows: list[str]) -> Iterator[str]:
+    if rows:
+        yield from (f"<details><summary>{len(rows)} {what}</summary>", "", *rows, "", "</details>", "")
 
 
 def _row(finding: Finding) -> str:
     found = "; ".join(f"{one.fact}: {one.value}" for one in finding.found)
     where = f"{finding.place.file}:{finding.place.line}"
-    cells = (f"**{finding.signal.upper()}**", *map(_plain, (finding.thing, finding.claim, found)))
-    return "| " + " | ".join((*cells, _plain(finding.put_right), _plain(where))) + " |"
+    cells = (finding.thing, finding.claim, found, finding.put_right, where)
+    return f"| **{finding.signal.upper()}** | {' | '.join(map(_plain, cells))} |"
 
 
 def _question(question: Question) -> str:
     asked = f"Too close to call: {question.too_close}." if question.too_close else question.ask
-    return f"- {question.signal.upper()} {_plain(question.thing)}: {_plain(asked)} (line {question.place.line})"
+    told = f"{question.thing}: {asked} (line {question.place.line})"
+    return f"- {question.signal.upper()} {_plain(told)}"
 
 
 def _plain(text: str) -> str:
-    """Return text with everything escaped that Markdown or HTML would read as markup, on one line."""
-    escaped = re.sub(r"([\\`*_{}\[\]()#+!|~-])", r"\\\1", " ".join(text.split()))
+    """Return text on one line that stays text; a word that would become a link or a mention is set as code."""
+    return "".join(_pieces(printable(text)))
+
+
+def _pieces(text: str) -> Iterator[str]:
+    done = 0
+    for found in _LINKED.finditer(text):
+        yield _escaped(text[done : found.start()])
+        yield f"`{found[0]}`"
+        done = found.end()
+    yield _escaped(text[done:])
+
+
+def _escaped(text: str) -> str:
+    escaped = _MARKUP.sub(r"\\\1", text)
     return escaped.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")

@@ -1,131 +1,131 @@
-"""Findings and questions as SARIF 2.1.0 (OASIS standard, 27 March 2020), a result at a time.
+"""Findings, questions and what held as SARIF 2.1.0 (OASIS standard, 27 March 2020), a result at a time.
 
 DANGER and WARNING become `error`, CAUTION `warning`, NOTICE `note`; the signal word itself stands in the
-rule's properties. An open question is a result of kind `open`; a check that held is one of kind `pass`.
-A result's fingerprint is made of the rule, the rig and the thing, so a line that moved is no new result.
+properties. An open question is a result of kind `open`; a check that held, where asked for, one of kind `pass`.
+A result's fingerprint is made of rule, file, rig, thing and fact, never of a line: what moves is no new result.
 """
 
 from __future__ import annotations
 
 import hashlib
-import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
-from urllib.parse import quote
 
 from rigcheck.faults import Fault
-from rigcheck.inspection import Finding, Inspection, Question
-from rigcheck.place import Place
-from rigcheck.rules.rule import Rule, Signal
+from rigcheck.inspection import Finding, Held, Inspection, Question, Waiting
+from rigcheck.procedure.steps import Procedure
+from rigcheck.report.sarif_parts import Bases, as_json, message
+from rigcheck.report.sarif_rules import LEVELS, notice_descriptors, rule_descriptors
+from rigcheck.report.text import CAUTION, loosened_words
+from rigcheck.rules.pack import Pack
 
-__all__ = ["LEVELS", "sarif_end", "sarif_refusals", "sarif_results", "sarif_start"]
+__all__ = ["sarif_end", "sarif_refusals", "sarif_results", "sarif_start"]
 
-LEVELS: Mapping[Signal, str] = {"danger": "error", "warning": "error", "caution": "warning", "notice": "note"}
 _SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 _FINGERPRINT = "ruleRigThing/v1"
 
 
-def sarif_start(rules: Iterable[Rule], version: str, pack: str) -> str:
-    """Return the head of a log: the tool and its rules, up to the first result."""
+def sarif_start(pack: Pack, procedures: Iterable[Procedure], version: str, bases: Bases) -> str:
+    """Return the head of a log: the tool, its rules and the base folders, up to the first result."""
     driver = {
         "name": "rigcheck",
         "semanticVersion": version,
-        "rules": [_rule(rule) for rule in rules],
-        "properties": {"pack": pack},
+        "fullDescription": message(CAUTION),
+        "rules": list(rule_descriptors(pack.rules.values(), procedures)),
+        "notifications": list(notice_descriptors()),
+        "properties": {"pack": pack.digest, "levels": {word.upper(): level for word, level in LEVELS.items()}},
     }
-    head = f'{{"$schema":{_json(_SCHEMA)},"version":"2.1.0","runs":[{{"tool":{{"driver":{_json(driver)}}},'
-    return head + '"columnKind":"unicodeCodePoints","results":['
+    head = f'{{"$schema":{as_json(_SCHEMA)},"version":"2.1.0","runs":[{{"tool":{{"driver":{as_json(driver)}}},'
+    bound = f'"originalUriBaseIds":{as_json(bases.declared())},"properties":{as_json({"caution": CAUTION})},'
+    return f'{head}{bound}"columnKind":"unicodeCodePoints","results":[\n'
 
 
-def sarif_end(refused: Iterable[Mapping[str, Any]]) -> str:
-    """Return the tail of a log; `refused` are notifications of files that could not be read."""
-    notes = list(refused)
-    told = {"executionSuccessful": not notes, "toolExecutionNotifications": notes}
-    return f'],"invocations":[{_json(told)}]}}]}}\n'
+def sarif_end(pack: Pack, refused: Sequence[str]) -> str:
+    """Return the tail of a log; `refused` are the texts that `sarif_refusals` gave."""
+    configured = [_noticed("limit-loosened", "warning", loosened_words(one)) for one in pack.loosened]
+    configured += [
+        _noticed("rule-replaced", "note", f"Replaced by a rule of your own: {name}") for name in pack.replaced
+    ]
+    told = f'"executionSuccessful":{as_json(not refused)},"toolConfigurationNotifications":{as_json(configured)}'
+    return f'\n],"invocations":[{{{told},"toolExecutionNotifications":[{",".join(refused)}]}}]}}]}}\n'
 
 
-def sarif_results(inspection: Inspection) -> Iterator[str]:
+def sarif_refusals(faults: Iterable[Fault], bases: Bases) -> Iterator[str]:
+    """Yield notifications of what could not be read, each as JSON."""
+    for fault in faults:
+        near = f" Nearest known word: {fault.near}." if fault.near else ""
+        told = _noticed("file-not-read", "error", f"{fault.read} {fault.write}{near}")
+        yield as_json({**told, "locations": [bases.location(fault.place)]})
+
+
+def _noticed(name: str, level: str, text: str) -> dict[str, Any]:
+    return {"descriptor": {"id": name}, "level": level, "message": message(text)}
+
+
+def sarif_results(inspection: Inspection, bases: Bases) -> Iterator[str]:
     """Yield the results of one inspection, each as JSON."""
+    prints = _Fingerprints(inspection, bases)
     for finding in inspection.findings:
-        yield _json(_finding(finding, inspection.rig))
+        yield as_json(_finding(finding, bases) | prints.of(finding.rule, finding.thing))
     for question in inspection.questions:
         for waiting in question.waiting:
-            yield _json(_question(question, waiting.rule, inspection.rig))
+            told = _question(question, waiting, bases)
+            yield as_json(told | prints.of(waiting.rule, question.thing, question.fact))
+    for held in inspection.held:
+        yield as_json(_held(held, bases) | prints.of(held.rule, held.thing))
 
 
-def sarif_refusals(faults: Iterable[Fault]) -> list[dict[str, Any]]:
-    """Return notifications of what could not be read."""
-    return [
-        {
-            "level": "error",
-            "message": {"text": _told(fault)},
-            "locations": [_location(fault.place)],
-        }
-        for fault in faults
-    ]
+class _Fingerprints:
+    """Fingerprints of the results of one inspection: two results never have the same one."""
+
+    def __init__(self, inspection: Inspection, bases: Bases) -> None:
+        self.whose = (bases.artifact(inspection.file)["uri"], inspection.rig)
+        self.seen: Counter[tuple[str, ...]] = Counter()
+
+    def of(self, rule: str, *what: str) -> dict[str, Any]:
+        """Return the fingerprint of a result; a further one of the same rule and thing counts on, in order of place."""
+        key = (rule, *self.whose, *what)
+        self.seen[key] += 1
+        again = (str(self.seen[key]),) if self.seen[key] > 1 else ()
+        digest = hashlib.sha256("\0".join((*key, *again)).encode()).hexdigest()
+        return {"partialFingerprints": {_FINGERPRINT: digest[:32]}}
 
 
-def _told(fault: Fault) -> str:
-    near = f" Nearest known word: {fault.near}." if fault.near else ""
-    return f"{fault.read} {fault.write}{near}"
-
-
-def _json(content: Any) -> str:
-    return json.dumps(content, ensure_ascii=False, separators=(",", ":"))
-
-
-def _rule(rule: Rule) -> dict[str, Any]:
-    sources = "; ".join(f"{source.text} [{source.standing}]" for source in rule.sources)
-    return {
-        "id": rule.name,
-        "shortDescription": {"text": rule.claim},
-        "fullDescription": {"text": f"{rule.claim} {rule.harm}"},
-        "help": {"text": f"{rule.put_right} Drawn from: {sources}."},
-        "defaultConfiguration": {"level": LEVELS[rule.signal]},
-        "properties": {"signal": rule.signal.upper()},
-    }
-
-
-def _finding(finding: Finding, rig: str) -> dict[str, Any]:
+def _finding(finding: Finding, bases: Bases) -> dict[str, Any]:
     found = "; ".join(f"{one.fact} of the {one.thing}: {one.value}" for one in finding.found)
     text = f"{finding.thing}: {finding.claim} Found: {found}. Required: {finding.required}. {finding.put_right}"
-    related = [_location(one.place) for one in finding.found] + [_location(finding.rule_place)]
+    related = [bases.location(one.place, told=f"{one.fact} of the {one.thing}: {one.value}") for one in finding.found]
+    related.append(bases.location(finding.rule_place, told=f"the rule {finding.rule}"))
     return {
         "ruleId": finding.rule,
         "level": LEVELS[finding.signal],
-        "message": {"text": text},
-        "locations": [_location(finding.place, finding.thing)],
+        "message": message(text),
+        "locations": [bases.location(finding.place, finding.thing)],
         "relatedLocations": [{**one, "id": number} for number, one in enumerate(related, start=1)],
-        "partialFingerprints": {_FINGERPRINT: _fingerprint(finding.rule, rig, finding.thing)},
         "properties": {"signal": finding.signal.upper(), "harm": finding.harm},
     }
 
 
-def _question(question: Question, rule: str, rig: str) -> dict[str, Any]:
+def _question(question: Question, waiting: Waiting, bases: Bases) -> dict[str, Any]:
     asked = f"Too close to call: {question.too_close}." if question.too_close else question.ask
     return {
-        "ruleId": rule,
+        "ruleId": waiting.rule,
         "kind": "open",
         "level": "none",
-        "message": {"text": f"{question.thing}: {asked}"},
-        "locations": [_location(question.place, question.thing)],
-        "partialFingerprints": {_FINGERPRINT: _fingerprint(rule, rig, question.thing, question.fact)},
+        "message": message(f"{question.thing}: {asked}"),
+        "locations": [bases.location(question.place, question.thing)],
+        "suppressions": [],
+        "properties": {"signal": waiting.signal.upper()},
     }
 
 
-def _location(place: Place, thing: str = "") -> dict[str, Any]:
-    region = {"startLine": place.line, "startColumn": place.column}
-    location: dict[str, Any] = {
-        "physicalLocation": {"artifactLocation": {"uri": _uri(place.file)}, "region": region},
+def _held(held: Held, bases: Bases) -> dict[str, Any]:
+    return {
+        "ruleId": held.rule,
+        "kind": "pass",
+        "level": "none",
+        "message": message(f"{held.thing}: held: {held.claim}"),
+        "locations": [bases.location(held.place, held.thing)],
+        "suppressions": [],
     }
-    return location | ({"logicalLocations": [{"fullyQualifiedName": thing}]} if thing else {})
-
-
-def _uri(file: str) -> str:
-    """Return a file's name as a relative reference, or as a file URI where it is absolute."""
-    path = quote(file.replace("\\", "/"), safe="/:")
-    return f"file://{path}" if path.startswith("/") else path.replace(":", "%3A")
-
-
-def _fingerprint(*parts: str) -> str:
-    return hashlib.sha256("\0".join(parts).encode()).hexdigest()[:32]

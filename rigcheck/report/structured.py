@@ -8,7 +8,7 @@ from typing import Literal
 from pydantic import Field
 
 from rigcheck.faults import Fault
-from rigcheck.inspection import Finding, Found, Inspection, Question, State
+from rigcheck.inspection import Finding, Found, Held, Inspection, Question, State
 from rigcheck.report.forms import (
     LimitOut,
     Out,
@@ -78,6 +78,15 @@ class QuestionOut(Out):
     waiting: list[WaitingOut]
 
 
+class HeldOut(Out):
+    """A check that held on one thing."""
+
+    rule: str
+    claim: str
+    thing: str
+    at: PlaceOut
+
+
 class LoosenedOut(Out):
     """A limit that a folder of one's own made less cautious."""
 
@@ -101,6 +110,7 @@ class RigEntry(Out):
     questions: list[QuestionOut]
     loosened: list[LoosenedOut]
     replaced_rules: list[str]
+    held: list[HeldOut] = Field([], description="Every check that held, where `--tell-holds` asked for it.")
 
 
 class FaultOut(Out):
@@ -162,6 +172,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
             for one in inspection.loosened
         ],
         replaced_rules=list(inspection.replaced),
+        held=[_held(one) for one in inspection.held],
     )
 
 
@@ -196,6 +207,10 @@ def _found(found: Found) -> FoundOut:
         at=place_out(found.place),
         working=working_out(found.working),
     )
+
+
+def _held(held: Held) -> HeldOut:
+    return HeldOut.model_construct(rule=held.rule, claim=held.claim, thing=held.thing, at=place_out(held.place))
 
 
 def _question(question: Question) -> QuestionOut:

@@ -6,13 +6,14 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 
 from rigcheck.faults import Fault
-from rigcheck.inspection import Finding, Inspection, Question
+from rigcheck.inspection import Finding, Held, Inspection, Question
 from rigcheck.report.layout import Line, labelled, wrapped
 from rigcheck.report.working import working_lines
 from rigcheck.rules.documents import Source
+from rigcheck.rules.pack import Loosened
 from rigcheck.rules.rule import SIGNALS, Signal
 
-__all__ = ["CAUTION", "inspection_lines", "refusal_lines", "tally_lines"]
+__all__ = ["CAUTION", "inspection_lines", "loosened_words", "refusal_lines", "source_words", "tally_lines"]
 
 CAUTION = (
     "The local code, the makers' instructions and a competent or licensed person decide "
@@ -32,6 +33,7 @@ def inspection_lines(
         yield Line()
         yield from _finding(finding, width, "record" if inspection.record else "rig")
     yield from _questions(inspection, width)
+    yield from _held(inspection.held, width)
     yield Line()
     yield from _state(inspection, width, hold_at, on_unproven)
     yield from wrapped(CAUTION, width, style="quiet")
@@ -63,13 +65,17 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
     yield from labelled("written in", inspection.file, width, column=_COLUMN, style="place")
     yield from labelled("judged", f"{day}, local code {code}{named}", width, column=_COLUMN)
     for loosened in inspection.loosened:
-        limit, before = loosened.limit, loosened.instead_of
-        values = (v.text if v else "withdrawn" for v in (limit.value, before.value))
-        told = "limit {}: {} instead of {}, because: {}".format(limit.name.replace("_", " "), *values, limit.because)
-        yield from labelled("loosened", told, width, column=_COLUMN, style="stress")
+        yield from labelled("loosened", loosened_words(loosened), width, column=_COLUMN, style="stress")
     if inspection.replaced:
         told = f"by rules of your own: {', '.join(inspection.replaced)}"
         yield from labelled("replaced", told, width, column=_COLUMN)
+
+
+def loosened_words(loosened: Loosened) -> str:
+    """Return a limit that rules of one's own made less cautious, with what it was and why."""
+    limit, before = loosened.limit, loosened.instead_of
+    values = (v.text if v else "withdrawn" for v in (limit.value, before.value))
+    return "limit {}: {} instead of {}, because: {}".format(limit.name.replace("_", " "), *values, limit.because)
 
 
 def _finding(finding: Finding, width: int, written: str) -> Iterator[Line]:
@@ -81,7 +87,7 @@ def _finding(finding: Finding, width: int, written: str) -> Iterator[Line]:
         ("required", f"{finding.required}."),
         ("harm", finding.harm),
         ("do", finding.put_right),
-        ("drawn from", _source_words(finding.sources)),
+        ("drawn from", source_words(finding.sources)),
         (written, str(finding.place)),
         ("rule", f"{finding.rule} ({finding.rule_place})"),
     ]
@@ -109,7 +115,8 @@ def _found_words(finding: Finding) -> str:
     return "; ".join(dict.fromkeys(told)) + "."
 
 
-def _source_words(sources: Iterable[Source]) -> str:
+def source_words(sources: Iterable[Source]) -> str:
+    """Return sources as a list, each with its standing where its text was not read."""
     plain = (s.text if s.standing in ("published", "common practice") else f"{s.text} [{s.standing}]" for s in sources)
     return "; ".join(plain) + "."
 
@@ -159,6 +166,20 @@ def _whose(group: list[Question], file: str) -> str:
     if len(group) == 2:
         return f"{group[0].thing}, {group[1].thing} (lines {' and '.join(lines)}{other})"
     return f"{group[0].thing} and {len(group) - 1} more (lines {', '.join(dict.fromkeys(lines))}{other})"
+
+
+def _held(held: tuple[Held, ...], width: int) -> Iterator[Line]:
+    """Yield what held, where that was asked for: each rule once, with its things."""
+    if not held:
+        return
+    by_rule: dict[str, list[Held]] = {}
+    for one in held:
+        by_rule.setdefault(one.rule, []).append(one)
+    yield Line()
+    yield from wrapped("Held", width, style="head")
+    for rule, alike in by_rule.items():
+        things = "; ".join(f"{one.thing} (line {one.place.line})" for one in alike)
+        yield from labelled("held", f"{alike[0].claim} <- {rule}: {things}", width, column=_COLUMN)
 
 
 def _state(inspection: Inspection, width: int, hold_at: Signal, on_unproven: bool) -> Iterator[Line]:
