@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
 from rigcheck.condition.judging import Check, Judge
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.limits import DatedLimit, in_force
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
+from rigcheck.truth import FALSE, TRUE, UNKNOWN
 
-__all__ = ["Bench", "bench_for", "code_for"]
+__all__ = ["Bench", "Verdict", "bench_for", "code_for", "judge_thing"]
+
+Verdict = Literal["holds", "broken", "unproven", "not concerned"]
 
 
 def code_for(rig: Rig, local_code: str) -> tuple[str, bool]:
@@ -22,7 +26,7 @@ def code_for(rig: Rig, local_code: str) -> tuple[str, bool]:
 
 @dataclass(slots=True)
 class Bench:
-    """The rules of a pack compiled for one local code and day, by kind of thing."""
+    """The rules of a pack compiled for one local code and day, by kind of thing; `names` are the facts they read."""
 
     pack: Pack
     local_code: str
@@ -30,12 +34,14 @@ class Bench:
     judge: Judge
     compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = field(default_factory=dict)
     by_kind: dict[str, list[Rule]] = field(default_factory=dict)
+    names: frozenset[str] = frozenset()
 
     def __post_init__(self) -> None:
         """Sort the rules that apply under this code by the kind of thing that they look at."""
         for rule in self.pack.rules.values():
             if (not rule.under or self.local_code in rule.under) and self._has_limits(rule):
                 self.by_kind.setdefault(rule.kind.name, []).append(rule)
+        self.names = frozenset(name for rules in self.by_kind.values() for rule in rules for name in rule.facts)
 
     def rules_for(self, thing: Thing) -> list[tuple[Rule, Check | None, Check]]:
         """Return the rules that look at things of this kind, with their checks."""
@@ -77,3 +83,17 @@ def bench_for(pack: Pack, local_code: str, day: int) -> Bench:
             _BENCHES.clear()
         kept = _BENCHES[key] = Bench(pack, local_code, limits, Judge(values))
     return kept
+
+
+def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:
+    """Return the verdict of a rule on a thing; unknown concern is unproven, not unconcerned."""
+    if concerns is not None:
+        concerned = concerns(thing, thing)
+        if concerned is FALSE:
+            return "not concerned"
+        if concerned is UNKNOWN:
+            return "unproven"
+    held = holds(thing, thing)  # compared by identity: an Enum is slow to hash
+    if held is TRUE:
+        return "holds"
+    return "broken" if held is FALSE else "unproven"

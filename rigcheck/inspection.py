@@ -5,148 +5,34 @@ Pure: no clock, no disk. What holds is only counted; what does not is explained.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Literal
 
-from rigcheck.bench import Bench, bench_for, code_for
+from rigcheck.bench import Bench, Verdict, bench_for, code_for, judge_thing
 from rigcheck.condition.judging import Check
 from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.words import in_words, value_words
 from rigcheck.facts import establish
 from rigcheck.facts.shown import ShownWorking, show_working
+from rigcheck.finding import Finding, Found, Held, Inspection, Question, State, Waiting
 from rigcheck.place import Place
 from rigcheck.quantity import Interval
 from rigcheck.rig.thing import MISSING, Rig, Thing
-from rigcheck.rules.documents import Source
-from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Loosened, Pack
-from rigcheck.rules.rule import GRAVITY, Rule, Signal
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
+from rigcheck.rules.rule import GRAVITY, Rule
+from rigcheck.truth import FALSE, UNKNOWN
 
-__all__ = ["Finding", "Found", "Held", "Inspection", "Question", "State", "Verdict", "inspect_rig", "judge_thing"]
-
-Verdict = Literal["holds", "broken", "unproven", "not concerned"]
-State = Literal["on hold", "not yet shown", "lesser findings only", "nothing found against it"]
-
-
-@dataclass(frozen=True, slots=True)
-class Found:
-    """One fact that broke a rule; `working` shows how it was worked out, if it was."""
-
-    thing: str
-    fact: str
-    value: str
-    place: Place
-    working: ShownWorking | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """A rule that is broken on one thing, with its two addresses."""
-
-    rule: str
-    signal: Signal
-    claim: str
-    thing: str
-    place: Place
-    found: tuple[Found, ...]
-    required: str
-    harm: str
-    put_right: str
-    sources: tuple[Source, ...]
-    limits: tuple[DatedLimit, ...]
-    rule_place: Place
-
-
-@dataclass(frozen=True, slots=True)
-class Waiting:
-    """A rule that waits for an answer."""
-
-    rule: str
-    signal: Signal
-    claim: str
-    rule_place: Place
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """A fact that is not known, or known too coarsely, with the rules that wait for it.
-
-    `working` shows how a value that is too close to call was worked out, if it was.
-    """
-
-    thing: str
-    fact: str
-    ask: str
-    place: Place
-    waiting: tuple[Waiting, ...]
-    too_close: str = ""
-    left_open: bool = False
-    working: ShownWorking | None = None
-
-    @property
-    def signal(self) -> Signal:
-        """The gravest signal word among the rules that wait."""
-        return max((one.signal for one in self.waiting), key=GRAVITY.__getitem__)
-
-
-@dataclass(frozen=True, slots=True)
-class Held:
-    """A check that held: a rule and the thing that meets it."""
-
-    rule: str
-    claim: str
-    thing: str
-    place: Place
-
-
-@dataclass(frozen=True, slots=True)
-class Inspection:
-    """What came out for one rig, or for a record of work with it: then `record` is the title of the procedure.
-
-    `held` is filled only where that was asked for; `verdicts` counts in any case.
-    """
-
-    rig: str
-    file: str
-    day: int
-    local_code: str
-    code_stated: bool
-    findings: tuple[Finding, ...]
-    questions: tuple[Question, ...]
-    verdicts: Mapping[Verdict, int]
-    loosened: tuple[Loosened, ...]
-    replaced: tuple[str, ...]
-    pack: str
-    record: str = ""
-    held: tuple[Held, ...] = ()
-
-    def state(self, hold_at: Signal, *, on_unproven: bool = False) -> State:
-        """Return the plain state of the rig, held at a signal word and what is graver."""
-        least = GRAVITY[hold_at]
-        grave = [f.signal for f in self.findings]
-        grave += [q.signal for q in self.questions] if on_unproven else []
-        if any(GRAVITY[signal] >= least for signal in grave):
-            return "on hold"
-        if self.questions:
-            return "not yet shown"
-        return "lesser findings only" if self.findings else "nothing found against it"
-
-
-def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:
-    """Return the verdict of a rule on a thing; unknown concern is unproven, not unconcerned."""
-    if concerns is not None:
-        concerned = concerns(thing, thing)
-        if concerned is FALSE:
-            return "not concerned"
-        if concerned is UNKNOWN:
-            return "unproven"
-    return _VERDICTS[holds(thing, thing)]
-
-
-_VERDICTS: Mapping[Truth, Verdict] = {TRUE: "holds", FALSE: "broken", UNKNOWN: "unproven"}
+__all__ = [
+    "Finding",
+    "Found",
+    "Held",
+    "Inspection",
+    "Question",
+    "State",
+    "Verdict",
+    "Waiting",
+    "inspect_rig",
+    "judge_thing",
+]
 
 
 def inspect_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "", tell_holds: bool = False) -> Inspection:
@@ -154,11 +40,17 @@ def inspect_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "", tell_ho
 
     `local_code` overrides the rig's own; `general` stands where neither says one.
     `tell_holds`: also name every check that held.
+    Concessions that the rig carries are judged too, and taken account of.
     """
     code, stated = code_for(rig, local_code)
     bench = bench_for(pack, code, day)
-    establish(rig, day, bench.judge.limits, pack.tables)
-    return _Inspector(rig, bench, tell_holds).inspect(day, stated)
+    establish(rig, day, bench.judge.limits, pack.tables, bench.names)
+    inspection = _Inspector(rig, bench, tell_holds).inspect(day, stated)
+    if not rig.concessions:
+        return inspection
+    from rigcheck.conceding import concede  # most rigs are inspected without it
+
+    return concede(inspection, rig, bench, lambda part: _Inspector(part, bench, tell_holds).inspect(day, stated))
 
 
 class _Inspector:
@@ -169,16 +61,17 @@ class _Inspector:
         self.asked: dict[tuple[int, str, str], tuple[Reason, dict[str, Rule], str]] = {}
 
     def inspect(self, day: int, code_stated: bool) -> Inspection:
-        counts: Counter[Verdict] = Counter()
+        counts: dict[Verdict, int] = dict.fromkeys(("holds", "broken", "unproven", "not concerned"), 0)
+        rules_for, tell_holds = self.bench.rules_for, self.tell_holds
         for thing in self.rig.things:
-            for rule, concerns, holds in self.bench.rules_for(thing):
+            for rule, concerns, holds in rules_for(thing):
                 verdict = judge_thing(concerns, holds, thing)
                 counts[verdict] += 1
                 if verdict == "broken":
                     self.findings.append(self._finding(rule, thing))
                 elif verdict == "unproven":
                     self._ask(rule, thing, concerns)
-                elif self.tell_holds and verdict == "holds":
+                elif tell_holds and verdict == "holds":
                     self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing)))
         self.findings.sort(key=lambda f: (-GRAVITY[f.signal], f.place, f.rule))
         return Inspection(
@@ -189,7 +82,7 @@ class _Inspector:
             code_stated=code_stated,
             findings=tuple(self.findings),
             questions=self._questions(),
-            verdicts=counts,
+            verdicts={verdict: count for verdict, count in counts.items() if count},
             loosened=self._loosened(),
             replaced=self.bench.pack.replaced,
             pack=self.bench.pack.digest,

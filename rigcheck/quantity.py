@@ -40,7 +40,7 @@ class Interval:
     the last written digit (base units, at most a millionth of the value).
     """
 
-    __slots__ = ("dimension", "grain", "hi", "lo", "text", "unit")
+    __slots__ = ("_text", "dimension", "grain", "hi", "lo", "unit")
 
     def __init__(
         self,
@@ -52,7 +52,14 @@ class Interval:
         grain: float = 0.0,
     ) -> None:
         self.lo, self.hi, self.dimension = lo, hi, dimension
-        self.text, self.unit, self.grain = text or f"{lo:g} to {hi:g}", unit, grain
+        self._text, self.unit, self.grain = text, unit, grain
+
+    @property
+    def text(self) -> str:
+        """What was written, or for a computed value what people would write; made when it is asked for."""
+        if not self._text:
+            self._text = _shown(self.lo, self.hi, self.dimension)
+        return self._text
 
     def __repr__(self) -> str:
         return f"Interval({self.lo!r}, {self.hi!r}, {self.dimension!r}, {self.text!r})"
@@ -128,8 +135,8 @@ _DAY_SECONDS = 86_400
 
 
 def worked_out(lo: float, hi: float, dimension: str) -> Interval:
-    """Return a computed value, with a text in the unit that people use for it."""
-    return Interval(lo, hi, dimension, _shown(lo, hi, dimension))
+    """Return a computed value; it is shown in the unit that people use for it."""
+    return Interval(lo, hi, dimension)
 
 
 def _shown(lo: float, hi: float, dimension: str) -> str:

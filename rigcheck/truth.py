@@ -27,9 +27,6 @@ TRUE: Final = Truth.TRUE
 FALSE: Final = Truth.FALSE
 UNKNOWN: Final = Truth.UNKNOWN
 
-_NEGATED = {TRUE: FALSE, FALSE: TRUE, UNKNOWN: UNKNOWN}
-
-
 def as_truth(known: bool) -> Truth:
     """Return the truth of something that is known."""
     return TRUE if known else FALSE
@@ -37,7 +34,9 @@ def as_truth(known: bool) -> Truth:
 
 def negation(truth: Truth) -> Truth:
     """Return not-`truth`; unknown stays unknown."""
-    return _NEGATED[truth]
+    if truth is TRUE:
+        return FALSE
+    return TRUE if truth is FALSE else UNKNOWN
 
 
 def all_of(truths: Iterable[Truth]) -> Truth:

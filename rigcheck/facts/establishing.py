@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from functools import cache
 from typing import Any
 
+from rigcheck.facts.conceding import CONCESSION_FACTS
 from rigcheck.facts.dates import time_since
 from rigcheck.facts.figures import FIGURES
 from rigcheck.facts.order import ORDER_FACTS
@@ -27,10 +29,12 @@ def establish(
     day: int,
     limits: Mapping[str, Interval] = _NO_LIMITS,
     tables: _Tables = _NO_TABLES,
+    names: frozenset[str] | None = None,
 ) -> None:
-    """Fill in every computed fact of a rig for a day (a day number), in place of earlier ones.
+    """Fill in the computed facts of a rig for a day (a day number), in place of earlier ones.
 
-    `limits`: those in force, by name; `tables`: rows of published tables, as a pack holds them.
+    `limits`: those in force, by name; `tables`: rows of published tables, as a pack holds them;
+    `names`: the facts that are wanted, with what they are worked out from; all of them unless said.
     """
     reckoner = _Reckoner(day, limits, tables)
     for thing in rig.things:
@@ -41,7 +45,8 @@ def establish(
         thing.workings.clear()
     for thing in rig.things:
         for name in _work_of(thing.kind):
-            reckoner.fact(thing, name)
+            if names is None or name in names:
+                reckoner.fact(thing, name)
 
 
 def uncomputed(vocabulary: Vocabulary) -> Iterator[str]:
@@ -71,6 +76,8 @@ def _function(kind: Kind, fact: Fact) -> _Work | None:
         key = (ancestor, fact.name)
         if key in ORDER_FACTS:
             return ORDER_FACTS[key]
+        if key in CONCESSION_FACTS:
+            return CONCESSION_FACTS[key]
         if key in FIGURES:
             return _figure_work(FIGURES[key], fact.measure)
     return None
@@ -159,22 +166,31 @@ class _Reckoner:
 
     def _input(self, name: str, path: str, thing: Thing) -> Used | Wants | None:
         """Return the fact at the end of a path; None where a neighbour or the value is none."""
-        if path.startswith("limit:"):
-            limit = self.limit(path.removeprefix("limit:"))
-            return None if limit is MISSING else Used(name, None, path.removeprefix("limit:"), limit)
-        owner, fact = thing, path
-        while "." in fact:
-            step, _, fact = fact.partition(".")
+        steps, fact = _steps_of(path)
+        if steps is None:
+            limit = self.limits.get(fact, MISSING)
+            return None if limit is MISSING else Used(name, None, fact, limit)
+        owner = thing
+        for step in steps:
             following = self.fact(owner, step)
             if following is MISSING:
                 return self.wants(owner, step)
-            if not isinstance(following, Thing):
+            if type(following) is not Thing:
                 return None
             owner = following
         value = self.fact(owner, fact)
         if value is MISSING:
             return self.wants(owner, fact)
         return None if value is None else Used(name, owner, fact, value)
+
+
+@cache
+def _steps_of(path: str) -> tuple[tuple[str, ...] | None, str]:
+    """Return the things that a path leads over and the fact at its end; None for those where it names a limit."""
+    if path.startswith("limit:"):
+        return None, path.removeprefix("limit:")
+    *steps, fact = path.split(".")
+    return tuple(steps), fact
 
 
 def _worked(way: Way, used: tuple[Used, ...]) -> Any:

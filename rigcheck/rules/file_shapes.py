@@ -35,6 +35,9 @@ class RuleFile(_Entry):
     harm: str = Field(min_length=10, description="What happens if it is not so.")
     put_right: str = Field(min_length=10, description="What to do.")
     drawn_from: list[str] = Field(min_length=1, description="Documents with clause.")
+    may_be_conceded: bool | None = Field(
+        None, description="Whether a breach may be conceded; unless it is said, a danger may not."
+    )
     proven_by: Any = Field(description="Cases: facts and the verdict that they must give.")
 
 

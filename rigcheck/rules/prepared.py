@@ -25,7 +25,7 @@ from rigcheck.rules.tables import rows_of
 __all__ = ["PREPARED_NAME", "Prepared", "from_json", "to_json"]
 
 PREPARED_NAME = "pack.json"
-_FORM = "rigcheck prepared pack 1"
+_FORM = "rigcheck prepared pack 2"
 
 Prepared = tuple[
     Vocabulary,
@@ -172,11 +172,14 @@ def _rule_out(rule: Rule, sources: _Sources, folder: str) -> list[Any]:
         sources.numbers(rule.sources),
         [rule.place.line, rule.place.column],
         list(rule.limits),
+        list(rule.facts),
+        rule.may_be_conceded,
     ]
 
 
 def _rule_in(one: list[Any], sources: list[Source], vocabulary: Vocabulary, folder: str) -> Rule:
-    name, path, claim, signal, kind, under, concerns, holds, harm, put_right, numbers, place, limits = one
+    name, path, claim, signal, kind, under, concerns, holds, harm, put_right, numbers, place, limits, *more = one
+    facts, may_be_conceded = more
     file = f"{folder}/{path}"
     return Rule(
         name=name,
@@ -191,8 +194,10 @@ def _rule_in(one: list[Any], sources: list[Source], vocabulary: Vocabulary, fold
         put_right=put_right,
         sources=tuple(sources[number] for number in numbers),
         limits=tuple(limits),
+        facts=tuple(facts),
         cases=None,
         place=Place(file, *place),
+        may_be_conceded=may_be_conceded,
     )
 
 

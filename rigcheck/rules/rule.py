@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from rigcheck.condition.tree import LimitName, Schema, every_clause
+from rigcheck.condition.tree import FactName, LimitName, Schema, every_clause
 from rigcheck.place import Place
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import Source
 from rigcheck.yamlfile import Node
 
-__all__ = ["GRAVITY", "SIGNALS", "Rule", "Signal", "named_limits"]
+__all__ = ["GRAVITY", "SIGNALS", "Rule", "Signal", "named_limits", "read_facts"]
 
 Signal = Literal["danger", "warning", "caution", "notice"]
 SIGNALS: tuple[Signal, ...] = ("danger", "warning", "caution", "notice")
@@ -23,7 +24,8 @@ GRAVITY = {signal: len(SIGNALS) - number for number, signal in enumerate(SIGNALS
 class Rule:
     """A rule that was read and checked.
 
-    `limits` are the names of those that its conditions speak of; `cases` are read only when they are proven.
+    `limits` and `facts` are the names that its conditions speak of, facts of whatever thing;
+    `cases` are read only when they are proven.
     """
 
     name: str
@@ -38,8 +40,15 @@ class Rule:
     put_right: str
     sources: tuple[Source, ...]
     limits: tuple[str, ...]
+    facts: tuple[str, ...]
     cases: Node | None  # None where the pack was prepared: then the rule's file has them
     place: Place
+    may_be_conceded: bool | None = None
+
+    @property
+    def concedable(self) -> bool:
+        """Whether it may be conceded: as its file says, and a DANGER not where it says nothing."""
+        return self.signal != "danger" if self.may_be_conceded is None else self.may_be_conceded
 
 
 def named_limits(*conditions: Schema | None) -> tuple[str, ...]:
@@ -47,3 +56,16 @@ def named_limits(*conditions: Schema | None) -> tuple[str, ...]:
     clauses = (clause for schema in conditions if schema is not None for clause in every_clause(schema))
     names = (clause.operand.name for clause in clauses if isinstance(clause.operand, LimitName))
     return tuple(dict.fromkeys(names))
+
+
+def read_facts(*conditions: Schema | None) -> tuple[str, ...]:
+    """Return the names of all facts that conditions read, of whatever thing, each once."""
+    return tuple(dict.fromkeys(name for schema in conditions if schema is not None for name in _names(schema)))
+
+
+def _names(schema: Schema) -> Iterator[str]:
+    for clause in every_clause(schema):
+        operands = clause.operand if isinstance(clause.operand, tuple) else (clause.operand,)
+        yield from (step for one in operands if isinstance(one, FactName) for step in one.path)
+        if clause.keyword == "properties" or clause.keyword == "required":
+            yield from clause.operand

@@ -12,7 +12,7 @@ from rigcheck.place import Place
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.rules.documents import DocumentEntry, Source, UnknownSource, find_source
 from rigcheck.rules.file_shapes import RuleFile
-from rigcheck.rules.rule import Rule, named_limits
+from rigcheck.rules.rule import Rule, named_limits, read_facts
 from rigcheck.yamlfile import Mapping, read_yaml
 
 __all__ = ["RuleReader"]
@@ -53,8 +53,10 @@ class RuleReader:
             put_right=model.put_right,
             sources=tuple(source for source in sources if source is not None),
             limits=named_limits(concerns, holds),
+            facts=read_facts(concerns, holds),
             cases=model.proven_by,
             place=Place(file, root.line, root.column),
+            may_be_conceded=model.may_be_conceded,
         )
 
     def _no_kind(self, model: RuleFile, root: Mapping, file: str) -> Fault:
