@@ -45,6 +45,13 @@ examples:
 
 exit code: 0 the sheet was made, 2 the rig could not be read.
 """
+_DRAW_EXAMPLES = """\
+examples:
+  rigcheck draw my-rig.yaml --output my-rig.svg
+  rigcheck draw my-rig.yaml --local-code uk > my-rig.svg
+
+exit code: 0 the drawing was made, whatever was found; 2 the rig could not be read.
+"""
 _SHEET_EXAMPLES = """\
 examples:
   rigcheck sheet my-rig.yaml                           the procedures that there are
@@ -100,6 +107,7 @@ def build_parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     _inspect(commands)
     _figures(commands)
+    _draw(commands)
     _sheet(commands)
     _compare(commands)
     _due(commands)
@@ -201,6 +209,15 @@ def _figures(commands: _Commands[argparse.ArgumentParser]) -> None:
     _day_option(parser, "the day to work out for")
     what = "text, json or svg (default: svg for an output that ends in .svg, else text)"
     parser.add_argument("--format", choices=FIGURE_FORMS, help=what)
+    _output_option(parser)
+
+
+def _draw(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "draw", "draw a rig as SVG, each finding pinned to its part", _DRAW_EXAMPLES)
+    parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
+    parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
+    _rules_option(parser)
+    _day_option(parser, "the day to judge for")
     _output_option(parser)
 
 
