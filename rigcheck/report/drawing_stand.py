@@ -124,14 +124,14 @@ class _Picture:
     # --- the trolley ---
 
     def trolley(self) -> None:
-        """Draw the first trolley, and its plumb line where it leans."""
+        """Draw the first trolley, and where it leans a plumb line on the side from which it leans away."""
         if not self.trolleys:
             return
         self.groups = [self.canvas.thing(self.trolleys[0], self.leaning(self._frame_shapes()))]
         self.groups += [self.canvas.thing(one, []) for one in self.trolleys[1:]]
         if self.lean:
-            foot = (self.middle, self.floor - _PLATFORM)
-            plumb = line(foot, (foot[0], self.floor - _TALLEST - 22), stroke=INK, stroke_dasharray="2 3")
+            x = self.middle - self.reach["left"] - 6
+            plumb = line((x, self.floor), (x, self.floor - _TALLEST - 30), stroke=INK, stroke_dasharray="2 3")
             self.canvas.over.append(plumb)
 
     def trolley_labels(self) -> None:

@@ -30,7 +30,7 @@ _THOUSANDTHS = {
 }
 _WIDTHS = {letter: width / 1000 for letters, width in _THOUSANDTHS.items() for letter in letters}
 _OTHERS, _WIDE = 0.6, 1.1  # in parts of the size: letters that are not listed, and full-width ones
-_SPARE, _BOLD = 1.15, 1.08
+_SPARE, _BOLD = 1.15, 1.16
 _ELLIPSIS = "…"
 
 
