@@ -179,6 +179,7 @@ class _Inspector:
             too_close=close,
             left_open=self._left_open(owner, reason.fact),
             working=self._working(reason) if close else None,
+            kind=owner.kind.name,
         )
 
     def _ask_words(self, reason: Reason) -> str:

@@ -12,13 +12,23 @@ from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.rule import SIGNALS
 from rigcheck.version import __version__
 
-__all__ = ["DUE_FORMS", "FIGURE_FORMS", "REPORT_FORMS", "SCHEMAS", "SHEET_FORMS", "SHELLS", "build_parser"]
+__all__ = [
+    "DUE_FORMS",
+    "FIGURE_FORMS",
+    "REPORT_FORMS",
+    "SCHEMAS",
+    "SHEET_FORMS",
+    "SHELLS",
+    "SUMMARY_FORMS",
+    "build_parser",
+]
 
 SCHEMAS = (
     *("rig", "record", "rule", "limits", "documents", "vocabulary", "procedure"),
-    *("report", "figures", "sheet", "departures", "due"),
+    *("report", "figures", "sheet", "departures", "due", "summary"),
 )
 SHEET_FORMS = ("text", "markdown", "html", "json")
+SUMMARY_FORMS = ("text", "json", "markdown")
 DUE_FORMS = ("text", "json", "csv", "icalendar")
 FIGURE_FORMS = ("text", "json", "svg")
 REPORT_FORMS = ("text", "json", "sarif", "junit", "markdown")
@@ -76,6 +86,14 @@ examples:
 
 exit code: 0 nothing is overdue, 1 something is, 2 something could not be read (the others still are).
 """
+_SUMMARY_EXAMPLES = """\
+examples:
+  rigcheck summary rigs/
+  rigcheck summary rigs/ --against last-month.json --output summary.md
+  rigcheck inspect rigs/ --format json --output this-month.json     the report for next time
+
+exit code: 0 no rig is on hold, 1 one is, 2 something could not be read (the others still are).
+"""
 _RULES_EXAMPLES = """\
 examples:
   rigcheck rules list hoses
@@ -111,6 +129,7 @@ def build_parser() -> argparse.ArgumentParser:
     _sheet(commands)
     _compare(commands)
     _due(commands)
+    _summary(commands)
     _rules(commands)
     _new(commands)
     _schema(commands)
@@ -196,6 +215,7 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
         action="store_true",
         help="put it on hold for open questions of that gravity too",
     )
+    _concessions_option(parser)
     parser.add_argument("--tell-holds", action="store_true", help="also name every check that held")
 
 
@@ -239,6 +259,11 @@ def _sheet_options(parser: argparse.ArgumentParser) -> None:
     _hold_option(parser)
 
 
+def _concessions_option(parser: argparse.ArgumentParser) -> None:
+    told = "a file of concessions beside those in the rigs; each entry says 'rig:', a name or a file"
+    parser.add_argument("--concessions", metavar="FILE", help=told)
+
+
 def _hold_option(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--hold-at",
@@ -268,6 +293,21 @@ def _due(commands: _Commands[argparse.ArgumentParser]) -> None:
     _day_option(parser, "the day to count from")
     what = "how to write it (default: what the ending of the output says: .json, .csv or .ics; else text)"
     parser.add_argument("--format", choices=DUE_FORMS, help=what)
+    _output_option(parser)
+
+
+def _summary(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "summary", "sum up many rigs, and what changed since a report", _SUMMARY_EXAMPLES)
+    parser.add_argument("paths", metavar="PATH", nargs="+", help="a rig file, a record file, or a folder of them")
+    told = "an earlier JSON report of inspect: tell which findings are new, gone and still there"
+    parser.add_argument("--against", metavar="REPORT.json", help=told)
+    parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever a rig names")
+    _rules_option(parser)
+    _day_option(parser, "the day to judge rigs for; a record has its own day")
+    _hold_option(parser)
+    _concessions_option(parser)
+    what = "how to write it (default: what the ending of the output says: .json or .md; else text)"
+    parser.add_argument("--format", choices=SUMMARY_FORMS, help=what)
     _output_option(parser)
 
 

@@ -26,12 +26,17 @@ from rigcheck.rules.rule import Signal
 if TYPE_CHECKING:
     from concurrent.futures import Future
 
-__all__ = ["Outcome", "Task", "outcomes"]
+    from rigcheck.rig.concessions import Beside
+
+__all__ = ["Outcome", "Task", "inspection_of", "outcomes", "with_concessions"]
 
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """What is to be done with every file; `pack` stays behind when it goes to a worker."""
+    """What is to be done with every file; `pack` and `beside` stay behind when it goes to a worker.
+
+    `concessions`: the file of those that are kept beside the rigs, or nothing.
+    """
 
     folders: tuple[str, ...]
     day: int
@@ -42,15 +47,21 @@ class Task:
     on_unproven: bool
     tell_holds: bool
     pack: Pack
+    concessions: str = ""
+    beside: Beside | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What came out for one file: its state (empty if refused), and its report in each form that is wanted."""
+    """What came out for one file: its state (empty if refused), and its report in each form that is wanted.
+
+    `reached`: which concessions of the file beside were for its rig.
+    """
 
     state: State | str
     texts: Mapping[str, str]
     lines: tuple[Line, ...] = ()
+    reached: tuple[int, ...] = ()
 
 
 _POOL_FROM = 200  # files; below that the workers cost more than they bring
@@ -71,7 +82,7 @@ def outcomes(task: Task, files: list[str]) -> Iterator[Outcome]:
 def inspect_file(task: Task, name: str) -> Outcome:
     """Return the outcome of one file; what is wrong with it is part of the outcome."""
     try:
-        inspection = _inspection(task, name)
+        inspection, reached = inspection_of(task, name)
     except Refused as refused:
         return _refused(task, name, refused.faults)
     except OSError as error:
@@ -79,9 +90,20 @@ def inspect_file(task: Task, name: str) -> Outcome:
     state = inspection.state(task.hold_at, on_unproven=task.on_unproven)
     texts = {form: RENDERED[form](inspection, task.hold_at, task.on_unproven) for form in task.forms if form != "text"}
     if "text" not in task.forms:
-        return Outcome(state, texts)
+        return Outcome(state, texts, (), reached)
     lines = inspection_lines(inspection, task.width, hold_at=task.hold_at, on_unproven=task.on_unproven)
-    return Outcome(state, texts, tuple(lines))
+    return Outcome(state, texts, tuple(lines), reached)
+
+
+def inspection_of(task: Task, name: str) -> tuple[Inspection, tuple[int, ...]]:
+    """Return the inspection of one file, and which concessions of the file beside were for its rig.
+
+    Raises `Refused`, and OSError where it cannot be read.
+    """
+    if task.beside is None:
+        return _inspection(task, name), ()
+    task.beside.reached.clear()
+    return _inspection(task, name), tuple(task.beside.reached)
 
 
 def _inspection(task: Task, name: str) -> Inspection:
@@ -90,10 +112,21 @@ def _inspection(task: Task, name: str) -> Inspection:
         from rigcheck.cli.recording import inspect_record  # rigs are inspected without it
 
         shown = shown_name(name)
-        code, hold_at = task.local_code, task.hold_at
-        return inspect_record(data, shown, task.pack, local_code=code, hold_at=hold_at, tell_holds=task.tell_holds)
+        code, at, holds = task.local_code, task.hold_at, task.tell_holds
+        return inspect_record(data, shown, task.pack, task.beside, local_code=code, hold_at=at, tell_holds=holds)
     rig = load_rig(data, shown_name(name), task.pack.vocabulary)
+    if task.beside is not None:
+        rig = task.beside.given_to(rig)
     return inspect_rig(rig, task.pack, day=task.day, local_code=task.local_code, tell_holds=task.tell_holds)
+
+
+def with_concessions(task: Task) -> Task:
+    """Return a task with the file of concessions that it names read. Raises `Refused`, `ProblemFound`."""
+    if not task.concessions:
+        return task
+    from rigcheck.cli.beside import read_beside  # most runs have none
+
+    return replace(task, beside=read_beside(task.concessions, task.pack.vocabulary))
 
 
 def _refused(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:
@@ -110,7 +143,7 @@ _worker_task: Task | None = None
 def _pooled(task: Task, files: list[str], workers: int) -> Iterator[Outcome]:
     from concurrent.futures import ProcessPoolExecutor  # slow to load, and wanted only for many files
 
-    plain = replace(task, pack=None)  # type: ignore[arg-type]
+    plain = replace(task, pack=None, beside=None)  # type: ignore[arg-type]
     pool = ProcessPoolExecutor(workers, initializer=_start_worker, initargs=(plain,))
     waiting: deque[Future[list[Outcome]]] = deque()
     with _CtrlC() as ctrl_c:
@@ -151,7 +184,7 @@ def _start_worker(task: Task) -> None:
     global _worker_task
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     pack = load_pack(*map(Path, task.folders))
-    _worker_task = replace(task, pack=pack)
+    _worker_task = with_concessions(replace(task, pack=pack))
     gc.freeze()
     gc.disable()  # the pack is never swept again; the things of a rig point at each other, see `_work`
 

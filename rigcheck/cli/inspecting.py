@@ -9,7 +9,7 @@ from contextlib import ExitStack
 from pathlib import Path
 from typing import get_args
 
-from rigcheck.cli.batch import Outcome, Task, outcomes
+from rigcheck.cli.batch import Outcome, Task, outcomes, with_concessions
 from rigcheck.cli.console import Console, ProblemFound, screen_width, whole_file
 from rigcheck.cli.forms import BEGINNINGS, TEXT_HEAD, Frame, frame_of
 from rigcheck.cli.gathering import rig_files
@@ -40,6 +40,10 @@ def run_inspect(parsed: Namespace) -> int:
                 sink.add(outcome)
         for sink in sinks:
             sink.end(tally)
+    if task.beside is not None:
+        from rigcheck.cli.beside import complain_unreached  # most runs have no such file
+
+        complain_unreached(task.beside, tally.reached)
     return tally.exit_code
 
 
@@ -53,7 +57,7 @@ def _refuse_clashes(reports: list[tuple[str, Path | None]]) -> None:
 def _task(parsed: Namespace, reports: list[tuple[str, Path | None]]) -> Task:
     pack = chosen_pack(parsed)
     on_screen = any(form == "text" and output is None for form, output in reports)
-    return Task(
+    task = Task(
         folders=tuple(map(str, pack_folders(parsed))),
         day=chosen_day(parsed),
         local_code=parsed.local_code or "",
@@ -63,7 +67,9 @@ def _task(parsed: Namespace, reports: list[tuple[str, Path | None]]) -> Task:
         on_unproven=parsed.hold_on_unproven,
         tell_holds=parsed.tell_holds,
         pack=pack,
+        concessions=parsed.concessions or "",
     )
+    return with_concessions(task)
 
 
 class _Tally:
@@ -72,9 +78,11 @@ class _Tally:
     def __init__(self) -> None:
         self.states: dict[str, int] = dict.fromkeys(get_args(State), 0)
         self.refused = 0
+        self.reached: set[int] = set()
 
     def count(self, outcome: Outcome) -> None:
         """Count one file."""
+        self.reached.update(outcome.reached)
         if outcome.state:
             self.states[outcome.state] += 1
         else:

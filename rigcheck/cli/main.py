@@ -86,6 +86,12 @@ def _due(parsed: Namespace) -> int:
     return run_due(parsed)
 
 
+def _summary(parsed: Namespace) -> int:
+    from rigcheck.cli.overviewing import run_summary
+
+    return run_summary(parsed)
+
+
 def _rules(parsed: Namespace) -> int:
     from rigcheck.cli.ruling import run_rules
 
@@ -118,6 +124,7 @@ _COMMANDS: Mapping[str, Callable[[Namespace], int]] = {
     "sheet": _sheet,
     "compare": _compare,
     "due": _due,
+    "summary": _summary,
     "rules": _rules,
     "new": _new,
     "schema": _schema,

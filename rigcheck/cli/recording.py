@@ -9,6 +9,7 @@ from rigcheck.faults import Fault, Refused
 from rigcheck.inspection import Inspection
 from rigcheck.procedure.judging import judge_record
 from rigcheck.procedure.record import Record, read_record
+from rigcheck.rig.concessions import Beside
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
@@ -18,11 +19,23 @@ __all__ = ["inspect_record"]
 
 
 def inspect_record(
-    data: bytes, name: str, pack: Pack, *, local_code: str, hold_at: Signal, tell_holds: bool
+    data: bytes,
+    name: str,
+    pack: Pack,
+    beside: Beside | None = None,
+    *,
+    local_code: str,
+    hold_at: Signal,
+    tell_holds: bool,
 ) -> Inspection:
-    """Return what the procedure says of the record in `data`; `name` is its path. Raises `Refused`."""
+    """Return what the procedure says of the record in `data`; `name` is its path. Raises `Refused`.
+
+    `beside`: concessions that are kept beside the rigs, for the rig of the record.
+    """
     record = read_record(data, name)
     rig = _rig_of(record, pack)
+    if beside is not None:
+        rig = beside.given_to(rig)
     return judge_record(record, rig, pack, local_code=local_code, hold_at=hold_at, tell_holds=tell_holds)
 
 

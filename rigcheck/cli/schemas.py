@@ -17,6 +17,7 @@ from rigcheck.procedure.schema import procedure_schema, record_schema
 from rigcheck.report.departures_json import DeparturesReport
 from rigcheck.report.due_json import DueReport
 from rigcheck.report.figures import FiguresReport
+from rigcheck.report.overview_json import OverviewReport
 from rigcheck.report.sheet_json import SheetOut
 from rigcheck.report.structured import Report
 from rigcheck.rig.declaration import KindFile
@@ -56,4 +57,5 @@ _SCHEMAS: Mapping[str, Callable[[Pack], dict[str, Any]]] = {
     "sheet": lambda pack: SheetOut.model_json_schema(mode="serialization"),
     "departures": lambda pack: DeparturesReport.model_json_schema(mode="serialization"),
     "due": lambda pack: DueReport.model_json_schema(mode="serialization"),
+    "summary": lambda pack: OverviewReport.model_json_schema(mode="serialization"),
 }

@@ -128,7 +128,7 @@ def make_sheet(
 def holding(inspection: Inspection, hold_at: Signal) -> tuple[Finding, ...]:
     """Return the findings that put a rig on hold, gravest first."""
     grave = (f for f in inspection.findings if GRAVITY[f.signal] >= GRAVITY[hold_at])
-    return tuple(grave)
+    return tuple(f for f in grave if f.conceded is None)
 
 
 def hold_words(finding: Finding) -> str:

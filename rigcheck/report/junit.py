@@ -24,7 +24,7 @@ JUNIT_END = "</testsuites>\n"
 
 
 def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> str:
-    """Return one inspection as a suite: a finding at the hold level fails, a lesser one and a question are skipped."""
+    """Return one inspection as a suite: findings at the hold level fail, conceded and lesser ones are skipped."""
     day = date.fromordinal(inspection.day).isoformat()
     suite = _Suite(inspection.file, f"{inspection.rig} ({inspection.file})", _properties(inspection))
     suite.element.set("timestamp", f"{day}T00:00:00")
@@ -88,7 +88,9 @@ def _finding_case(suite: _Suite, finding: Finding, *, fails: bool) -> None:
         f"{finding.signal.upper()} at {finding.place}\nFound: {found}\nRequired: {finding.required}\n"
         f"Harm: {finding.harm}\nDo: {finding.put_right}"
     )
-    if fails:
+    if finding.conceded is not None:
+        SubElement(case, "skipped", message=_text(f"Conceded: {finding.conceded.words}. {told}"))
+    elif fails:
         SubElement(case, "failure", message=_text(finding.claim), type=finding.signal.upper()).text = _text(told)
     else:
         SubElement(case, "skipped", message=_text(f"Below the hold level. {told}"))

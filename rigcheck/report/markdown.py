@@ -15,7 +15,7 @@ from rigcheck.report.printable import printable
 from rigcheck.report.text import CAUTION, loosened_words
 from rigcheck.rules.rule import Signal
 
-__all__ = ["markdown_refusal", "markdown_rig"]
+__all__ = ["markdown_refusal", "markdown_rig", "plain_words"]
 
 _LINKED = re.compile(r"[^\s|`]*(?:@|://|www\.|#\d)[^\s|`]*", re.IGNORECASE)  # what readers make links of by themselves
 _MARKUP = re.compile(r"([\\`*_\[\]#|~$])")
@@ -28,8 +28,8 @@ def markdown_rig(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) 
 
 def markdown_refusal(file: str, faults: Iterable[Fault]) -> str:
     """Return a file that could not be read as a section."""
-    told = [f"- Line {fault.place.line}: {_plain(_fault_words(fault))}" for fault in faults]
-    return "\n".join([f"## {_plain(file)}", "", "Not read:", "", *told, ""]) + "\n"
+    told = [f"- Line {fault.place.line}: {plain_words(_fault_words(fault))}" for fault in faults]
+    return "\n".join([f"## {plain_words(file)}", "", "Not read:", "", *told, ""]) + "\n"
 
 
 def _fault_words(fault: Fault) -> str:
@@ -38,12 +38,12 @@ def _fault_words(fault: Fault) -> str:
 
 
 def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> Iterator[str]:
-    yield from (f"## {_plain(inspection.rig)}", "")
+    yield from (f"## {plain_words(inspection.rig)}", "")
     yield from (_state(inspection, hold_at, on_unproven), "")
     for loosened in inspection.loosened:
-        yield from (f"Loosened: {_plain(loosened_words(loosened))}", "")
+        yield from (f"Loosened: {plain_words(loosened_words(loosened))}", "")
     if inspection.replaced:
-        yield from (f"Replaced by rules of your own: {_plain(', '.join(inspection.replaced))}", "")
+        yield from (f"Replaced by rules of your own: {plain_words(', '.join(inspection.replaced))}", "")
     if inspection.findings:
         yield "| Signal | Thing | Must be | Found | Do | Where |"
         yield "| --- | --- | --- | --- | --- | --- |"
@@ -51,15 +51,17 @@ def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> Iterat
         yield ""
     yield from _folded("facts not yet shown", [_question(question) for question in inspection.questions])
     held = (f"{one.thing}: {one.claim} (line {one.place.line})" for one in inspection.held)
-    yield from _folded("checks that held", [f"- {_plain(one)}" for one in held])
+    yield from _folded("checks that held", [f"- {plain_words(one)}" for one in held])
     yield from (f"_{CAUTION}_", "")
 
 
 def _state(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:
     state = inspection.state(hold_at, on_unproven=on_unproven).capitalize()
     day = date.fromordinal(inspection.day).isoformat()
-    record = f", record of {_plain(inspection.record)}" if inspection.record else ""
-    return f"**{state}** under local code {inspection.local_code} on {day}{record} ({_plain(inspection.file)})."
+    record = f", record of {plain_words(inspection.record)}" if inspection.record else ""
+    conceded = sum(finding.conceded is not None for finding in inspection.findings)
+    told = f"({plain_words(inspection.file)}){f'; {conceded} of the findings conceded' if conceded else ''}"
+    return f"**{state}** under local code {inspection.local_code} on {day}{record} {told}."
 
 
 def _folded(what: str, rows: list[str]) -> Iterator[str]:
@@ -71,16 +73,17 @@ def _row(finding: Finding) -> str:
     found = "; ".join(f"{one.fact}: {one.value}" for one in finding.found)
     where = f"{finding.place.file}:{finding.place.line}"
     cells = (finding.thing, finding.claim, found, finding.put_right, where)
-    return f"| **{finding.signal.upper()}** | {' | '.join(map(_plain, cells))} |"
+    conceded = "" if finding.conceded is None else f", conceded: {plain_words(finding.conceded.words)}"
+    return f"| **{finding.signal.upper()}**{conceded} | {' | '.join(map(plain_words, cells))} |"
 
 
 def _question(question: Question) -> str:
     asked = f"Too close to call: {question.too_close}." if question.too_close else question.ask
     told = f"{question.thing}: {asked} (line {question.place.line})"
-    return f"- {question.signal.upper()} {_plain(told)}"
+    return f"- {question.signal.upper()} {plain_words(told)}"
 
 
-def _plain(text: str) -> str:
+def plain_words(text: str) -> str:
     """Return text on one line that stays text; a word that would become a link or a mention is set as code."""
     return "".join(_pieces(printable(text)))
 

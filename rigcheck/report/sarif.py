@@ -103,8 +103,19 @@ def _finding(finding: Finding, bases: Bases) -> dict[str, Any]:
         "message": message(text),
         "locations": [bases.location(finding.place, finding.thing)],
         "relatedLocations": [{**one, "id": number} for number, one in enumerate(related, start=1)],
+        "suppressions": _suppressions(finding, bases),
         "properties": {"signal": finding.signal.upper(), "harm": finding.harm},
     }
+
+
+def _suppressions(finding: Finding, bases: Bases) -> list[dict[str, Any]]:
+    """Return the concession of a finding, if it has one; no result may be without the list if any has it (3.27.23)."""
+    conceded = finding.conceded
+    if conceded is None:
+        return []
+    kind = "inSource" if conceded.place.file == finding.place.file else "external"
+    where = bases.location(conceded.place)
+    return [{"kind": kind, "status": "accepted", "justification": conceded.words, "location": where}]
 
 
 def _question(question: Question, waiting: Waiting, bases: Bases) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import Literal
 from pydantic import Field
 
 from rigcheck.faults import Fault
+from rigcheck.finding import Conceded
 from rigcheck.inspection import Finding, Found, Held, Inspection, Question, State
 from rigcheck.report.forms import (
     LimitOut,
@@ -39,6 +40,15 @@ class FoundOut(Out):
     working: WorkingOut | None = Field(None, description="How the value was worked out, if it was.")
 
 
+class ConcededOut(Out):
+    """Leave to go on with a finding for a time."""
+
+    reason: str
+    who: str = Field(description="Who gave the leave, by role.")
+    until: str = Field(description="The last day on which it holds.")
+    at: PlaceOut
+
+
 class FindingOut(Out):
     """A rule that is broken on one thing."""
 
@@ -54,6 +64,7 @@ class FindingOut(Out):
     drawn_from: list[SourceOut]
     limits: list[LimitOut]
     rule_at: PlaceOut
+    conceded: ConcededOut | None = Field(None, description="Set where leave was given; it then holds nothing.")
 
 
 class WaitingOut(Out):
@@ -196,6 +207,16 @@ def _finding(finding: Finding) -> FindingOut:
         drawn_from=sources_out(finding.sources),
         limits=[limit_out(limit) for limit in finding.limits],
         rule_at=place_out(finding.rule_place),
+        conceded=_conceded(finding.conceded),
+    )
+
+
+def _conceded(conceded: Conceded | None) -> ConcededOut | None:
+    if conceded is None:
+        return None
+    until = date.fromordinal(conceded.until).isoformat()
+    return ConcededOut.model_construct(
+        reason=conceded.reason, who=conceded.who, until=until, at=place_out(conceded.place)
     )
 
 

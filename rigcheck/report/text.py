@@ -80,8 +80,10 @@ def loosened_words(loosened: Loosened) -> str:
 
 def _finding(finding: Finding, width: int, written: str) -> Iterator[Line]:
     word = finding.signal.upper()
-    yield from labelled(word, finding.thing, width, column=_COLUMN, label_style=finding.signal, style="stress")
+    thing = finding.thing if finding.conceded is None else f"{finding.thing} (conceded)"
+    yield from labelled(word, thing, width, column=_COLUMN, label_style=finding.signal, style="stress")
     rows = [
+        *((("conceded", f"{finding.conceded.words}."),) if finding.conceded is not None else ()),
         ("must be", finding.claim),
         ("found", _found_words(finding)),
         ("required", f"{finding.required}."),
@@ -191,9 +193,11 @@ def _state(inspection: Inspection, width: int, hold_at: Signal, on_unproven: boo
 def _counts(inspection: Inspection) -> str:
     told = []
     for signal in SIGNALS:
-        count = sum(finding.signal == signal for finding in inspection.findings)
+        count = sum(f.signal == signal and f.conceded is None for f in inspection.findings)
         told += [f"{count} {signal.upper()}"] if count else []
     findings = ", ".join(told) if told else "no finding"
+    conceded = sum(finding.conceded is not None for finding in inspection.findings)
+    findings += f", {conceded} conceded" if conceded else ""
     held = inspection.verdicts.get("holds", 0)
     asked = f", {_counted(len(inspection.questions), 'question')} open" if inspection.questions else ""
     return f"{findings}{asked}; {held} checks held."

@@ -7,13 +7,14 @@ from collections.abc import Iterable
 from rigcheck.faults import Refused, nearest_word, shown_text
 from rigcheck.rig.flow import LINE_GRAMMAR, Flow, Outlet
 from rigcheck.rig.reading import Reading
-from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rig.thing import Concessions, Rig, Thing
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
 __all__ = ["load_rig"]
 
-_TOP = ("rig", "lines", "on_site", "$schema")
+_TOP = ("rig", "lines", "on_site", "concessions", "$schema")
+_PLAIN_TOP = ("rig", "lines", "on_site", "$schema")  # a vocabulary of one's own may have no concessions
 
 
 def load_rig(data: bytes, file: str, vocabulary: Vocabulary) -> Rig:
@@ -38,7 +39,7 @@ class _Loader:
     def load(self, body: Mapping) -> Rig:
         root = self.reading.thing(self.kinds["rig"], "rig", None, body)
         self.reading.state(root, root.kind.facts["name"], body.items["rig"])
-        self.reading.fill(root, body, _TOP)
+        self.reading.fill(root, body, _TOP if "concession" in self.kinds else _PLAIN_TOP)
         if "name" in body.items:
             self.reading.refuse(body.keys["name"], "A rig's name stands under 'rig:'.", "Take this line out.")
         self._lines(root, body)
@@ -47,7 +48,15 @@ class _Loader:
         for thing in self.reading.things:
             thing.facts["rig"] = root
         on_site = self._on_site(body.items.get("on_site"))
-        return Rig(self.reading.file, root, tuple(self.reading.things), on_site)
+        return Rig(self.reading.file, root, tuple(self.reading.things), on_site, self._concessions(root, body))
+
+    def _concessions(self, root: Thing, body: Mapping) -> tuple[Concessions, ...]:
+        node = body.items.get("concessions")
+        if node is None:
+            return ()
+        from rigcheck.rig.concessions import concessions_of  # most rigs have none
+
+        return concessions_of(self.reading, node, root)
 
     # --- lines and torches ---
 

@@ -24,6 +24,8 @@ def rig_schema(vocabulary: Vocabulary) -> dict[str, Any]:
     kinds = vocabulary.kinds
     root = _thing(kinds["rig"], extra=_root_keys(kinds["rig"]))
     root["properties"].pop("name")  # the rig's name is written under 'rig:'
+    if "concession" in kinds:
+        root["properties"]["concessions"] = _concessions()
     root |= {"title": "rig", "required": ["rig", "lines"]}
     definitions = {kind.key: _thing(kind, _extra_keys(kind)) for kind in kinds.values() if kind.name != "rig"}
     definitions["part_of_line"] = _part(vocabulary)
@@ -42,6 +44,11 @@ def _root_keys(rig: Kind) -> dict[str, Any]:
             "description": "Facts that are left open for the site, as kind.fact.",
         },
     }
+
+
+def _concessions() -> dict[str, Any]:
+    entry = {**_of("concession"), "type": "object", "required": ["rule", "reason", "who", "until"]}
+    return {"type": "array", "items": entry, "description": "Findings that the rig may be used with for a time."}
 
 
 def _extra_keys(kind: Kind) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from rigcheck.place import Place
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.yamlfile import Node
 
-__all__ = ["MISSING", "Missing", "Rig", "Thing", "Wanted"]
+__all__ = ["MISSING", "Concessions", "Missing", "Rig", "Thing", "Wanted"]
 
 Wanted = tuple["Thing", str]
 """A fact that is wanted: of which thing, and which."""
@@ -83,13 +83,22 @@ class Thing:
 
 
 @dataclass(frozen=True, slots=True)
+class Concessions:
+    """The concessions that one file grants: things of their own, which no ordinary rule looks at."""
+
+    file: str
+    things: tuple[Thing, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Rig:
-    """One rig as read: its root thing, all its things, and the facts left open on purpose."""
+    """One rig as read: its root thing, all its things, the facts left open on purpose, and its concessions."""
 
     file: str
     root: Thing
     things: tuple[Thing, ...]
     on_site: frozenset[str]
+    concessions: tuple[Concessions, ...] = ()
 
     @property
     def name(self) -> str:

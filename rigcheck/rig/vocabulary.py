@@ -13,7 +13,7 @@ from rigcheck.yamlfile import read_yaml
 
 __all__ = ["GRAMMAR_KEYS", "Kind", "Vocabulary", "build_vocabulary", "read_kind_file"]
 
-GRAMMAR_KEYS = ("parts", "every_joint", "branches", "to", "lines", "on_site", "$schema")
+GRAMMAR_KEYS = ("parts", "every_joint", "branches", "to", "lines", "on_site", "concessions", "$schema")
 """Keys of a rig file that stand for its structure."""
 
 _EVERY_THING = {

@@ -1,0 +1,193 @@
+"""`rigcheck summary`: what many rigs have in common, and what changed since an earlier report."""
+
+from __future__ import annotations
+
+import gc
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import NamedTuple
+
+from rigcheck.cli.batch import Task, inspection_of, with_concessions
+from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
+from rigcheck.cli.gathering import rig_files, shown_name, unreadable
+from rigcheck.cli.keeping import keep_others
+from rigcheck.cli.packing import chosen_day, chosen_pack, pack_folders
+from rigcheck.cli.pool import over_files
+from rigcheck.faults import Fault, Refused
+from rigcheck.overview import Changes, Gist, Overview, gist_of
+from rigcheck.report.layout import plain_text
+from rigcheck.report.overview import overview_lines
+from rigcheck.rules.loading import load_pack
+from rigcheck.rules.pack import Pack
+
+__all__ = ["run_summary"]
+
+_TEXT_HEAD = "rigcheck summary\n"
+_JSON_HEAD = '{\n "form": "rigcheck summary'
+_FILE_WIDTH = 80
+
+
+def run_summary(parsed: Namespace) -> int:
+    """Sum up many rigs; return 0, 1 (one is on hold) or 2 (something unreadable). Raises `ProblemFound`."""
+    files = rig_files(parsed.paths)
+    form = _form(parsed)
+    task = _task(parsed)
+    overview = Overview(_changes(parsed.against, task.pack))
+    if parsed.output is not None:
+        inputs = [*files, *filter(None, (parsed.against, parsed.concessions))]
+        keep_others(parsed.output, inputs, _beginnings())
+    reached = _fold(overview, task, files)
+    if parsed.output is not None:
+        write_whole(parsed.output, _FORMS[form](overview, task))
+    elif form == "text":
+        Console(sys.stdout).show(overview_lines(overview, task.day, screen_width()))
+    else:
+        sys.stdout.writelines(_FORMS[form](overview, task))
+    _complain(task, reached)
+    return 2 if overview.refused else 1 if overview.states["on hold"] else 0
+
+
+_ENDINGS = {".json": "json", ".md": "markdown"}
+
+
+def _form(parsed: Namespace) -> str:
+    """Return the form that is asked for, or that the name of the output says."""
+    by_name = _ENDINGS.get(parsed.output.suffix.lower()) if parsed.output is not None else None
+    if by_name and parsed.format not in (None, by_name):
+        raise ProblemFound(f"{parsed.output} would hold {parsed.format}; name it otherwise, or leave --format out.")
+    return str(by_name or parsed.format or "text")
+
+
+def _beginnings() -> tuple[str, ...]:
+    from rigcheck.report.overview_markdown import OVERVIEW_HEAD  # wanted only for --output
+
+    return _TEXT_HEAD, _JSON_HEAD, OVERVIEW_HEAD
+
+
+def _task(parsed: Namespace) -> Task:
+    task = Task(
+        folders=tuple(map(str, pack_folders(parsed))),
+        day=chosen_day(parsed),
+        local_code=parsed.local_code or "",
+        forms=(),
+        width=_FILE_WIDTH,
+        hold_at=parsed.hold_at,
+        on_unproven=False,
+        tell_holds=False,
+        pack=chosen_pack(parsed),
+        concessions=parsed.concessions or "",
+    )
+    return with_concessions(task)
+
+
+def _changes(name: str | None, pack: Pack) -> Changes | None:
+    if name is None:
+        return None
+    from rigcheck.report.overview_earlier import NoReport, earlier_report  # wanted only for --against
+
+    try:
+        with open(name, encoding="utf-8") as file:
+            return earlier_report(file, shown_name(name), pack.digest)
+    except NoReport as error:
+        write = "make one with: rigcheck inspect PATH --format json --output REPORT.json"
+        raise ProblemFound(f"{error}; {write}") from None
+    except OSError as error:
+        raise ProblemFound(f"the report {name} cannot be read: {error.strerror or error}.") from None
+
+
+def _fold(overview: Overview, task: Task, files: list[str]) -> set[int]:
+    """Inspect every file, on all cores where they are many; return which concessions were for one of them."""
+    reached: set[int] = set()
+    _take(task)
+    for found in over_files(_work, files, _start, (replace(task, pack=None, beside=None),)):  # type: ignore[arg-type]
+        reached.update(found.reached)
+        if found.gist is None:
+            overview.refuse(found.file, found.faults)
+        else:
+            overview.fold(found.gist)
+    return reached
+
+
+def _complain(task: Task, reached: set[int]) -> None:
+    if task.beside is not None:
+        from rigcheck.cli.beside import complain_unreached  # most runs have no such file
+
+        complain_unreached(task.beside, reached)
+
+
+# --- one file, in this process or in a worker ---
+
+
+class _Found(NamedTuple):
+    """What one file gave: the gist of its inspection, or faults; and which concessions were for its rig."""
+
+    file: str
+    gist: Gist | None
+    faults: tuple[Fault, ...] = ()
+    reached: tuple[int, ...] = ()
+
+
+_held_task: Task | None = None
+
+
+def _take(task: Task) -> None:
+    global _held_task
+    _held_task = task
+
+
+def _start(plain: Task) -> None:
+    """Make this process ready, unless it is already: a worker loads the pack once."""
+    if _held_task is None:
+        _take(with_concessions(replace(plain, pack=load_pack(*map(Path, plain.folders)))))
+        gc.freeze()
+        gc.disable()  # the pack is never swept again; one sweep a chunk, in `_work`, keeps memory flat
+
+
+def _work(names: list[str]) -> list[_Found]:
+    assert _held_task is not None
+    done = [_found(_held_task, name) for name in names]
+    if len(names) > 1:
+        gc.collect()
+    return done
+
+
+def _found(task: Task, name: str) -> _Found:
+    try:
+        inspection, reached = inspection_of(task, name)
+    except Refused as refused:
+        return _Found(shown_name(name), None, refused.faults)
+    except OSError as error:
+        return _Found(shown_name(name), None, (unreadable(name, error),))
+    return _Found(shown_name(name), gist_of(inspection, task.hold_at), (), reached)
+
+
+# --- the forms ---
+
+
+def _text(overview: Overview, task: Task) -> Iterator[str]:
+    yield f"{_TEXT_HEAD}\n"
+    yield plain_text(overview_lines(overview, task.day, _FILE_WIDTH))
+
+
+def _json(overview: Overview, task: Task) -> Iterator[str]:
+    from rigcheck.report.overview_json import overview_report  # the other forms start without it
+
+    report = overview_report(overview, day=task.day, hold_at=task.hold_at, pack=task.pack.digest)
+    yield report.model_dump_json(indent=1)
+    yield "\n"
+
+
+def _markdown(overview: Overview, task: Task) -> Iterator[str]:
+    from rigcheck.report.overview_markdown import overview_markdown  # the other forms start without it
+
+    return (f"{line}\n" for line in overview_markdown(overview, task.day))
+
+
+_FORMS: Mapping[str, Callable[[Overview, Task], Iterator[str]]] = {
+    "text": _text,
+    "json": _json,
+    "markdown": _markdown,
+}
