@@ -26,7 +26,7 @@ class Bases:
 
     def declared(self) -> dict[str, Any]:
         """Return the folders as `originalUriBaseIds`: a server that lays the run elsewhere puts its own there."""
-        return {name: {"uri": f"{PurePath(folder).as_uri().rstrip('/')}/"} for name, folder in self._named()}
+        return {name: {"uri": PurePath(folder).as_uri().removesuffix("/") + "/"} for name, folder in self._named()}
 
     def artifact(self, file: str) -> dict[str, str]:
         """Return where a file is: relative to a base where it lies under one, or else as a file URI."""

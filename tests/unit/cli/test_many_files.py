@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from rigcheck.cli import batch
+from rigcheck.cli.arguments import REPORT_FORMS
 
 from .conftest import HELD, OPEN, ROOT, WRONG, Run
 
@@ -28,7 +29,7 @@ def many(tmp_path: Path) -> Path:
     return folder
 
 
-@pytest.mark.parametrize("form", ["text", "json"])
+@pytest.mark.parametrize("form", REPORT_FORMS)
 def test_many_files_on_all_cores_give_what_they_give_one_by_one(
     many: Path, form: str, run: Run, monkeypatch: pytest.MonkeyPatch
 ) -> None:
