@@ -25,6 +25,8 @@ _PAINT: dict[Signal, tuple[str, str]] = {
     "notice": ("#1f5fbf", "#ffffff"),
 }
 
+_CONCEDED = ("#ffffff", "#000000")  # the shape stays, empty and with a broken edge
+
 
 @dataclass(frozen=True, slots=True)
 class Box:
@@ -122,12 +124,15 @@ def pin_mark(pin: Pin, at: Point, *, linked: bool = True) -> Element:
     made = Element("a", {"id": pin_anchor(pin.number), "href": f"#{finding_anchor(pin.number)}"} if linked else {})
     made.tag = "a" if linked else "g"
     if linked:
-        told = f"Finding {pin.number}, {pin.finding.signal.upper()}, {pin.finding.thing}: {pin.finding.claim}"
+        signal = f"{pin.finding.signal.upper()}{', conceded' if pin.finding.conceded else ''}"
+        told = f"Finding {pin.number}, {signal}, {pin.finding.thing}: {pin.finding.claim}"
         made.attrib |= {"aria-label": plain(told), "class": "pin"}
         SubElement(made, "title").text = plain(told)
-    fill, ink = _PAINT[pin.finding.signal]
+    fill, ink = _PAINT[pin.finding.signal] if pin.finding.conceded is None else _CONCEDED
     width = pin_width(pin)
-    made.append(polygon(_outline(pin.finding.signal, at, width), fill=fill, stroke="#111111", stroke_width="1.2"))
+    shape = polygon(_outline(pin.finding.signal, at, width), fill=fill, stroke="#111111", stroke_width="1.2")
+    shape.set("stroke-dasharray", "none" if pin.finding.conceded is None else "3 2")
+    made.append(shape)
     number = words((at[0] + width / 2, at[1] + 11), str(pin.number), size=DETAIL, anchor="middle", bold=True)
     number.set("fill", ink)
     made.append(number)

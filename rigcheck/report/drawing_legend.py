@@ -82,7 +82,9 @@ def draw_texts(canvas: Canvas, pins: Iterable[Pin], top: float) -> float:
         width = canvas.width - 2 * MARGIN - _COLUMN
         head = f"{pin.finding.signal.upper()}: {pin.finding.thing}"
         rows = [Row(row, DETAIL, True) for row in fitted_rows(head, width, DETAIL, bold=True)]
-        rows += [Row(row) for row in fitted_rows(pin.finding.claim, width, DETAIL)]
+        conceded = pin.finding.conceded
+        told = [pin.finding.claim, *([f"Conceded: {conceded.words}"] if conceded else [])]
+        rows += [Row(row) for text in told for row in fitted_rows(text, width, DETAIL)]
         label = Label(tuple(rows), (), width)
         top = canvas.fitted(top, label.height + 3)
         group = _text_group(pin)

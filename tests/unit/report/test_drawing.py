@@ -26,10 +26,13 @@ from small_drawings import (
 from small_sheets import DAY
 
 from rigcheck.data import configs_folder
+from rigcheck.finding import Conceded
 from rigcheck.inspection import Inspection, inspect_rig
+from rigcheck.place import Place
 from rigcheck.report.drawing import Drawing, drawing_document, drawing_element, lay_drawing
 from rigcheck.report.drawing_canvas import PAGE
 from rigcheck.report.drawing_gases import PAINTS, iso_colour
+from rigcheck.report.drawing_label import Box
 from rigcheck.report.drawing_text import fitted_rows, text_width
 from rigcheck.report.text import CAUTION
 from rigcheck.rig.loader import load_rig
@@ -168,6 +171,23 @@ def test_every_row_of_words_lies_in_the_box_of_a_label(path: Path, pack: Pack) -
         assert len(inside) == 1, one.text
 
 
+@pytest.mark.parametrize("path", CONFIGS, ids=lambda path: path.stem)
+def test_every_pin_lies_in_the_box_of_a_label(path: Path, pack: Pack) -> None:
+    rig, inspection = config(path, pack)
+    drawn = lay_drawing(rig, inspection)
+    pins = [one for one in element_of(drawn).iter("a") if one.get("class") == "pin"]
+    assert len(pins) == len(inspection.findings)
+    for pin in pins:
+        ends = [(x, y) for x, y in corners(pin)]
+        around = [box for box in drawn.boxes if all(holds(box, one) for one in ends)]
+        assert len(around) == 1, pin.attrib["id"]
+
+
+def holds(box: Box, at: tuple[float, float]) -> bool:
+    across = box.left - 0.1 <= at[0] <= box.left + box.width + 0.1
+    return across and box.top <= at[1] <= box.top + box.height
+
+
 def element_of(drawn: Drawing) -> Root:
     root = ElementTree.Element("svg")
     root.extend(drawn.elements)
@@ -304,6 +324,18 @@ def test_the_arrow_of_an_arrester_points_as_stated(direction: str, down: bool, p
     group = group_of(parsed(rig, inspection), rig, next(rig.of_kind("arrester")))
     tip, _, barb = list(corners(group))[-1], *list(corners(group))[-3:-1]
     assert (tip[1] > barb[1]) is down
+
+
+def test_a_conceded_finding_is_still_pinned_and_marked_as_conceded(pack: Pack) -> None:
+    rig, inspection = inspected(rig_of([line_text("oxygen", ["- cylinder", "- hose: {cover: cut}"])]), pack)
+    leave = Conceded("new hose ordered", "site foreman", DAY, Place("small.yaml", 1, 1))
+    changed = tuple(replace(one, conceded=leave) for one in inspection.findings)
+    before, after = (groups(parsed(rig, replace(inspection, findings=f))) for f in (inspection.findings, changed))
+    assert "Conceded: new hose ordered; leave given by site foreman" in words_in(after["finding-1"])
+    assert "Conceded" not in words_in(before["finding-1"])
+    assert ", conceded," in after["pin-1"].attrib["aria-label"]
+    edges = [one["pin-1"].find(f"{SVG}polygon").attrib["stroke-dasharray"] for one in (before, after)]
+    assert edges == ["none", "3 2"]
 
 
 def test_a_finding_of_one_of_two_lines_called_alike_is_pinned_to_that_line(pack: Pack) -> None:
