@@ -1,6 +1,6 @@
 """An inspection as Markdown, for the summary page of a continuous-integration run.
 
-CommonMark with the tables of GitHub's dialect; what came from a file never becomes markup, link or mention.
+CommonMark with tables; what came from a file never becomes markup, link or mention.
 """
 
 from __future__ import annotations

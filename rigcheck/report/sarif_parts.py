@@ -46,7 +46,8 @@ class Bases:
         return found | ({"message": message(told)} if told else {})
 
     def _named(self) -> tuple[tuple[str, str], ...]:
-        return ("ROOT", self.root), ("RULES", self.rules)
+        """The rules come first: where they are installed below the root, they are still told from their own folder."""
+        return ("RULES", self.rules), ("ROOT", self.root)
 
 
 def message(text: str) -> dict[str, str]:

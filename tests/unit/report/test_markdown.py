@@ -1,4 +1,4 @@
-"""An inspection as Markdown, rendered by a general library (`markdown-it-py`, GitHub's dialect with its links)."""
+"""An inspection as Markdown, rendered by a general library (`markdown-it-py`, with tables and bare links)."""
 
 from __future__ import annotations
 

@@ -117,6 +117,11 @@ def test_a_file_is_told_from_the_folder_that_it_lies_under(file: str, wanted: di
     assert _BASES.artifact(file) == wanted
 
 
+def test_rules_that_are_installed_below_the_root_are_told_from_their_own_folder() -> None:
+    inside = Bases("/build", "/build/venv/rules")
+    assert inside.artifact("/build/venv/rules/hoses/x.yaml") == {"uri": "hoses/x.yaml", "uriBaseId": "RULES"}
+
+
 def test_a_hostile_file_name_comes_back_from_its_reference() -> None:
     assert unquote(_BASES.artifact(HOSTILE_FILE)["uri"]) == HOSTILE_FILE
     assert _BASES.artifact(HOSTILE_FILE)["uri"].isascii()
