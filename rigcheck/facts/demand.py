@@ -26,9 +26,9 @@ def _torches_on(line: Thing) -> list[Thing]:
 
 def _at_once(line: Thing, torches: int) -> Used | Wants:
     """Return how many of a line's torches burn at once: as stated of the line, or of the job."""
-    job = line.facts["rig"].facts["job"]
+    job = line.facts["rig"].facts.get("job")  # none where 'job: none' was written
     for owner, fact in ((line, "torches_fed"), (job, "torches_in_use")):
-        value = owner.facts.get(fact, MISSING)
+        value = owner.facts.get(fact, MISSING) if isinstance(owner, Thing) else MISSING
         if type(value) is Interval:
             return Used("n", owner, fact, value)
     if torches == 1:

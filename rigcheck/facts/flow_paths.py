@@ -17,7 +17,9 @@ LOSES = ("hose", "arrester")
 
 def _following(part: Thing) -> list[Thing]:
     """Return what the gas of a part goes to: several parts after a header."""
-    after = [one for one in part.facts["line"].facts.get("parts", ()) if one.facts.get("upstream") is part]
+    line = part.facts.get("line")  # none for an arrester that is built into a torch
+    parts = line.facts.get("parts", ()) if isinstance(line, Thing) else ()
+    after = [one for one in parts if one.facts.get("upstream") is part]
     last = part.facts.get("downstream")
     return after or ([last] if isinstance(last, Thing) else [])
 
@@ -40,10 +42,10 @@ def _torches_after(part: Thing) -> list[Thing]:
 
 def flow_of(part: Thing, look: Look) -> Any:
     """Gather what a part passes: the line's demand, or on a branch that of its own torches."""
-    line, torches = part.facts["line"], _torches_after(part)
-    ends = len(line.facts.get("torch_end", ()))
-    if not torches:
+    line, torches = part.facts.get("line"), _torches_after(part)
+    if not torches or not isinstance(line, Thing):
         return None
+    ends = len(line.facts.get("torch_end", ()))
     if len(torches) >= ends:
         return collected((line,), "demand", look, "q")
     fuel = look.fact(line, "fuel")

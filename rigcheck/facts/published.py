@@ -36,7 +36,10 @@ def rows_by_size(nozzle: Thing, look: Look) -> Any:
 
 def rows_by_thickness(nozzle: Thing, look: Look) -> Any:
     """Gather the published rows for the metal's thickness, gas and process, at both ends of its interval."""
-    known = _known(nozzle, look, (nozzle.facts["rig"].facts["job"], "thickness"))
+    job = nozzle.facts["rig"].facts.get("job")
+    if not isinstance(job, Thing):  # 'job: none' was written
+        return None
+    known = _known(nozzle, look, (job, "thickness"))
     if known is None or isinstance(known, Wants):
         return known
     gas, process, thickness = known
@@ -77,9 +80,9 @@ def _used(rows: Iterable[NozzleRow]) -> tuple[Used, ...]:
 def _known(nozzle: Thing, look: Look, third: tuple[Thing, str]) -> tuple[Used, Used, Used] | Wants | None:
     """Return gas, process and one more fact; None without a fuel line."""
     line = fuel_line(nozzle, look)
-    if line is None:
+    job = nozzle.facts["rig"].facts.get("job")
+    if line is None or not isinstance(job, Thing):
         return None
-    job = nozzle.facts["rig"].facts["job"]
     asked = ((line, "gas"), (job, "process"), third)
     values = [look.fact(owner, fact) for owner, fact in asked]
     wanted = [one for one, value in zip(asked, values, strict=True) if value is MISSING]

@@ -13,7 +13,7 @@ from rigcheck.report.axes import Axes
 from rigcheck.report.svg import Point, group, line, paragraph, polygon, polyline, words
 from rigcheck.rig.thing import Thing
 
-__all__ = ["RUN_FIGURES", "Run", "contents_panel", "day_length", "run_of", "run_words"]
+__all__ = ["RUN_FIGURES", "Run", "contents_drawing", "contents_panel", "day_length", "run_of", "run_words"]
 
 RUN_FIGURES = ("usable_content", "mean_demand", "endurance")
 """The figures of a line without which nothing is drawn."""
@@ -46,7 +46,8 @@ def run_of(line_thing: Thing) -> Run | None:
 
 def day_length(root: Thing, runs: list[Run]) -> float:
     """Return the hours that the plots span: the working day, or until the last gas is gone."""
-    day = root.facts["job"].facts.get("hours_per_day")
+    job = root.facts.get("job")
+    day = job.facts.get("hours_per_day") if isinstance(job, Thing) else None
     if isinstance(day, Interval) and day.hi > 0.0:
         return day.hi / _HOUR
     ends = [end / _HOUR for run in runs for end in (run.lasts.hi,) if isfinite(end) and end > 0.0]
@@ -54,14 +55,20 @@ def day_length(root: Thing, runs: list[Run]) -> float:
 
 
 def contents_panel(run: Run, hours: float, at: Point, width: float) -> tuple[Element, float]:
-    """Return the plot of one line over so many hours, and the height that it takes."""
+    """Return the plot of one line over so many hours with its words below, and the height that it takes."""
+    drawn, height = contents_drawing(run, hours, at, width)
+    told, taken = paragraph((at[0], at[1] + height), run_words(run, hours), width)
+    return group(run_words(run, hours), [*drawn, *told]), height + taken
+
+
+def contents_drawing(run: Run, hours: float, at: Point, width: float) -> tuple[list[Element], float]:
+    """Return the plot of one line over so many hours, without its words, and the height that it takes."""
     axes = _axes(run, hours, (at[0], at[1] + 26), width)
     drawn = [words(at, f"{_capital(run.line.label)}: gas above the reserve", size=13, bold=True)]
     drawn += [*axes.upright("m3 (15 degC, 1 atm)", 0.0), *axes.level("hours of work")]
     drawn += _reserve(run, axes)
     drawn += _falls(run, axes)
-    told, taken = paragraph((at[0], axes.top + axes.height + _FOOT), run_words(run, hours), width)
-    return group(run_words(run, hours), [*drawn, *told]), 26 + _HEIGHT + _FOOT + taken
+    return drawn, 26 + _HEIGHT + _FOOT
 
 
 def _axes(run: Run, hours: float, at: Point, width: float) -> Axes:

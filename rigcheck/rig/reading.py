@@ -136,13 +136,18 @@ class Reading:
         known = list(dict.fromkeys([*self._own_first(kind), *kind.holds, *grammar]))
         known = [name for name in known if name != "$schema" and (kind.name, name) != ("rig", "name")]
         near = nearest_word(key.text, known)
-        elsewhere = [k.name for k in self.vocabulary.kinds.values() if key.text in k.facts and len(k.lineage) == 1]
+        elsewhere = [k.name for k in self.vocabulary.kinds.values() if self._declares(k, key.text)]
         if elsewhere and not near:
             write = f"It is a fact of a {' or a '.join(elsewhere)}: write it there."
         else:
             listed = ", ".join(known[:_LIST_WORDS]) + (", …" if len(known) > _LIST_WORDS else "")
             write = f"Write {near!r}?" if near else f"Known here: {listed}."
         self.refuse(key, f"{shown_text(key.text)} is nothing known of a {kind.name}.", write)
+
+    def _declares(self, kind: Kind, name: str) -> bool:
+        """Whether a fact is a kind's own, and not one that it inherits."""
+        parents = kind.lineage[1:2]
+        return name in kind.facts and not any(name in self.vocabulary.kinds[parent].facts for parent in parents)
 
     def _own_first(self, kind: Kind) -> list[str]:
         """Return the facts that can be stated of a kind, those that it does not inherit first."""
