@@ -6,6 +6,7 @@ import calendar
 import math
 from collections.abc import Callable
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from rigcheck.facts.working import Look, Wants
@@ -67,6 +68,7 @@ def _seconds_between(start: float, day: int) -> float:
     return (day - start) * _DAY_SECONDS
 
 
+@lru_cache(maxsize=4096)  # the parts of a rig share a few dates
 def _months_between(start: float, day: int) -> float:
     """Return calendar months: whole ones, and the rest as a share of the month that runs."""
     if day < start:

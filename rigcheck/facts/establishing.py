@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from rigcheck.facts.conceding import CONCESSION_FACTS
 from rigcheck.facts.dates import time_since
@@ -22,6 +21,7 @@ _Work = Callable[[Thing, "_Reckoner"], Any]
 _Tables = Mapping[str, tuple[Any, ...]]
 _NO_LIMITS: Mapping[str, Interval] = {}
 _NO_TABLES: _Tables = {}
+_UNDER_WAY = Wants()
 
 
 def establish(
@@ -38,15 +38,15 @@ def establish(
     """
     reckoner = _Reckoner(day, limits, tables)
     for thing in rig.things:
-        work = _work_of(thing.kind)
-        for name in work:
+        for name in _work_of(thing.kind):
             thing.facts.pop(name, None)
         thing.wanting.clear()
         thing.workings.clear()
     for thing in rig.things:
-        for name in _work_of(thing.kind):
-            if names is None or name in names:
-                reckoner.fact(thing, name)
+        facts, wanting = thing.facts, thing.wanting
+        for name, work in _work_of(thing.kind).items():
+            if (names is None or name in names) and name not in facts and name not in wanting:
+                reckoner.work_out(work, thing, name)
 
 
 def uncomputed(vocabulary: Vocabulary) -> Iterator[str]:
@@ -92,22 +92,23 @@ class _Reckoner:
 
     def __init__(self, day: int, limits: Mapping[str, Interval], tables: _Tables) -> None:
         self.day, self.limits, self.tables = day, limits, tables
-        self._under_way: set[tuple[int, str]] = set()
 
     def fact(self, thing: Thing, name: str) -> Any:
         """Return the value of a fact, or MISSING."""
         found = thing.facts.get(name, MISSING)
         if found is not MISSING or name in thing.wanting:
             return found
-        work, key = _work_of(thing.kind).get(name), (id(thing), name)
-        if work is None or key in self._under_way:
-            return MISSING
-        self._under_way.add(key)
+        work = _work_of(thing.kind).get(name)
+        return MISSING if work is None else self.work_out(work, thing, name)
+
+    def work_out(self, work: _Work, thing: Thing, name: str) -> Any:
+        """Return what a computed fact comes to, or MISSING; kept with the thing either way."""
+        thing.wanting[name] = _UNDER_WAY  # what leads back here finds it missing
         found = work(thing, self)
-        self._under_way.discard(key)
         if type(found) is Wants:
             thing.wanting[name] = found
             return MISSING
+        del thing.wanting[name]
         thing.facts[name] = found
         return found
 
@@ -141,22 +142,23 @@ class _Reckoner:
         return wanted or unasked or Wants()
 
     def _inputs(self, way: Way, thing: Thing) -> tuple[Used, ...] | Wants | None:
-        for path, words in way.only.items():
-            used = self._input("", path, thing)
-            if used is None or isinstance(used, Wants):
+        plan = _plan_of(way)
+        for reached, words in plan.only:
+            used = self._input(reached, thing)
+            if used is None or type(used) is Wants:
                 return used
-            if used.value not in words:
+            if used.value not in words:  # type: ignore[union-attr]
                 return None
         found: list[Used] = []
         wanted: list[Any] = []
-        for name, path in way.inputs.items():
-            used = self._input(name, path, thing)
+        for reached in plan.inputs:
+            used = self._input(reached, thing)
             if used is None:
                 return None
-            if isinstance(used, Wants):
+            if type(used) is Wants:
                 wanted += used
             else:
-                found.append(used)
+                found.append(used)  # type: ignore[arg-type]
         if wanted:
             return Wants(dict.fromkeys(wanted))
         gathered = way.gather(thing, self) if way.gather else ()
@@ -164,9 +166,9 @@ class _Reckoner:
             return gathered
         return (*found, *gathered)
 
-    def _input(self, name: str, path: str, thing: Thing) -> Used | Wants | None:
+    def _input(self, reached: _Reached, thing: Thing) -> Used | Wants | None:
         """Return the fact at the end of a path; None where a neighbour or the value is none."""
-        steps, fact = _steps_of(path)
+        name, steps, fact = reached
         if steps is None:
             limit = self.limits.get(fact, MISSING)
             return None if limit is MISSING else Used(name, None, fact, limit)
@@ -184,13 +186,39 @@ class _Reckoner:
         return None if value is None else Used(name, owner, fact, value)
 
 
-@cache
-def _steps_of(path: str) -> tuple[tuple[str, ...] | None, str]:
-    """Return the things that a path leads over and the fact at its end; None for those where it names a limit."""
+class _Reached(NamedTuple):
+    """An input's name, the things that its path leads over, and the fact at the end; no things: a limit."""
+
+    name: str
+    steps: tuple[str, ...] | None
+    fact: str
+
+
+class _Plan(NamedTuple):
+    """A way with its paths taken apart, once for all rigs."""
+
+    way: Way
+    only: tuple[tuple[_Reached, tuple[Any, ...]], ...]
+    inputs: tuple[_Reached, ...]
+
+
+_PLANS: dict[int, _Plan] = {}
+
+
+def _plan_of(way: Way) -> _Plan:
+    kept = _PLANS.get(id(way))
+    if kept is None:
+        only = tuple((_reached("", path), words) for path, words in way.only.items())
+        inputs = tuple(_reached(name, path) for name, path in way.inputs.items())
+        kept = _PLANS[id(way)] = _Plan(way, only, inputs)
+    return kept
+
+
+def _reached(name: str, path: str) -> _Reached:
     if path.startswith("limit:"):
-        return None, path.removeprefix("limit:")
+        return _Reached(name, None, path.removeprefix("limit:"))
     *steps, fact = path.split(".")
-    return tuple(steps), fact
+    return _Reached(name, tuple(steps), fact)
 
 
 def _worked(way: Way, used: tuple[Used, ...]) -> Any:
