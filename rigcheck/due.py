@@ -8,9 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from typing import NamedTuple
 
 from rigcheck.bench import Bench, bench_for, code_for
+from rigcheck.condition.tree import every_clause
 from rigcheck.condition.words import value_words
 from rigcheck.facts import establish
 from rigcheck.facts.dates import months_after
@@ -139,11 +141,27 @@ def _time(text: str) -> Interval:
 
 
 def _ends(rig: Rig, bench: Bench) -> Iterator[tuple[Rule, Deadline]]:
+    dated = _dated_rules(bench.pack)
     for thing in rig.things:
         for rule, concerns, _ in bench.rules_for(thing):
+            if rule.name not in dated:
+                continue
             if concerns is None or concerns(thing, thing) is not FALSE:
                 for end in deadlines(bench.judge, rule.holds, thing):
                     yield rule, end
+
+
+@lru_cache(maxsize=8)
+def _dated_rules(pack: Pack) -> frozenset[str]:
+    """Return the rules that name a time since a day: the walk through all others would find nothing."""
+    kinds = pack.vocabulary.kinds.values()
+    times = {name for kind in kinds for name, fact in kind.facts.items() if fact.entry.from_day}
+    return frozenset(rule.name for rule in pack.rules.values() if times & _named(rule))
+
+
+def _named(rule: Rule) -> set[str]:
+    clauses = (clause for clause in every_clause(rule.holds) if clause.keyword == "properties")
+    return {name for clause in clauses for name in clause.operand}
 
 
 class _Teller:
@@ -177,8 +195,8 @@ class _Teller:
             place=self.rig.place(end.owner, end.fact),
             rule_place=rule.place,
             interval=end.first - int(end.owner.facts[end.fact].lo),
-            later_by=_named(end.later_by),
-            presumes=_named(end.presumes),
+            later_by=_spoken_all(end.later_by),
+            presumes=_spoken_all(end.presumes),
         )
 
 
@@ -197,7 +215,7 @@ def _one_undated(rig: Rig, end: Deadline, rules: tuple[str, ...]) -> Undated:
     return Undated(rig.name, owner.label, owner.kind.name, _spoken(end.fact), ask, end.absent, rules, place)
 
 
-def _named(wanted: tuple[Wanted, ...]) -> tuple[str, ...]:
+def _spoken_all(wanted: tuple[Wanted, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(_spoken(_day_behind(owner, fact)) for owner, fact in wanted))
 
 
