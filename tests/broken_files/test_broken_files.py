@@ -14,6 +14,7 @@ import pytest
 import yaml
 
 from rigcheck.faults import Refused
+from rigcheck.rig.concessions import load_beside
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.vocabulary import build_vocabulary, read_kind_file
 from rigcheck.rules.cases import read_cases
@@ -66,6 +67,13 @@ def test_a_wrong_rule_file_is_refused_with_these_words(path: Path, small_pack: P
     assert _told(refused) == _wanted(path)
 
 
+@pytest.mark.parametrize("path", _wrong("concessions"))
+def test_a_wrong_file_of_concessions_is_refused_with_these_words(path: Path, small_pack: Pack) -> None:
+    with pytest.raises(Refused) as refused:
+        load_beside(path.read_bytes(), path.name, small_pack.vocabulary)
+    assert _told(refused) == _wanted(path)
+
+
 @pytest.mark.parametrize("path", _wrong("vocabulary"))
 def test_a_wrong_vocabulary_file_is_refused_with_these_words(path: Path) -> None:
     with pytest.raises(Refused) as refused:
@@ -90,7 +98,7 @@ def test_a_wrong_file_in_a_folder_of_ones_own_is_refused_with_these_words(
 
 
 def test_every_wrong_file_has_its_words_and_all_words_their_file() -> None:
-    folders = ("rigs", "rules", "limits", "documents", "vocabulary")
+    folders = ("rigs", "rules", "limits", "documents", "vocabulary", "concessions")
     files = {path.relative_to(_HERE) for folder in folders for path in (_HERE / folder).iterdir()}
     wrong = {path for path in files if path.suffix == ".yaml"}
     assert files - wrong == {path.with_suffix(".txt") for path in wrong}
