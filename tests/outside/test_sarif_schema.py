@@ -34,8 +34,7 @@ limits:
     values:
       - {since: 2020-01-01, value: 35 deg, drawn_from: common practice, because: ribbed floor}
 """
-CONCEDED = (
-    """\
+CONCEDED = """\
 concessions:
   - rule: hoses/hose_within_service_life
     thing: acetylene hose
@@ -43,8 +42,6 @@ concessions:
     who: site engineer
     until: 2027-01-31
 """
-    % LESSER
-)
 
 
 @pytest.fixture(scope="module")
