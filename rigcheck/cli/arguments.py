@@ -62,6 +62,13 @@ examples:
 
 exit code: 0 the drawing was made, whatever was found; 2 the rig could not be read.
 """
+_FILE_EXAMPLES = """\
+examples:
+  rigcheck file my-rig.yaml --output my-rig.html        to be read, printed on A4 and signed
+  rigcheck file my-rig.yaml --local-code uk --hold-at caution --output my-rig.html
+
+exit code: 0 the file was made, whatever was found; 2 the rig could not be read.
+"""
 _SHEET_EXAMPLES = """\
 examples:
   rigcheck sheet my-rig.yaml                           the procedures that there are
@@ -126,6 +133,7 @@ def build_parser() -> argparse.ArgumentParser:
     _inspect(commands)
     _figures(commands)
     _draw(commands)
+    _file(commands)
     _sheet(commands)
     _compare(commands)
     _due(commands)
@@ -238,6 +246,15 @@ def _draw(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
     _rules_option(parser)
     _day_option(parser, "the day to judge for")
+    _output_option(parser)
+
+
+def _file(commands: _Commands[argparse.ArgumentParser]) -> None:
+    told = "make the commissioning file of a rig: one page with state, drawing, findings, figures and sheets"
+    parser = _command(commands, "file", told, _FILE_EXAMPLES)
+    parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
+    _sheet_options(parser)
+    _concessions_option(parser)
     _output_option(parser)
 
 

@@ -68,6 +68,12 @@ def _draw(parsed: Namespace) -> int:
     return run_draw(parsed)
 
 
+def _file(parsed: Namespace) -> int:
+    from rigcheck.cli.filing import run_file
+
+    return run_file(parsed)
+
+
 def _sheet(parsed: Namespace) -> int:
     from rigcheck.cli.sheeting import run_sheet
 
@@ -121,6 +127,7 @@ _COMMANDS: Mapping[str, Callable[[Namespace], int]] = {
     "inspect": _inspect,
     "figures": _figures,
     "draw": _draw,
+    "file": _file,
     "sheet": _sheet,
     "compare": _compare,
     "due": _due,

@@ -42,6 +42,7 @@ DRAWING_HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n<!-- rigcheck drawing 1 
 
 _PAPER = 190.0  # mm across on A4
 _ONE_PAGE = 1.2  # what is higher than a page by no more than this is printed smaller, on one page
+_ONE_SHEET = 1.4  # the same for a drawing without the texts of its findings: its letters stay above 2 mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +70,12 @@ def drawing_element(rig: Rig, inspection: Inspection) -> str:
     """Return the drawing as an SVG element to stand in an HTML page; pins lead to `#finding-<number>` there.
 
     It is as wide as its surroundings, has no texts of findings, no style and no caution: the page has them.
+    Its class is `whole`, or `paged` where it fills more than a page of A4 and each page is to begin at its rows.
     """
-    root = _root(rig, inspection, lay_drawing(rig, inspection, texts=False))
+    drawn = lay_drawing(rig, inspection, texts=False)
+    paged = drawn.height > drawn.width * PAGE * _ONE_SHEET
+    root = _root(rig, inspection, lay_drawing(rig, inspection, texts=False, paged=True) if paged else drawn)
+    root.set("class", "paged" if paged else "whole")
     for name in ("width", "height"):
         del root.attrib[name]
     return tostring(root, encoding="unicode")

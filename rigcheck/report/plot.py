@@ -20,7 +20,7 @@ from rigcheck.report.svg import document, line, paragraph
 from rigcheck.report.text import CAUTION
 from rigcheck.rig.thing import Thing
 
-__all__ = ["figures_plot"]
+__all__ = ["figures_plot", "undrawn_words"]
 
 _WIDTH, _MARGIN = 480.0, 16.0
 _INNER = _WIDTH - 2 * _MARGIN
@@ -80,7 +80,7 @@ def _contents(page: _Page, calculation: Calculation) -> None:
     for one in lines:
         run = run_of(one)
         if run is None:
-            page.words(_undrawn(calculation, one, RUN_FIGURES, "is not drawn"))
+            page.words(undrawn_words(calculation, one, RUN_FIGURES, "is not drawn"))
         else:
             page.panel(contents_panel(run, hours, page.place, _INNER))
 
@@ -94,11 +94,11 @@ def _pressures(page: _Page, calculation: Calculation) -> None:
             page.panel(pressure_panel(course, page.place, _INNER))
         if not all(course.whole for course in courses) or not courses:
             told = "is not drawn all along" if courses else "is not drawn"
-            page.words(_undrawn(calculation, one, NEEDED_FIGURES, told))
+            page.words(undrawn_words(calculation, one, NEEDED_FIGURES, told))
 
 
-def _undrawn(calculation: Calculation, one: Thing, names: Iterable[str], told: str) -> str:
-    """Return why a plot of a line is not drawn, or not all of it."""
+def undrawn_words(calculation: Calculation, one: Thing, names: Iterable[str], told: str) -> str:
+    """Return why a plot of a line is not drawn, or not all of it; `names` are the figures that it shows."""
     figures = _figures_of(calculation, one, names)
     lacks = [lack for figure in figures if figure.value is None for lack in figure.lacks]
     lacking = "; ".join(_lacking(lacks))

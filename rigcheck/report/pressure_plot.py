@@ -10,7 +10,7 @@ from rigcheck.report.axes import Axes
 from rigcheck.report.course import Course
 from rigcheck.report.svg import Point, group, line, paragraph, polygon, polyline, words
 
-__all__ = ["course_words", "pressure_panel"]
+__all__ = ["course_words", "pressure_drawing", "pressure_panel"]
 
 _BAR = 1e5
 _LEFT, _HEIGHT, _FOOT = 44.0, 150.0, 24.0
@@ -20,13 +20,19 @@ _BROKEN = {"stroke_width": "1.8", "stroke_dasharray": "6 4"}
 
 
 def pressure_panel(course: Course, at: Point, width: float) -> tuple[Element, float]:
-    """Return the plot of one line to one torch, and the height that it takes."""
+    """Return the plot of one line to one torch with its words below, and the height that it takes."""
+    drawn, height = pressure_drawing(course, at, width)
+    told, taken = paragraph((at[0], at[1] + height), course_words(course), width)
+    return group(course_words(course), [*drawn, *told]), height + taken
+
+
+def pressure_drawing(course: Course, at: Point, width: float) -> tuple[list[Element], float]:
+    """Return the plot of one line to one torch, without its words, and the height that it takes."""
     axes = _axes(course, (at[0] + _LEFT, at[1] + 26), width - _LEFT - 4)
     drawn = [words(at, course.name[:1].upper() + course.name[1:], size=13, bold=True)]
     drawn += [*axes.upright("bar (gauge)", 0.0), *_slots(course, axes), *_ratings(course, axes)]
     drawn += [*_limits(course, axes), *_needed(course, axes), *_marks(course, axes)]
-    told, taken = paragraph((at[0], axes.top + _HEIGHT + _FOOT), course_words(course), width)
-    return group(course_words(course), [*drawn, *told]), 26 + _HEIGHT + _FOOT + taken
+    return drawn, 26 + _HEIGHT + _FOOT
 
 
 def _axes(course: Course, at: Point, width: float) -> Axes:

@@ -7,20 +7,28 @@ from datetime import date
 
 from rigcheck.faults import Fault
 from rigcheck.inspection import Finding, Held, Inspection, Question
+from rigcheck.report.asked import alike, asked_words, waiting_words, whose_words
 from rigcheck.report.layout import Line, labelled, wrapped
 from rigcheck.report.working import working_lines
 from rigcheck.rules.documents import Source
 from rigcheck.rules.pack import Loosened
 from rigcheck.rules.rule import SIGNALS, Signal
 
-__all__ = ["CAUTION", "inspection_lines", "loosened_words", "refusal_lines", "source_words", "tally_lines"]
+__all__ = [
+    "CAUTION",
+    "found_words",
+    "inspection_lines",
+    "loosened_words",
+    "refusal_lines",
+    "source_words",
+    "tally_lines",
+]
 
 CAUTION = (
     "The local code, the makers' instructions and a competent or licensed person decide "
     "whether this rig may be used. This report does not."
 )
 _COLUMN = 12
-_MOST_RULES = 4  # named beside a question; the JSON report names them all
 _INNER = 12
 
 
@@ -85,7 +93,7 @@ def _finding(finding: Finding, width: int, written: str) -> Iterator[Line]:
     rows = [
         *((("conceded", f"{finding.conceded.words}."),) if finding.conceded is not None else ()),
         ("must be", finding.claim),
-        ("found", _found_words(finding)),
+        ("found", found_words(finding)),
         ("required", f"{finding.required}."),
         ("harm", finding.harm),
         ("do", finding.put_right),
@@ -109,7 +117,8 @@ def _workings(finding: Finding, width: int) -> Iterator[Line]:
         yield from working_lines(working, width, indent=2, column=_INNER + 2)
 
 
-def _found_words(finding: Finding) -> str:
+def found_words(finding: Finding) -> str:
+    """Return the facts that broke a rule with their values, and whose they are where it is another thing's."""
     told = []
     for found in finding.found:
         whose = "" if found.thing in (finding.thing, found.value) else f" of the {found.thing}"
@@ -127,7 +136,7 @@ def _questions(inspection: Inspection, width: int) -> Iterator[Line]:
     questions = inspection.questions
     if not questions:
         return
-    groups = _alike(questions)
+    groups = alike(questions)
     told = f"Not yet shown: {_counted(len(questions), 'fact')}, {_counted(len(groups), 'question')}, gravest first"
     yield Line()
     yield from wrapped(told, width, style="head")
@@ -140,34 +149,8 @@ def _questions(inspection: Inspection, width: int) -> Iterator[Line]:
             yield from working_lines(working, width, indent=_COLUMN, column=_COLUMN + 11)
 
 
-def _alike(questions: Iterable[Question]) -> list[list[Question]]:
-    """Return the questions that read the same of several things as one; eleven joints are asked after once."""
-    groups: dict[tuple[str, str, str, bool, str], list[Question]] = {}
-    for question in questions:
-        key = (question.fact, question.ask, question.too_close, question.left_open, question.place.file)
-        groups.setdefault(key, []).append(question)
-    return list(groups.values())
-
-
 def _question_words(group: list[Question], file: str) -> str:
-    first = group[0]
-    rules = dict.fromkeys(waiting.rule for question in group for waiting in question.waiting)
-    close = f"too close to call, {first.too_close}. Measure more closely."
-    asked = close if first.too_close else first.ask
-    left = " (left open for the site)" if first.left_open else ""
-    names = [*rules][:_MOST_RULES] + [f"{len(rules) - _MOST_RULES} more"] * (len(rules) > _MOST_RULES)
-    return f"{_whose(group, file)}: {asked}{left} <- {', '.join(names)}"
-
-
-def _whose(group: list[Question], file: str) -> str:
-    """Return the things that are asked after, with their lines; a record also asks after its rig's file."""
-    lines = [str(question.place.line) for question in group]
-    other = "" if group[0].place.file == file else f" of {group[0].place.file}"
-    if len(group) == 1:
-        return f"{group[0].thing} (line {lines[0]}{other})"
-    if len(group) == 2:
-        return f"{group[0].thing}, {group[1].thing} (lines {' and '.join(lines)}{other})"
-    return f"{group[0].thing} and {len(group) - 1} more (lines {', '.join(dict.fromkeys(lines))}{other})"
+    return f"{whose_words(group, file)}: {asked_words(group)} <- {waiting_words(group)}"
 
 
 def _held(held: tuple[Held, ...], width: int) -> Iterator[Line]:
@@ -179,9 +162,9 @@ def _held(held: tuple[Held, ...], width: int) -> Iterator[Line]:
         by_rule.setdefault(one.rule, []).append(one)
     yield Line()
     yield from wrapped("Held", width, style="head")
-    for rule, alike in by_rule.items():
-        things = "; ".join(f"{one.thing} (line {one.place.line})" for one in alike)
-        yield from labelled("held", f"{alike[0].claim} <- {rule}: {things}", width, column=_COLUMN)
+    for rule, checks in by_rule.items():
+        things = "; ".join(f"{one.thing} (line {one.place.line})" for one in checks)
+        yield from labelled("held", f"{checks[0].claim} <- {rule}: {things}", width, column=_COLUMN)
 
 
 def _state(inspection: Inspection, width: int, hold_at: Signal, on_unproven: bool) -> Iterator[Line]:

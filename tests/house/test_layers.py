@@ -27,7 +27,7 @@ _LAYERS = (
     {"conceding"},
     {"inspection", "calculation", "due"},
     {"proof", "procedure", "verdicts", "overview"},
-    {"comparison"},
+    {"comparison", "commissioning"},
     {"report"},
     {"cli"},
     {"__init__", "__main__", "build_hook"},

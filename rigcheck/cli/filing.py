@@ -1,0 +1,67 @@
+"""`rigcheck file`: the commissioning file of one rig, as one HTML page."""
+
+from __future__ import annotations
+
+import hashlib
+import sys
+from argparse import Namespace
+
+from rigcheck.cli.console import ProblemFound, write_whole
+from rigcheck.cli.gathering import rig_bytes, shown_name, unreadable
+from rigcheck.cli.keeping import keep_others
+from rigcheck.cli.packing import chosen_day, chosen_pack
+from rigcheck.commissioning import Origin, compile_file
+from rigcheck.faults import Refused
+from rigcheck.report.file_page import FILE_HEAD, file_page
+from rigcheck.rig.concessions import load_beside
+from rigcheck.rig.loader import load_rig
+from rigcheck.rig.thing import Rig
+from rigcheck.rules.pack import Pack
+
+__all__ = ["run_file"]
+
+
+def run_file(parsed: Namespace) -> int:
+    """Make the file of one rig; return 0, whatever was found. Raises `Refused` or `ProblemFound`."""
+    pack = chosen_pack(parsed)
+    rig, origins = _read(parsed, pack)
+    file = compile_file(
+        rig,
+        pack,
+        day=chosen_day(parsed),
+        local_code=parsed.local_code or "",
+        hold_at=parsed.hold_at,
+        origins=origins,
+    )
+    page = file_page(file)
+    if parsed.output is None:
+        sys.stdout.write(page)
+        return 0
+    inputs = [parsed.rig, *([parsed.concessions] if parsed.concessions else [])]
+    keep_others(parsed.output, inputs, (FILE_HEAD,))
+    write_whole(parsed.output, [page])
+    return 0
+
+
+def _read(parsed: Namespace, pack: Pack) -> tuple[Rig, list[Origin]]:
+    if parsed.rig == "-" and parsed.concessions == "-":
+        raise ProblemFound("the rig and the concessions cannot both be standard input; name a file for one of them.")
+    data, name = _bytes(parsed.rig), shown_name(parsed.rig)
+    rig = load_rig(data, name, pack.vocabulary)
+    origins = [_origin("rig", name, data)]
+    if parsed.concessions:
+        data, name = _bytes(parsed.concessions), shown_name(parsed.concessions)
+        rig = load_beside(data, name, pack.vocabulary).given_to(rig)
+        origins.append(_origin("concessions", name, data))
+    return rig, origins
+
+
+def _bytes(name: str) -> bytes:
+    try:
+        return rig_bytes(name)
+    except OSError as error:
+        raise Refused([unreadable(name, error)]) from None
+
+
+def _origin(what: str, name: str, data: bytes) -> Origin:
+    return Origin(what, name, hashlib.sha256(data).hexdigest())
