@@ -1,19 +1,16 @@
-"""Many rigs inspected on all cores, results in the order of the files, with flat memory."""
+"""One file inspected, or what is wrong with it; and many files, one after the other or on all cores."""
 
 from __future__ import annotations
 
-import gc
-import os
-import signal
 import sys
-from collections import deque
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING
 
 from rigcheck.cli.forms import REFUSED, RENDERED
 from rigcheck.cli.gathering import holds_record, rig_bytes, shown_name, unreadable
+from rigcheck.cli.pool import over_files
 from rigcheck.faults import Fault, Refused
 from rigcheck.inspection import Inspection, State, inspect_rig
 from rigcheck.report.layout import Line
@@ -24,11 +21,9 @@ from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
 
 if TYPE_CHECKING:
-    from concurrent.futures import Future
-
     from rigcheck.rig.concessions import Beside
 
-__all__ = ["Outcome", "Task", "inspection_of", "outcomes", "with_concessions"]
+__all__ = ["Outcome", "Task", "inspection_of", "loaded_task", "outcomes", "plain_task", "with_concessions"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,19 +59,12 @@ class Outcome:
     reached: tuple[int, ...] = ()
 
 
-_POOL_FROM = 200  # files; below that the workers cost more than they bring
-_CHUNK = 64
-_WINDOW = 8  # chunks under way at once
+_PROGRESS_FROM = 128  # files; fewer are done before anybody wonders
 
 
 def outcomes(task: Task, files: list[str]) -> Iterator[Outcome]:
     """Yield the outcome of each file, in order."""
-    workers = os.cpu_count() or 1
-    if len(files) < _POOL_FROM or workers == 1 or "-" in files:
-        found: Iterable[Outcome] = (inspect_file(task, name) for name in files)
-    else:
-        found = _pooled(task, files, workers)
-    return _with_progress(found, len(files))
+    return _with_progress(over_files(inspect_file, task, files, loaded_task, plain_task(task)), len(files))
 
 
 def inspect_file(task: Task, name: str) -> Outcome:
@@ -129,80 +117,29 @@ def with_concessions(task: Task) -> Task:
     return replace(task, beside=read_beside(task.concessions, task.pack.vocabulary))
 
 
+def plain_task(task: Task) -> Task:
+    """Return what goes to a worker: `loaded_task` puts back what stays behind."""
+    return replace(task, pack=None, beside=None)  # type: ignore[arg-type]
+
+
+def loaded_task(plain: Task) -> Task:
+    """Return a task with its pack and its concessions read from their files."""
+    return with_concessions(replace(plain, pack=load_pack(*map(Path, plain.folders))))
+
+
 def _refused(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:
     texts = {form: REFUSED[form](shown_name(name), faults) for form in task.forms if form != "text"}
     lines = tuple(refusal_lines(faults, task.width)) if "text" in task.forms else ()
     return Outcome("", texts, lines)
 
 
-# --- workers ---
-
-_worker_task: Task | None = None
-
-
-def _pooled(task: Task, files: list[str], workers: int) -> Iterator[Outcome]:
-    from concurrent.futures import ProcessPoolExecutor  # slow to load, and wanted only for many files
-
-    plain = replace(task, pack=None, beside=None)  # type: ignore[arg-type]
-    pool = ProcessPoolExecutor(workers, initializer=_start_worker, initargs=(plain,))
-    waiting: deque[Future[list[Outcome]]] = deque()
-    with _CtrlC() as ctrl_c:
-        try:
-            for start in range(0, len(files), _CHUNK):
-                waiting.append(pool.submit(_work, files[start : start + _CHUNK]))
-                if len(waiting) >= _WINDOW:
-                    yield from ctrl_c.unless(waiting.popleft().result())
-            while waiting:
-                yield from ctrl_c.unless(waiting.popleft().result())
-        finally:
-            pool.shutdown(wait=True, cancel_futures=True)
-
-
-class _CtrlC:
-    """Ctrl-C put off to between two chunks: in the middle of its own work a pool would hang on it."""
-
-    def __enter__(self) -> Self:
-        self.pressed = False
-        self.before = signal.signal(signal.SIGINT, self._press)
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        signal.signal(signal.SIGINT, self.before)
-
-    def _press(self, *_: object) -> None:
-        self.pressed = True
-
-    def unless(self, done: list[Outcome]) -> list[Outcome]:
-        """Return what is done, unless Ctrl-C was pressed: then KeyboardInterrupt is raised."""
-        if self.pressed:
-            raise KeyboardInterrupt
-        return done
-
-
-def _start_worker(task: Task) -> None:
-    """Load the pack once a worker, and leave Ctrl-C to the parent."""
-    global _worker_task
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    pack = load_pack(*map(Path, task.folders))
-    _worker_task = with_concessions(replace(task, pack=pack))
-    gc.freeze()
-    gc.disable()  # the pack is never swept again; the things of a rig point at each other, see `_work`
-
-
-def _work(names: list[str]) -> list[Outcome]:
-    assert _worker_task is not None
-    done = [inspect_file(_worker_task, name) for name in names]
-    gc.collect()  # one sweep a chunk keeps memory flat
-    return done
-
-
 # --- progress ---
 
 
-def _with_progress(found: Iterable[Outcome], total: int) -> Iterator[Outcome]:
-    if total < 2 * _CHUNK or not sys.stderr.isatty():
-        return iter(found)
-    from rich.console import Console
+def _with_progress(found: Iterator[Outcome], total: int) -> Iterator[Outcome]:
+    if total < _PROGRESS_FROM or not sys.stderr.isatty():
+        return found
+    from rich.console import Console  # slow to load, and most runs are short or not on a terminal
     from rich.progress import track
 
     console = Console(stderr=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import json
 import sys
 from argparse import Namespace
@@ -87,16 +86,15 @@ class _Listing:
         day = chosen_day(parsed)
         self.pack, self.form = pack, form
         self.tally = DueTally(day, _until(parsed.within, day))
-        self.task = _Task(day, parsed.local_code or "", self.tally.until, form == "json", pack)
-        self.given = (tuple(map(str, pack_folders(parsed))), *self.task.plain())
+        folders = tuple(map(str, pack_folders(parsed)))
+        self.task = _Task(folders, day, parsed.local_code or "", self.tally.until, form == "json", pack)
         self.rows = RowStore()
         self.undated = TemporaryFile("w+", encoding="utf-8")  # noqa: SIM115  it goes when the listing does
         self.faults: list[tuple[str, tuple[Fault, ...]]] = []
 
     def read(self, files: list[str]) -> None:
         """Read every file, on all cores where they are many."""
-        _take(self.task)
-        for found in over_files(_work, files, _start, self.given):
+        for found in over_files(_found, self.task, files, _loaded, self.task.plain()):
             self._keep(found)
 
     def _keep(self, found: _Found) -> None:
@@ -139,17 +137,25 @@ def _until(text: str | None, day: int) -> int | None:
 # --- one file, in this process or in a worker ---
 
 
+_Plain = tuple[tuple[str, ...], int, str, int | None, bool]
+
+
 @dataclass(frozen=True, slots=True)
 class _Task:
+    folders: tuple[str, ...]
     day: int
     local_code: str
     until: int | None
     with_undated: bool
     pack: Pack
 
-    def plain(self) -> tuple[int, str, int | None, bool]:
+    def plain(self) -> _Plain:
         """Return what goes to a worker, which reads the pack itself."""
-        return self.day, self.local_code, self.until, self.with_undated
+        return self.folders, self.day, self.local_code, self.until, self.with_undated
+
+
+def _loaded(plain: _Plain) -> _Task:
+    return _Task(*plain, load_pack(*map(Path, plain[0])))
 
 
 @dataclass(slots=True)
@@ -164,30 +170,6 @@ class _Found:
     overdue: int = 0
     later: int = 0
     faults: tuple[Fault, ...] = ()
-
-
-_task: _Task | None = None
-
-
-def _take(task: _Task) -> None:
-    global _task
-    _task = task
-
-
-def _start(folders: tuple[str, ...], day: int, local_code: str, until: int | None, with_undated: bool) -> None:
-    """Make this process ready, unless it is already: a worker loads the pack once."""
-    if _task is None or _task.plain() != (day, local_code, until, with_undated):
-        _take(_Task(day, local_code, until, with_undated, load_pack(*map(Path, folders))))
-        gc.freeze()
-        gc.disable()  # the pack is never swept again; one sweep a chunk, in `_work`, keeps memory flat
-
-
-def _work(names: list[str]) -> list[_Found]:
-    assert _task is not None
-    done = [_found(_task, name) for name in names]
-    if len(names) > 1:
-        gc.collect()
-    return done
 
 
 def _found(task: _Task, name: str) -> _Found:

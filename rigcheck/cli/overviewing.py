@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import gc
 import sys
 from argparse import Namespace
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
-from pathlib import Path
 from typing import NamedTuple
 
-from rigcheck.cli.batch import Task, inspection_of, with_concessions
+from rigcheck.cli.batch import Task, inspection_of, loaded_task, plain_task, with_concessions
 from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
 from rigcheck.cli.gathering import rig_files, shown_name, unreadable
 from rigcheck.cli.keeping import keep_others
@@ -20,7 +17,6 @@ from rigcheck.faults import Fault, Refused
 from rigcheck.overview import Changes, Gist, Overview, gist_of
 from rigcheck.report.layout import plain_text
 from rigcheck.report.overview import overview_lines
-from rigcheck.rules.loading import load_pack
 from rigcheck.rules.pack import Pack
 
 __all__ = ["run_summary"]
@@ -101,8 +97,7 @@ def _changes(name: str | None, pack: Pack) -> Changes | None:
 def _fold(overview: Overview, task: Task, files: list[str]) -> set[int]:
     """Inspect every file, on all cores where they are many; return which concessions were for one of them."""
     reached: set[int] = set()
-    _take(task)
-    for found in over_files(_work, files, _start, (replace(task, pack=None, beside=None),)):  # type: ignore[arg-type]
+    for found in over_files(_found, task, files, loaded_task, plain_task(task)):
         reached.update(found.reached)
         if found.gist is None:
             overview.refuse(found.file, found.faults)
@@ -128,30 +123,6 @@ class _Found(NamedTuple):
     gist: Gist | None
     faults: tuple[Fault, ...] = ()
     reached: tuple[int, ...] = ()
-
-
-_held_task: Task | None = None
-
-
-def _take(task: Task) -> None:
-    global _held_task
-    _held_task = task
-
-
-def _start(plain: Task) -> None:
-    """Make this process ready, unless it is already: a worker loads the pack once."""
-    if _held_task is None:
-        _take(with_concessions(replace(plain, pack=load_pack(*map(Path, plain.folders)))))
-        gc.freeze()
-        gc.disable()  # the pack is never swept again; one sweep a chunk, in `_work`, keeps memory flat
-
-
-def _work(names: list[str]) -> list[_Found]:
-    assert _held_task is not None
-    done = [_found(_held_task, name) for name in names]
-    if len(names) > 1:
-        gc.collect()
-    return done
 
 
 def _found(task: Task, name: str) -> _Found:

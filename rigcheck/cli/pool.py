@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 from collections import deque
 from collections.abc import Callable, Iterator
+from functools import partial
 from typing import TYPE_CHECKING, Any, Self, TypeVar
 
 if TYPE_CHECKING:
@@ -13,6 +15,8 @@ if TYPE_CHECKING:
 
 __all__ = ["over_files"]
 
+Task = TypeVar("Task")
+Plain = TypeVar("Plain")
 Made = TypeVar("Made")
 
 _POOL_FROM = 200  # files; below that the workers cost more than they bring
@@ -21,45 +25,38 @@ _WINDOW = 8  # chunks under way at once
 
 
 def over_files(
-    work: Callable[[list[str]], list[Made]], files: list[str], start: Callable[..., None], given: tuple[Any, ...]
+    work: Callable[[Task, str], Made], task: Task, files: list[str], load: Callable[[Plain], Task], plain: Plain
 ) -> Iterator[Made]:
-    """Yield what `work` makes of the files, in order; `start(*given)` makes a worker ready, and this process too.
+    """Yield what `work` makes of each file for a task, in the order of the files.
 
-    `work` and `start` are functions of a module. Raises KeyboardInterrupt between two chunks.
+    `load(plain)` makes the task anew in a worker that cannot take it over; `plain` can be pickled.
+    `work` and `load` are functions of a module.
+    Raises KeyboardInterrupt between two chunks.
     """
     workers = os.cpu_count() or 1
     if len(files) < _POOL_FROM or workers == 1 or "-" in files:
-        start(*given)
-        return (made for name in files for made in work([name]))
-    return _pooled(work, files, start, given, workers)
+        return (work(task, name) for name in files)
+    return _pooled(partial(work, task), files, (work, load, plain), workers)
 
 
-def _pooled(
-    work: Callable[[list[str]], list[Made]],
-    files: list[str],
-    start: Callable[..., None],
-    given: tuple[Any, ...],
-    workers: int,
-) -> Iterator[Made]:
+def _pooled(doing: Callable[[str], Made], files: list[str], given: tuple[Any, ...], workers: int) -> Iterator[Made]:
     from concurrent.futures import ProcessPoolExecutor  # slow to load, and wanted only for many files
 
-    pool = ProcessPoolExecutor(workers, initializer=_quiet_start, initargs=(start, given))
+    global _doing
+    _doing = doing
+    pool = ProcessPoolExecutor(workers, initializer=_start_worker, initargs=given)
     waiting: deque[Future[list[Made]]] = deque()
     with _PutOff() as ctrl_c:
         try:
             for first in range(0, len(files), _CHUNK):
-                waiting.append(pool.submit(work, files[first : first + _CHUNK]))
+                waiting.append(pool.submit(_chunk_done, files[first : first + _CHUNK]))
                 if len(waiting) >= _WINDOW:
                     yield from ctrl_c.unless(waiting.popleft().result())
             while waiting:
                 yield from ctrl_c.unless(waiting.popleft().result())
         finally:
             pool.shutdown(wait=True, cancel_futures=True)
-
-
-def _quiet_start(start: Callable[..., None], given: tuple[Any, ...]) -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the parent
-    start(*given)
+            _doing = None
 
 
 class _PutOff:
@@ -77,7 +74,29 @@ class _PutOff:
         self.pressed = True
 
     def unless(self, done: list[Made]) -> list[Made]:
-        """Return what is done, unless Ctrl-C was pressed."""
+        """Return what is done, unless Ctrl-C was pressed: then KeyboardInterrupt is raised."""
         if self.pressed:
             raise KeyboardInterrupt
         return done
+
+
+# --- in a worker ---
+
+_doing: Callable[[str], Any] | None = None
+
+
+def _start_worker(work: Callable[[Task, str], Made], load: Callable[[Plain], Task], plain: Plain) -> None:
+    """Leave Ctrl-C to the parent, and load the task, unless a forked worker has its parent's."""
+    global _doing
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if _doing is None:
+        _doing = partial(work, load(plain))
+    gc.freeze()
+    gc.disable()  # the pack is never swept again; the things of a rig point at each other, see `_chunk_done`
+
+
+def _chunk_done(names: list[str]) -> list[Any]:
+    assert _doing is not None
+    done = [_doing(name) for name in names]
+    gc.collect()  # one sweep a chunk keeps memory flat
+    return done

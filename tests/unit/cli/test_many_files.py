@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.cli import batch
+from rigcheck.cli import pool
 from rigcheck.cli.arguments import REPORT_FORMS
 
 from .conftest import HELD, OPEN, ROOT, WRONG, Run
@@ -36,16 +36,16 @@ def test_many_files_on_all_cores_give_what_they_give_one_by_one(
     arguments = ("inspect", many, "--format", form, "--day", "2026-11-25")
     monkeypatch.setattr(os, "cpu_count", lambda: 3)
     pooled = run(*arguments)
-    monkeypatch.setattr(batch, "_POOL_FROM", 1_000_000)
+    monkeypatch.setattr(pool, "_POOL_FROM", 1_000_000)
     assert pooled == run(*arguments)
     assert pooled.code == 2
 
 
 def test_the_workers_are_really_used(many: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     used = []
-    pooled = batch._pooled
+    pooled = pool._pooled
     monkeypatch.setattr(os, "cpu_count", lambda: 2)
-    monkeypatch.setattr(batch, "_pooled", lambda *given: used.append(given[2]) or pooled(*given))
+    monkeypatch.setattr(pool, "_pooled", lambda *given: used.append(given[-1]) or pooled(*given))
     report = json.loads(run("inspect", many, "--format", "json").out)
     assert used == [2]
     assert report["totals"]["files"] == 250
