@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from rigcheck.condition.judging import Check, Judge
+from rigcheck.condition.check import Check
+from rigcheck.condition.judging import Judge
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.limits import DatedLimit, in_force
 from rigcheck.rules.pack import Pack

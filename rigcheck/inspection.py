@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from rigcheck.bench import Bench, Verdict, bench_for, code_for, judge_thing
-from rigcheck.condition.judging import Check
+from rigcheck.condition.check import Check
 from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.words import in_words, value_words
 from rigcheck.facts import establish

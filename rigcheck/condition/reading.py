@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping as Map
 
-from rigcheck.condition.judging import TYPES
 from rigcheck.condition.pattern import EcmaPattern, ecma_pattern
 from rigcheck.condition.shape import ListShape, Shape, ThingShape, ValueShape, shape_of
 from rigcheck.condition.tree import (
@@ -21,6 +20,7 @@ from rigcheck.condition.tree import (
     Operand,
     Schema,
 )
+from rigcheck.condition.value_keywords import TYPES
 from rigcheck.faults import Fault, keep_fault, nearest_word, shown_text
 from rigcheck.place import Place
 from rigcheck.quantity import NotRead

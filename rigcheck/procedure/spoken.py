@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from math import ceil, floor, log10
 from typing import Any
 
-from rigcheck.condition.judging import Judge, fact_at
+from rigcheck.condition.check import fact_at
+from rigcheck.condition.judging import Judge
 from rigcheck.condition.tree import NUMBER_KEYWORDS, Clause, FactName, LimitName, Literal, Schema, every_clause
 from rigcheck.condition.words import in_words
 from rigcheck.procedure.expansion import Instance

@@ -6,10 +6,12 @@ from typing import Any
 
 import pytest
 
+from rigcheck.condition.check import fact_at
 from rigcheck.condition.equality import distinct, same_value
-from rigcheck.condition.judging import TYPES, Judge, fact_at
+from rigcheck.condition.judging import Judge
 from rigcheck.condition.plain import from_json_schema
 from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Operand, Schema
+from rigcheck.condition.value_keywords import TYPES
 from rigcheck.quantity import Interval, read_quantity
 from rigcheck.rig.thing import MISSING
 from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
