@@ -244,3 +244,21 @@ def test_the_same_rig_without_concessions_is_judged_as_before(conceding: RulesFo
     with_none = load_rig(f"{RIG % 'false'}concessions: none\n".encode(), "yard.yaml", pack.vocabulary)
     assert with_none.concessions == ()
     assert inspect_rig(with_none, pack, day=DAY.toordinal()) == without
+
+
+@pytest.mark.parametrize(
+    ("entry", "second"),
+    [
+        (_entry(until="2026-11-24"), "false"),
+        (_entry(HOSE, "oxygen hose 1"), "false"),
+        (_entry(HOSE, ""), "true"),
+    ],
+)
+def test_what_has_ended_is_a_danger_or_is_too_wide_concedes_nothing_whatever_the_rules(
+    folder: RulesFolder, entry: str, second: str
+) -> None:
+    signal = "signal: danger" if second == "false" else "signal: caution"
+    folder.write("hoses/kinked.yaml", (HOSE_RULE % "").replace("signal: danger", signal))
+    inspection = _inspect(folder.pack(), entry, second=second)
+    assert len(inspection.findings) >= 2
+    assert all(finding.conceded is None for finding in inspection.findings)
