@@ -18,7 +18,8 @@ from rigcheck.facts import establish
 from rigcheck.facts.dates import months_after
 from rigcheck.facts.deadlines import Deadline, deadlines
 from rigcheck.place import Place
-from rigcheck.quantity import Interval, NotRead, read_quantity
+from rigcheck.quantity import Interval
+from rigcheck.quantity_reading import NotRead, read_quantity
 from rigcheck.rig.thing import Rig, Thing, Wanted
 from rigcheck.rules.documents import Source
 from rigcheck.rules.pack import Pack

@@ -6,7 +6,8 @@ from datetime import date
 from typing import Any
 
 from rigcheck.facts import establish
-from rigcheck.quantity import Interval, read_quantity
+from rigcheck.quantity import Interval
+from rigcheck.quantity_reading import read_quantity
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rules.pack import Pack

@@ -18,7 +18,7 @@ from rigcheck.cli.packing import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.pool import over_files
 from rigcheck.due import Due, Undated, due_dates, horizon, within
 from rigcheck.faults import Fault, Refused
-from rigcheck.quantity import NotRead
+from rigcheck.quantity_reading import NotRead
 from rigcheck.report.due import DueTally, due_lines
 from rigcheck.report.layout import plain_text
 from rigcheck.report.text import refusal_lines

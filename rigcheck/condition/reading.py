@@ -23,7 +23,7 @@ from rigcheck.condition.tree import (
 from rigcheck.condition.value_keywords import TYPES
 from rigcheck.faults import Fault, keep_fault, nearest_word, shown_text
 from rigcheck.place import Place
-from rigcheck.quantity import NotRead
+from rigcheck.quantity_reading import NotRead
 from rigcheck.rig.fact import NONE_WORD
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from rigcheck.faults import shown_text
-from rigcheck.quantity import NotRead, read_day
+from rigcheck.quantity_reading import NotRead, read_day
 
 __all__ = ["clock_words", "read_clock"]
 

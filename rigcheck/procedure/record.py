@@ -11,7 +11,7 @@ from rigcheck.place import Place
 from rigcheck.procedure.clock import read_clock
 from rigcheck.procedure.declaration import ENTRY_KEYS
 from rigcheck.procedure.expansion import Expansion, Instance
-from rigcheck.quantity import NotRead, read_day
+from rigcheck.quantity_reading import NotRead, read_day
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
 from rigcheck.yamlfile import Mapping as MappingNode
 from rigcheck.yamlfile import Node, Scalar, Sequence, read_yaml

@@ -8,10 +8,11 @@ from math import inf, isfinite
 from xml.etree.ElementTree import Element
 
 from rigcheck.condition.words import value_words
-from rigcheck.quantity import Interval, shown_number, worked_out
+from rigcheck.quantity import Interval, worked_out
 from rigcheck.report.axes import Axes
 from rigcheck.report.svg import Point, group, line, paragraph, polygon, polyline, words
 from rigcheck.rig.thing import Thing
+from rigcheck.spoken_value import shown_number
 
 __all__ = ["RUN_FIGURES", "Run", "contents_drawing", "contents_panel", "day_length", "run_of", "run_words"]
 

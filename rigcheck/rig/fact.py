@@ -6,7 +6,8 @@ import re
 from collections.abc import Mapping
 
 from rigcheck.faults import nearest_word, shown_text
-from rigcheck.quantity import Interval, NotRead, read_day, read_quantity
+from rigcheck.quantity import Interval
+from rigcheck.quantity_reading import NotRead, read_day, read_quantity
 from rigcheck.rig.declaration import FactEntry
 
 __all__ = ["NONE_WORD", "UNKNOWN_WORDS", "Fact", "Value"]

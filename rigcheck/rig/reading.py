@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text
 from rigcheck.place import Place
-from rigcheck.quantity import NotRead
+from rigcheck.quantity_reading import NotRead
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.rig.vocabulary import Kind, Vocabulary

@@ -11,7 +11,7 @@ from typing import Any
 from rigcheck.binding import bind, node_at
 from rigcheck.faults import Fault, Refused, nearest_word
 from rigcheck.place import Place
-from rigcheck.quantity import NotRead
+from rigcheck.quantity_reading import NotRead
 from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary, read_kind_file
 from rigcheck.rules.documents import DocumentEntry, UnknownSource, find_source
 from rigcheck.rules.file_shapes import DocumentsFile, LimitsFile, TablesFile, ValueEntry

@@ -8,7 +8,7 @@ from pathlib import Path
 from rigcheck.binding import node_at
 from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text
 from rigcheck.place import Place
-from rigcheck.quantity import NotRead
+from rigcheck.quantity_reading import NotRead
 from rigcheck.rig.declaration import HeldEntry, RelatedEntry
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.thing import Thing

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from rigcheck.quantity import Interval, NotRead, read_day, read_quantity
+from rigcheck.quantity import Interval
+from rigcheck.quantity_reading import NotRead, read_day, read_quantity
 from rigcheck.rules.documents import Source
 from rigcheck.units import find_unit
 

@@ -16,8 +16,9 @@ _PACKAGE = Path(data.__file__).parent
 _LAYERS = (
     {"place", "truth", "version", "data"},
     {"faults", "units"},
+    {"spoken_value"},
     {"quantity", "yamlfile"},
-    {"binding", "figures"},
+    {"binding", "figures", "quantity_reading"},
     {"rig"},
     {"condition"},
     {"rules"},

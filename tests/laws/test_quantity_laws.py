@@ -8,7 +8,8 @@ from fractions import Fraction
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from rigcheck.quantity import Interval, at_least, at_most, equal_to, read_day, read_quantity, worked_out
+from rigcheck.quantity import Interval, at_least, at_most, equal_to, worked_out
+from rigcheck.quantity_reading import read_day, read_quantity
 from rigcheck.truth import FALSE, TRUE, UNKNOWN, negation
 from rigcheck.units import UNITS, Unit, units_of
 

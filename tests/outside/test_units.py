@@ -12,7 +12,7 @@ import pytest
 import yaml
 from pint import UnitRegistry
 
-from rigcheck.quantity import read_quantity
+from rigcheck.quantity_reading import read_quantity
 from rigcheck.units import ATMOSPHERE, UNITS, Unit
 
 DATA = Path(__file__).with_name("data") / "unit_factors.yaml"

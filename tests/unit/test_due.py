@@ -8,7 +8,7 @@ import pytest
 from small_rules import RulesFolder
 
 from rigcheck.due import Due, DueList, days_left, due_dates, horizon, within
-from rigcheck.quantity import NotRead
+from rigcheck.quantity_reading import NotRead
 from rigcheck.rig.loader import load_rig
 
 DAY = date(2026, 11, 25).toordinal()

@@ -7,16 +7,8 @@ from fractions import Fraction
 
 import pytest
 
-from rigcheck.quantity import (
-    Interval,
-    NotRead,
-    at_least,
-    at_most,
-    equal_to,
-    read_day,
-    read_quantity,
-    worked_out,
-)
+from rigcheck.quantity import Interval, at_least, at_most, equal_to, worked_out
+from rigcheck.quantity_reading import NotRead, read_day, read_quantity
 from rigcheck.truth import FALSE, TRUE, UNKNOWN
 from rigcheck.units import ATMOSPHERE
 

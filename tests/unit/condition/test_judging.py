@@ -12,7 +12,8 @@ from rigcheck.condition.judging import Judge
 from rigcheck.condition.plain import from_json_schema
 from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Operand, Schema
 from rigcheck.condition.value_keywords import TYPES
-from rigcheck.quantity import Interval, read_quantity
+from rigcheck.quantity import Interval
+from rigcheck.quantity_reading import read_quantity
 from rigcheck.rig.thing import MISSING
 from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
 

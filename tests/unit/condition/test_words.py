@@ -8,7 +8,7 @@ import pytest
 from small_rules import RulesFolder
 
 from rigcheck.condition.words import in_words, listed_words, value_words
-from rigcheck.quantity import read_quantity
+from rigcheck.quantity_reading import read_quantity
 from rigcheck.rig.thing import MISSING
 
 RULE = """\

@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigcheck.facts import Wants, establish
-from rigcheck.quantity import at_most, read_quantity
+from rigcheck.quantity import at_most
+from rigcheck.quantity_reading import read_quantity
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.pack import Pack

@@ -10,7 +10,7 @@ from procedure_tools import DAY, FOLDER, expanded, marked, pack_with, read_rig
 from rigcheck.faults import Refused
 from rigcheck.procedure.clock import clock_words, read_clock
 from rigcheck.procedure.record import Done, read_record, read_steps
-from rigcheck.quantity import NotRead
+from rigcheck.quantity_reading import NotRead
 from rigcheck.rules.pack import Pack
 
 _GOOD = (FOLDER / "good.yaml").read_text()
