@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 from typing import Literal
 
 from rigcheck.bench import Verdict
@@ -14,6 +13,7 @@ from rigcheck.rules.documents import Source
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Loosened
 from rigcheck.rules.rule import GRAVITY, Signal
+from rigcheck.spoken_value import shown_day
 
 __all__ = ["Conceded", "Finding", "Found", "Held", "Inspection", "Question", "State", "Waiting"]
 
@@ -43,7 +43,7 @@ class Conceded:
     @property
     def words(self) -> str:
         """What a report says of it."""
-        day = date.fromordinal(self.until).isoformat()
+        day = shown_day(self.until)
         return f"{self.reason.rstrip('.')}; leave given by {self.who} until {day} ({self.place})"
 
 

@@ -1,4 +1,4 @@
-"""Computed values as people say them: in the unit of their size, in at most four figures."""
+"""Computed values, days and counts as people say them: in the unit of their size, in at most four figures."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from datetime import date
 
 from rigcheck.units import find_unit
 
-__all__ = ["shown_number", "spoken_value"]
+__all__ = ["counted", "shown_day", "shown_number", "spoken_value"]
 
 _SHOWN_IN: dict[str, tuple[tuple[float, str], ...]] = {
     "pressure": ((1e4, "bar"), (0.0, "mbar")),
@@ -32,7 +32,7 @@ _DAY_SECONDS = 86_400
 def spoken_value(lo: float, hi: float, dimension: str) -> str:
     """Return a value from `lo` to `hi`, in base units of its dimension, in the unit that people use for it."""
     if dimension == "day":
-        ends = [date.fromordinal(int(end)).isoformat() for end in (lo, hi)]
+        ends = [shown_day(int(end)) for end in (lo, hi)]
         return ends[0] if lo == hi else f"{ends[0]} to {ends[1]}"
     name = _shown_in(lo, hi, dimension)
     unit = find_unit(name) if name else None
@@ -53,3 +53,17 @@ def _shown_in(lo: float, hi: float, dimension: str) -> str:
 def shown_number(number: float) -> str:
     """Return a number in at most four figures, without exponent where it is readable."""
     return f"{float(f'{number:.4g}'):.0f}" if 1e4 <= abs(number) < 1e7 else f"{number:.4g}"
+
+
+def shown_day(day: int) -> str:
+    """Return a day number as YYYY-MM-DD."""
+    return date.fromordinal(day).isoformat()
+
+
+def counted(number: int, noun: str) -> str:
+    """Return a number with its noun; the noun takes a plain s where there is not just one.
+
+    >>> counted(1, "finding"), counted(2, "finding")
+    ('1 finding', '2 findings')
+    """
+    return f"{number} {noun}{'' if number == 1 else 's'}"

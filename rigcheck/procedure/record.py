@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date
 
 from rigcheck.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.place import Place
@@ -13,6 +12,7 @@ from rigcheck.procedure.declaration import ENTRY_KEYS
 from rigcheck.procedure.expansion import Expansion, Instance
 from rigcheck.quantity_reading import NotRead, read_day
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
+from rigcheck.spoken_value import shown_day
 from rigcheck.yamlfile import Mapping as MappingNode
 from rigcheck.yamlfile import Node, Scalar, Sequence, read_yaml
 
@@ -108,7 +108,7 @@ def _day(root: MappingNode, file: str, faults: list[Fault]) -> int:
         faults.append(Fault(_place(node, file), error.wrong, error.write))
         return 0
     if day.lo != day.hi:
-        first = date.fromordinal(int(day.lo)).isoformat()
+        first = shown_day(int(day.lo))
         faults.append(
             Fault(_place(node, file), f"{shown_text(node.text)} is more than one day.", f"Write {first}, say.")
         )

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from datetime import date
 
 from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
+from rigcheck.spoken_value import shown_day
 
 __all__ = ["record_skeleton"]
 
@@ -28,7 +28,7 @@ def _lines(sheet: Sheet, rig: str) -> Iterator[str]:
     yield ""
     yield f"record: {sheet.procedure}"
     yield f"rig: {json.dumps(rig, ensure_ascii=False)}"
-    yield f"done: {date.fromordinal(sheet.day).isoformat()}"
+    yield f"done: {shown_day(sheet.day)}"
     yield "by: the user who works with it   # a role, no name"
     yield "steps:"
     for row in sheet.rows:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 from itertools import groupby
 
 from rigcheck.calculation import Calculated, Calculation, Lack, ThingFigures
@@ -11,6 +10,7 @@ from rigcheck.condition.words import value_words
 from rigcheck.report.layout import Line, labelled, wrapped
 from rigcheck.report.text import CAUTION
 from rigcheck.report.working import Numbers, working_lines
+from rigcheck.spoken_value import shown_day
 
 __all__ = ["ESTIMATE", "calculation_lines", "lack_words", "outcome_words", "tally_words", "thing_words"]
 
@@ -46,7 +46,7 @@ def _heading(calculation: Calculation, width: int) -> Iterator[Line]:
     yield from wrapped(f"Figures of rig “{rig.name}”", width, style="head")
     yield from labelled("written in", rig.file, width, column=_COLUMN, style="place")
     named = "" if calculation.code_stated else " (none is stated: the most cautious values)"
-    told = f"{date.fromordinal(calculation.day).isoformat()}, limits of local code {code}{named}"
+    told = f"{shown_day(calculation.day)}, limits of local code {code}{named}"
     yield from labelled("worked out", told, width, column=_COLUMN)
     told = "pressures are gauge; a range runs from the least to the greatest that the inputs allow"
     yield from labelled("read so", told, width, column=_COLUMN, style="quiet")

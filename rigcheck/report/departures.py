@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from datetime import date
 
 from rigcheck.comparison import Comparison, Departure, Side, Turn
 from rigcheck.report.layout import Line, labelled, wrapped
 from rigcheck.report.text import CAUTION
+from rigcheck.spoken_value import shown_day
 
 __all__ = ["departure_lines"]
 
@@ -37,7 +37,7 @@ def _heading(comparison: Comparison, width: int) -> Iterator[Line]:
     yield from wrapped(f"Rig “{after.name}” beside “{before.name}”", width, style="head")
     for label, rig, code in (("before", before, comparison.codes[0]), ("after", after, comparison.codes[1])):
         yield from labelled(label, f"{rig.file} (local code {code})", width, column=_COLUMN, style="place")
-    yield from labelled("judged", date.fromordinal(comparison.day).isoformat(), width, column=_COLUMN)
+    yield from labelled("judged", shown_day(comparison.day), width, column=_COLUMN)
 
 
 def _by_line(departures: Iterable[Departure]) -> Iterator[tuple[str, list[Departure]]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Literal
 
 from pydantic import Field
@@ -12,6 +11,7 @@ from rigcheck.report.forms import Out, PlaceOut, place_out
 from rigcheck.report.text import CAUTION
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.rule import Signal
+from rigcheck.spoken_value import shown_day
 from rigcheck.version import __version__
 
 __all__ = ["FORM", "DeparturesReport", "departures_report"]
@@ -96,7 +96,7 @@ def departures_report(comparison: Comparison) -> DeparturesReport:
     return DeparturesReport(
         version=__version__,
         pack=comparison.pack,
-        day=date.fromordinal(comparison.day).isoformat(),
+        day=shown_day(comparison.day),
         before=before,
         after=after,
         same=comparison.same,

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from rigcheck.inspection import Inspection
@@ -26,6 +25,7 @@ from rigcheck.report.drawing_words import told_in_words
 from rigcheck.report.svg import plain
 from rigcheck.report.text import CAUTION
 from rigcheck.rig.thing import Rig
+from rigcheck.spoken_value import shown_day
 
 __all__ = [
     "DRAWING_HEAD",
@@ -98,7 +98,7 @@ def lay_drawing(rig: Rig, inspection: Inspection, *, texts: bool = True, paged: 
 
 def _heading(canvas: Canvas, inspection: Inspection) -> float:
     top = write_words(canvas, f"Rig “{inspection.rig}”", MARGIN, size=15, bold=True)
-    day = date.fromordinal(inspection.day).isoformat()
+    day = shown_day(inspection.day)
     judged = f"{inspection.file}; judged for {day} under local code {inspection.local_code}."
     top = write_words(canvas, judged, top)
     return write_words(canvas, "Seen from the front. Below it each line runs down in the order of flow.", top)

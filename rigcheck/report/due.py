@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import date
 from itertools import groupby
 
 from rigcheck.due import Due, days_left
 from rigcheck.report.layout import Line, labelled, wrapped
 from rigcheck.report.text import CAUTION
 from rigcheck.rules.documents import Source
+from rigcheck.spoken_value import counted, shown_day
 
 __all__ = ["DueTally", "due_alike", "due_lines", "left_words", "limit_words", "source_words", "things_words"]
 
@@ -69,7 +69,7 @@ def left_words(due: Due, day: int) -> str:
     left = days_left(due, day)
     if left == 0:
         return "due today"
-    return f"{_counted(abs(left), 'day')} {'left' if left > 0 else 'overdue'}"
+    return f"{counted(abs(left), 'day')} {'left' if left > 0 else 'overdue'}"
 
 
 def things_words(alike: list[Due]) -> str:
@@ -94,8 +94,8 @@ def source_words(sources: Iterable[Source]) -> str:
 
 
 def _head(tally: DueTally) -> str:
-    until = "" if tally.until is None else f" by {_iso(tally.until)}"
-    told = f"Due dates{until}, seen from {_iso(tally.day)}: {_counted(tally.rigs, 'rig')}"
+    until = "" if tally.until is None else f" by {shown_day(tally.until)}"
+    told = f"Due dates{until}, seen from {shown_day(tally.day)}: {counted(tally.rigs, 'rig')}"
     told += f", {tally.refused} not read" if tally.refused else ""
     listed = f"{tally.overdue} overdue, {tally.to_come} to come"
     return f"{told}; {listed}{f', {tally.later} later' if tally.later else ''}."
@@ -104,7 +104,7 @@ def _head(tally: DueTally) -> str:
 def _entry(alike: list[Due], day: int, width: int) -> Iterator[Line]:
     due = alike[0]
     told = f"{left_words(due, day)}: {things_words(alike)}, rig “{due.rig}”"
-    yield from labelled(_iso(due.first), told, width, column=_COLUMN, style="stress" if due.first < day else "")
+    yield from labelled(shown_day(due.first), told, width, column=_COLUMN, style="stress" if due.first < day else "")
     yield from labelled("", f"{limit_words(due)}; {source_words(due.sources[:_MOST_SOURCES])}", width, column=_COLUMN)
     for note in _notes(due):
         yield from labelled("", note, width, column=_COLUMN)
@@ -114,7 +114,7 @@ def _entry(alike: list[Due], day: int, width: int) -> Iterator[Line]:
 
 def _notes(due: Due) -> Iterator[str]:
     if due.last != due.first:
-        yield f"The day is not stated more closely: {_iso(due.last)} at the latest."
+        yield f"The day is not stated more closely: {shown_day(due.last)} at the latest."
     if due.later_by:
         yield f"Not stated, and could put it off: {', '.join(due.later_by)}."
     if due.presumes:
@@ -130,16 +130,8 @@ def _unknown(undated: Mapping[tuple[str, str, bool], int], width: int) -> Iterat
     if not undated:
         return
     yield Line()
-    total = _counted(sum(undated.values()), "day")
+    total = counted(sum(undated.values()), "day")
     yield from wrapped(f"Not known: {total} that a rule counts from", width, style="head")
     for (kind, fact, absent), count in sorted(undated.items(), key=lambda one: (-one[1], one[0])):
         why = "stated that there is none" if absent else "not stated"
         yield from labelled(str(count).rjust(_COLUMN - 2), f"{kind}, {fact}: {why}", width, column=_COLUMN)
-
-
-def _iso(day: int) -> str:
-    return date.fromordinal(day).isoformat()
-
-
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}{'' if number == 1 else 's'}"

@@ -15,6 +15,7 @@ from icalendar import Alarm, Calendar, Event
 from rigcheck.due import Due, days_left
 from rigcheck.report.due import DueTally, due_alike, left_words, limit_words, source_words, things_words
 from rigcheck.report.text import CAUTION
+from rigcheck.spoken_value import shown_day
 from rigcheck.version import __version__
 
 __all__ = ["CALENDAR_HEAD", "due_calendar"]
@@ -73,7 +74,7 @@ def _whole_day(at: int, listed: int, uid: str) -> Event:
 def _overdue(tally: DueTally) -> Event:
     event = _whole_day(tally.day, tally.day, str(uuid5(NAMESPACE_URL, "rigcheck overdue")))
     event.add("summary", f"Rigs: {tally.overdue} dates overdue")
-    event.add("description", f"As listed on {date.fromordinal(tally.day).isoformat()}.\n{CAUTION}")
+    event.add("description", f"As listed on {shown_day(tally.day)}.\n{CAUTION}")
     event.add("categories", ["overdue"])
     return event
 
@@ -94,9 +95,9 @@ def _days_before(due: Due) -> int:
 def _description(alike: list[Due], day: int) -> Iterator[str]:
     due = alike[0]
     yield due.claim
-    yield f"{left_words(due, day)} on {date.fromordinal(day).isoformat()}: {limit_words(due)}."
+    yield f"{left_words(due, day)} on {shown_day(day)}: {limit_words(due)}."
     if due.last != due.first:
-        yield f"The day is not stated more closely: {date.fromordinal(due.last).isoformat()} at the latest."
+        yield f"The day is not stated more closely: {shown_day(due.last)} at the latest."
     if due.later_by:
         yield f"Not stated, and could put it off: {', '.join(due.later_by)}."
     yield f"Do: {due.put_right}"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
 from typing import Any, Literal
 
 from pydantic import Field
@@ -14,6 +13,7 @@ from rigcheck.report.forms import Out, PlaceOut, SourceOut, place_out, sources_o
 from rigcheck.report.structured import RefusedEntry
 from rigcheck.report.text import CAUTION
 from rigcheck.rules.rule import Signal
+from rigcheck.spoken_value import shown_day
 from rigcheck.version import __version__
 
 __all__ = ["FORM", "DueReport", "due_entry", "due_head", "due_totals", "undated_entry"]
@@ -102,17 +102,17 @@ class DueReport(Out):
 
 def due_head(tally: DueTally, pack: str) -> Mapping[str, Any]:
     """Return what stands before the lists."""
-    until = None if tally.until is None else _iso(tally.until)
+    until = None if tally.until is None else shown_day(tally.until)
     told = {"form": FORM, "version": __version__, "pack": pack, "caution": CAUTION}
-    return told | {"day": _iso(tally.day), "until": until}
+    return told | {"day": shown_day(tally.day), "until": until}
 
 
 def due_entry(due: Due, day: int) -> DueOut:
     """Return the JSON form of one date, seen from a day."""
     left = days_left(due, day)
     return DueOut.model_construct(
-        due=_iso(due.first),
-        at_the_latest=_iso(due.last),
+        due=shown_day(due.first),
+        at_the_latest=shown_day(due.last),
         days_left=left,
         state="overdue" if left < 0 else "to come",
         rig=due.rig,
@@ -169,7 +169,3 @@ def due_totals(tally: DueTally) -> DueTotals:
 
 def _state(absent: bool) -> Literal["not stated", "stated that there is none"]:
     return "stated that there is none" if absent else "not stated"
-
-
-def _iso(day: int) -> str:
-    return date.fromordinal(day).isoformat()

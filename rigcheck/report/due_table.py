@@ -8,11 +8,11 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import date
 
 from rigcheck.due import Due, days_left
 from rigcheck.report.due import DueTally, source_words
 from rigcheck.report.text import CAUTION
+from rigcheck.spoken_value import shown_day
 
 __all__ = ["TABLE_HEAD", "due_table"]
 
@@ -40,8 +40,8 @@ def due_table(dues: Iterable[Due], tally: DueTally) -> Iterator[str]:
 def _cells(due: Due, day: int) -> Mapping[str, str | int]:
     left = days_left(due, day)
     return {
-        "due": _iso(due.first),
-        "at_the_latest": _iso(due.last),
+        "due": shown_day(due.first),
+        "at_the_latest": shown_day(due.last),
         "days_left": left,
         "state": "overdue" if left < 0 else "to come",
         "signal": due.signal,
@@ -79,7 +79,3 @@ def _guarded(cell: str | int) -> str | int:
         return cell
     plain = "".join(letter if letter.isprintable() else " " for letter in cell)
     return f"'{plain}" if plain.lstrip().startswith(_FORMULA) else plain
-
-
-def _iso(day: int) -> str:
-    return date.fromordinal(day).isoformat()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from math import isfinite
 from typing import Literal
 
@@ -14,6 +13,7 @@ from rigcheck.quantity import Interval
 from rigcheck.report.calculation import ESTIMATE
 from rigcheck.report.forms import Out, PlaceOut, WorkingOut, place_out, working_out
 from rigcheck.report.text import CAUTION
+from rigcheck.spoken_value import shown_day
 from rigcheck.version import __version__
 
 __all__ = ["FORM", "FiguresReport", "figures_report"]
@@ -103,7 +103,7 @@ def figures_report(calculation: Calculation) -> FiguresReport:
         pack=calculation.pack,
         file=calculation.rig.file,
         rig=calculation.rig.name,
-        day=date.fromordinal(calculation.day).isoformat(),
+        day=shown_day(calculation.day),
         local_code=calculation.local_code,
         local_code_stated=calculation.code_stated,
         things=[_thing(one, numbers) for one in calculation.things],

@@ -5,8 +5,6 @@ Pure: what was compiled goes in, text comes out. Each section is built by a modu
 
 from __future__ import annotations
 
-from datetime import date
-
 from rigcheck.commissioning import RigFile
 from rigcheck.condition.words import value_words
 from rigcheck.report.file_page_basis import code_words, limits_section, origins_section, signing_section
@@ -17,6 +15,7 @@ from rigcheck.report.file_page_sheets import sheet_section
 from rigcheck.report.file_page_state import cautions_section, state_section
 from rigcheck.report.file_page_style import STYLE
 from rigcheck.report.text import CAUTION
+from rigcheck.spoken_value import shown_day
 from rigcheck.version import __version__
 
 __all__ = ["FILE_HEAD", "file_page"]
@@ -62,7 +61,7 @@ def _header(file: RigFile) -> str:
     told = [
         ("Written in", tag("bdi", shown(inspection.file))),
         ("Looked at", shown(value_words(looked)) if looked is not None else "no day is stated"),
-        ("Judged for", date.fromordinal(inspection.day).isoformat()),
+        ("Judged for", shown_day(inspection.day)),
         ("Local code", shown(code_words(inspection))),
     ]
     return tag("header", joined([head, rows(told)]))

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import date
 
 from rigcheck.commissioning import RigFile, UsedLimit
 from rigcheck.inspection import Inspection
 from rigcheck.report.drawing import finding_anchor
-from rigcheck.report.file_page_findings import counted, word_mark
+from rigcheck.report.file_page_findings import word_mark
 from rigcheck.report.file_page_markup import joined, listed, rows, section, shown, table, tag
 from rigcheck.report.text import loosened_words, source_words
+from rigcheck.spoken_value import counted, shown_day
 from rigcheck.version import __version__
 
 __all__ = ["code_words", "limits_section", "origins_section", "signing_section"]
@@ -45,7 +45,7 @@ def _limit(used: UsedLimit) -> tuple[str, ...]:
     limit = used.limit
     name = f"{shown(limit.name.replace('_', ' '))} {tag('small', shown(used.means))}"
     value = limit.value.text if limit.value else "withdrawn"
-    since = date.fromordinal(limit.since).isoformat() + (" [from memory]" if limit.since_from_memory else "")
+    since = shown_day(limit.since) + (" [from memory]" if limit.since_from_memory else "")
     because = f" Changed, because: {shown(limit.because)}" if limit.because else ""
     sources = f"{shown(source_words(limit.sources))}{because}"
     return name, tag("b", shown(value)), shown(limit.local_code), since, _taken(used), sources
@@ -80,7 +80,7 @@ def _conceded(inspection: Inspection) -> Iterator[tuple[str, ...]]:
         given = finding.conceded
         if given is not None:
             named = tag("a", f"{number}. {shown(finding.thing)}", href=f"#{finding_anchor(number)}")
-            until = date.fromordinal(given.until).isoformat()
+            until = shown_day(given.until)
             place = tag("code", shown(str(given.place)))
             yield f"{word_mark(finding.signal)} {named}", shown(given.reason), shown(given.who), until, place
 
@@ -101,7 +101,7 @@ def origins_section(file: RigFile) -> str:
     told += [
         ("Rules", f"{tag('code', shown(inspection.pack))} SHA-256 of rules, limits, documents and vocabulary"),
         ("Made by", shown(f"rigcheck {__version__}")),
-        ("Judged for", date.fromordinal(inspection.day).isoformat()),
+        ("Judged for", shown_day(inspection.day)),
         ("Local code", shown(code_words(inspection))),
         ("Hold level", shown(file.hold_at.upper())),
     ]

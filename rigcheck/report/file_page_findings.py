@@ -12,8 +12,9 @@ from rigcheck.report.file_page_working import working_markup
 from rigcheck.report.text import found_words, source_words
 from rigcheck.report.working import Numbers
 from rigcheck.rules.rule import SIGNALS, Signal
+from rigcheck.spoken_value import counted
 
-__all__ = ["counted", "findings_section", "questions_section", "word_mark"]
+__all__ = ["findings_section", "questions_section", "word_mark"]
 
 _NumberedFinding = tuple[int, Finding]
 
@@ -21,15 +22,6 @@ _NumberedFinding = tuple[int, Finding]
 def word_mark(signal: Signal) -> str:
     """Return a signal word on its colour."""
     return tag("b", signal.upper(), class_=f"word {'caution-word' if signal == 'caution' else signal}")
-
-
-def counted(number: int, noun: str) -> str:
-    """Return a number with its noun.
-
-    >>> counted(1, "finding"), counted(2, "finding")
-    ('1 finding', '2 findings')
-    """
-    return f"{number} {noun}{'' if number == 1 else 's'}"
 
 
 def findings_section(inspection: Inspection, numbers: Numbers) -> str:

@@ -9,11 +9,12 @@ from rigcheck.inspection import Finding, Inspection, State
 from rigcheck.procedure.sheet import hold_words, holding
 from rigcheck.report.calculation import ESTIMATE
 from rigcheck.report.drawing import finding_anchor
-from rigcheck.report.file_page_findings import counted, word_mark
+from rigcheck.report.file_page_findings import word_mark
 from rigcheck.report.file_page_markup import listed, section, shown, table, tag
 from rigcheck.report.sheet_words import SHEET_CAUTION
 from rigcheck.report.text import CAUTION
 from rigcheck.rules.rule import SIGNALS, Signal
+from rigcheck.spoken_value import counted
 
 __all__ = ["cautions_section", "state_section"]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import date
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -12,6 +11,7 @@ from rigcheck.facts.shown import ShownInput, ShownWorking
 from rigcheck.place import Place
 from rigcheck.rules.documents import Source
 from rigcheck.rules.limits import DatedLimit
+from rigcheck.spoken_value import shown_day
 
 __all__ = [
     "InputOut",
@@ -97,7 +97,7 @@ def limit_out(limit: DatedLimit) -> LimitOut:
         name=limit.name,
         value=limit.value.text if limit.value else "none",
         local_code=limit.local_code,
-        since=date.fromordinal(limit.since).isoformat(),
+        since=shown_day(limit.since),
         drawn_from=sources_out(limit.sources),
         because=limit.because,
     )

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from datetime import date
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from rigcheck.faults import Fault
@@ -16,6 +15,7 @@ from rigcheck.inspection import Finding, Inspection, Question
 from rigcheck.report.printable import printable
 from rigcheck.report.text import CAUTION, loosened_words
 from rigcheck.rules.rule import GRAVITY, Signal
+from rigcheck.spoken_value import shown_day
 
 __all__ = ["JUNIT_END", "JUNIT_START", "junit_refusal", "junit_suite"]
 
@@ -25,7 +25,7 @@ JUNIT_END = "</testsuites>\n"
 
 def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> str:
     """Return one inspection as a suite: findings at the hold level fail, conceded and lesser ones are skipped."""
-    day = date.fromordinal(inspection.day).isoformat()
+    day = shown_day(inspection.day)
     suite = _Suite(inspection.file, f"{inspection.rig} ({inspection.file})", _properties(inspection))
     suite.element.set("timestamp", f"{day}T00:00:00")
     least = GRAVITY[hold_at]

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from datetime import date
 
 from rigcheck.faults import Fault
 from rigcheck.inspection import Finding, Inspection, Question
 from rigcheck.report.printable import printable
 from rigcheck.report.text import CAUTION, loosened_words
 from rigcheck.rules.rule import Signal
+from rigcheck.spoken_value import shown_day
 
 __all__ = ["markdown_refusal", "markdown_rig", "plain_words"]
 
@@ -57,7 +57,7 @@ def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> Iterat
 
 def _state(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:
     state = inspection.state(hold_at, on_unproven=on_unproven).capitalize()
-    day = date.fromordinal(inspection.day).isoformat()
+    day = shown_day(inspection.day)
     record = f", record of {plain_words(inspection.record)}" if inspection.record else ""
     conceded = sum(finding.conceded is not None for finding in inspection.findings)
     told = f"({plain_words(inspection.file)}){f'; {conceded} of the findings conceded' if conceded else ''}"

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import date
 from itertools import islice
 
 from rigcheck.overview import Asked, Broken, Changes, Key, Overview, Standing
 from rigcheck.report.layout import Line, labelled, wrapped
 from rigcheck.report.text import CAUTION
 from rigcheck.rules.rule import SIGNALS
+from rigcheck.spoken_value import counted, shown_day
 
 __all__ = [
     "asked_words",
@@ -52,7 +52,7 @@ def head_words(overview: Overview, day: int) -> Iterator[str]:
     """Yield how many files came out how, and how many findings there are in all."""
     files = sum(overview.totals.values())
     states = ", ".join(f"{count} {state}" for state, count in overview.totals.items())
-    yield f"{files} {_noun(files, 'file')}, judged for {date.fromordinal(day).isoformat()}: {states or 'none'}."
+    yield f"{counted(files, 'file')}, judged for {shown_day(day)}: {states or 'none'}."
     counts = tuple(overview.signals[signal] for signal in SIGNALS)
     yield f"Findings: {count_words(counts, overview.conceded)}."
 
@@ -66,21 +66,21 @@ def count_words(counts: Sequence[int], conceded: int = 0) -> str:
 
 def standing_words(one: Standing) -> str:
     """Return how a rig or a folder stands."""
-    asked = f"; {one.questions} {_noun(one.questions, 'question')} open" if one.questions else ""
-    many = "" if one.state else f"; {one.held} of {one.rigs} {_noun(one.rigs, 'rig')} on hold"
+    asked = f"; {counted(one.questions, 'question')} open" if one.questions else ""
+    many = "" if one.state else f"; {one.held} of {counted(one.rigs, 'rig')} on hold"
     return f"{count_words(one.counts, one.conceded)}{asked}{many}"
 
 
 def broken_words(one: Broken) -> str:
     """Return how often a rule is broken."""
     conceded = f", {one.conceded} of them conceded" if one.conceded else ""
-    told = f"{one.findings} {_noun(one.findings, 'finding')}"
-    return f"on {one.rigs} {_noun(one.rigs, 'rig')}, {told}{conceded}"
+    told = counted(one.findings, "finding")
+    return f"on {counted(one.rigs, 'rig')}, {told}{conceded}"
 
 
 def asked_words(one: Asked) -> str:
     """Return how often a question is asked."""
-    return f"on {one.rigs} {_noun(one.rigs, 'rig')}, {one.questions} {_noun(one.questions, 'time')}"
+    return f"on {counted(one.rigs, 'rig')}, {counted(one.questions, 'time')}"
 
 
 def change_words(changes: Changes) -> Iterator[str]:
@@ -97,10 +97,6 @@ def change_words(changes: Changes) -> Iterator[str]:
 def key_words(key: Key) -> str:
     """Return which finding it is."""
     return f"{key.rig}, {key.thing}: {key.rule}"
-
-
-def _noun(count: int, noun: str) -> str:
-    return noun if count == 1 else f"{noun}s"
 
 
 # --- lists ---

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
 from typing import Literal, get_args
 
 from pydantic import Field
@@ -14,6 +13,7 @@ from rigcheck.report.forms import Out
 from rigcheck.report.structured import RefusedEntry, refused_entry
 from rigcheck.report.text import CAUTION
 from rigcheck.rules.rule import SIGNALS, Signal
+from rigcheck.spoken_value import shown_day
 from rigcheck.version import __version__
 
 __all__ = ["OverviewReport", "overview_report"]
@@ -112,7 +112,7 @@ def overview_report(overview: Overview, *, day: int, hold_at: Signal, pack: str)
         version=__version__,
         pack=pack,
         caution=CAUTION,
-        day=date.fromordinal(day).isoformat(),
+        day=shown_day(day),
         hold_at=hold_at,
         states={state: overview.states[state] for state in get_args(State)},
         findings={signal: overview.signals[signal] for signal in SIGNALS},

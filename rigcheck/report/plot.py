@@ -7,7 +7,6 @@ so that it is read in black and white.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import date
 from xml.etree.ElementTree import Element
 
 from rigcheck.calculation import Calculated, Calculation, Lack
@@ -19,6 +18,7 @@ from rigcheck.report.pressure_plot import pressure_panel
 from rigcheck.report.svg import document, line, paragraph
 from rigcheck.report.text import CAUTION
 from rigcheck.rig.thing import Thing
+from rigcheck.spoken_value import shown_day
 
 __all__ = ["figures_plot", "undrawn_words"]
 
@@ -31,7 +31,7 @@ def figures_plot(calculation: Calculation) -> str:
     page = _Page()
     rig = calculation.rig
     page.words(f"Figures of rig “{rig.name}”", size=16, bold=True)
-    day = date.fromordinal(calculation.day).isoformat()
+    day = shown_day(calculation.day)
     page.words(f"{rig.file}; worked out for {day}, limits of local code {calculation.local_code}.", size=11)
     _contents(page, calculation)
     _pressures(page, calculation)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import date
 
 from rigcheck.bench import Bench
 from rigcheck.condition.words import in_words
@@ -11,6 +10,7 @@ from rigcheck.proof import Proof
 from rigcheck.report.layout import Line, labelled, wrapped
 from rigcheck.rules.cases import Case
 from rigcheck.rules.rule import Rule
+from rigcheck.spoken_value import shown_day
 
 __all__ = ["proof_lines", "rule_lines", "table_lines"]
 
@@ -57,7 +57,7 @@ def _limit_rows(name: str, benches: Mapping[str, Bench]) -> Iterator[str]:
     for code, bench in benches.items():
         limit = bench.limits.get(name)
         if limit is not None and (limit.local_code == code or code == "general"):
-            since = date.fromordinal(limit.since).isoformat()
+            since = shown_day(limit.since)
             remembered = " from memory" if limit.since_from_memory else ""
             sources = "; ".join(f"{s.text} [{s.standing}]" for s in limit.sources)
             value = limit.value.text if limit.value else "withdrawn"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 from html import escape
 from itertools import groupby
 
@@ -16,6 +15,7 @@ from rigcheck.report.sheet_words import (
     not_needed,
     state_words,
 )
+from rigcheck.spoken_value import shown_day
 
 __all__ = ["HTML_HEAD", "sheet_html"]
 
@@ -96,7 +96,7 @@ def _lines(sheet: Sheet) -> Iterator[str]:
 
 
 def _heading(sheet: Sheet) -> Iterator[str]:
-    day = date.fromordinal(sheet.day).isoformat()
+    day = shown_day(sheet.day)
     named = sheet.local_code if sheet.code_stated else f"{sheet.local_code}, none stated"
     yield f"<header><h1>{_safe(sheet.title)}</h1><p><b>{_safe(sheet.rig)}</b><br>"
     yield f"made for {day} · local code {_safe(named)}</p></header>"

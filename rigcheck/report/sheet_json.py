@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from datetime import date
 from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -11,6 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from rigcheck.procedure.sheet import Sheet
 from rigcheck.report.sheet_words import SHEET_CAUTION
 from rigcheck.rules.rule import Signal
+from rigcheck.spoken_value import shown_day
 from rigcheck.version import __version__
 
 __all__ = ["SHEET_FORM", "SheetOut", "sheet_json"]
@@ -98,6 +98,6 @@ def sheet_json(sheet: Sheet) -> str:
     for step in plain["steps"]:
         del step["sources"]
     plain["local_code_stated"] = plain.pop("code_stated")
-    plain["day"] = date.fromordinal(sheet.day).isoformat()
+    plain["day"] = shown_day(sheet.day)
     made = SheetOut(version=__version__, caution=SHEET_CAUTION, **plain)
     return made.model_dump_json(indent=1) + "\n"

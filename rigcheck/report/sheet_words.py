@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 
 from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
+from rigcheck.spoken_value import shown_day
 
 __all__ = [
     "SHEET_CAUTION",
@@ -34,12 +34,12 @@ def heading_rows(sheet: Sheet) -> Iterator[tuple[str, str]]:
     yield "leads", sheet.means
     yield "written in", sheet.file
     named = "" if sheet.code_stated else " (none is stated: the most cautious values)"
-    yield "made for", f"{date.fromordinal(sheet.day).isoformat()}, local code {sheet.local_code}{named}"
+    yield "made for", f"{shown_day(sheet.day)}, local code {sheet.local_code}{named}"
 
 
 def state_words(sheet: Sheet) -> str:
     """Return what the inspection of the rig says, as a caution."""
-    day = date.fromordinal(sheet.day).isoformat()
+    day = shown_day(sheet.day)
     if sheet.state == "on hold":
         more = len(sheet.held_by) - _MOST_HELD
         told = "; ".join([*sheet.held_by[:_MOST_HELD], *([f"and {more} more, see its inspection"] if more > 0 else [])])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Literal
 
 from pydantic import Field
@@ -23,6 +22,7 @@ from rigcheck.report.forms import (
 )
 from rigcheck.report.text import CAUTION
 from rigcheck.rules.rule import Signal
+from rigcheck.spoken_value import shown_day
 
 __all__ = ["FORM", "RefusedEntry", "Report", "RigEntry", "Totals", "refused_entry", "rig_entry"]
 
@@ -171,7 +171,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         file=inspection.file,
         rig=inspection.rig,
         record=inspection.record,
-        day=date.fromordinal(inspection.day).isoformat(),
+        day=shown_day(inspection.day),
         local_code=inspection.local_code,
         local_code_stated=inspection.code_stated,
         state=inspection.state(hold_at, on_unproven=on_unproven),
@@ -214,7 +214,7 @@ def _finding(finding: Finding) -> FindingOut:
 def _conceded(conceded: Conceded | None) -> ConcededOut | None:
     if conceded is None:
         return None
-    until = date.fromordinal(conceded.until).isoformat()
+    until = shown_day(conceded.until)
     return ConcededOut.model_construct(
         reason=conceded.reason, who=conceded.who, until=until, at=place_out(conceded.place)
     )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import date
 
 from rigcheck.faults import Fault
 from rigcheck.inspection import Finding, Held, Inspection, Question
@@ -13,6 +12,7 @@ from rigcheck.report.working import working_lines
 from rigcheck.rules.documents import Source
 from rigcheck.rules.pack import Loosened
 from rigcheck.rules.rule import SIGNALS, Signal
+from rigcheck.spoken_value import counted, shown_day
 
 __all__ = [
     "CAUTION",
@@ -61,13 +61,13 @@ def tally_lines(states: dict[str, int], refused: int, width: int) -> Iterator[Li
     parts = [f"{count} {state}" for state, count in states.items() if count]
     parts += [f"{refused} not read"] if refused else []
     yield Line()
-    yield from wrapped(f"{_counted(rigs + refused, 'file')}: {', '.join(parts)}.", width, style="head")
+    yield from wrapped(f"{counted(rigs + refused, 'file')}: {', '.join(parts)}.", width, style="head")
 
 
 def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
     record = f"Record of {inspection.record}, rig" if inspection.record else "Rig"
     yield from wrapped(f"{record} “{inspection.rig}”", width, style="head")
-    day = date.fromordinal(inspection.day).isoformat()
+    day = shown_day(inspection.day)
     code = inspection.local_code
     named = "" if inspection.code_stated else " (none is stated: the most cautious values)"
     yield from labelled("written in", inspection.file, width, column=_COLUMN, style="place")
@@ -137,7 +137,7 @@ def _questions(inspection: Inspection, width: int) -> Iterator[Line]:
     if not questions:
         return
     groups = alike(questions)
-    told = f"Not yet shown: {_counted(len(questions), 'fact')}, {_counted(len(groups), 'question')}, gravest first"
+    told = f"Not yet shown: {counted(len(questions), 'fact')}, {counted(len(groups), 'question')}, gravest first"
     yield Line()
     yield from wrapped(told, width, style="head")
     for group in groups:
@@ -182,9 +182,5 @@ def _counts(inspection: Inspection) -> str:
     conceded = sum(finding.conceded is not None for finding in inspection.findings)
     findings += f", {conceded} conceded" if conceded else ""
     held = inspection.verdicts.get("holds", 0)
-    asked = f", {_counted(len(inspection.questions), 'question')} open" if inspection.questions else ""
+    asked = f", {counted(len(inspection.questions), 'question')} open" if inspection.questions else ""
     return f"{findings}{asked}; {held} checks held."
-
-
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}{'' if number == 1 else 's'}"
