@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from rigcheck.place import Place
 
-__all__ = ["MOST_FAULTS", "Fault", "Refused", "keep_fault", "nearest_word", "shown_text"]
+__all__ = ["MOST_FAULTS", "Fault", "Refused", "keep_fault", "nearest_word", "shown_text", "with_article"]
 
 MOST_FAULTS = 100
 """Faults of one file that are told; who has more has to mend these first."""
 _LONGEST = 60
+_NEAR = 0.75  # a looser likeness once offered the word that passes for one that does not
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,12 @@ class Refused(Exception):
 
 
 def keep_fault(kept: list[Fault], fault: Fault) -> None:
-    """Put a fault with those of its file. Raises `Refused` once they are more than anybody reads."""
+    """Put a fault with those of its file. Raises `Refused` once they are more than anybody reads.
+
+    One slip that is read for several things, as under `every_joint`, is told once.
+    """
+    if any((one.place, one.write, one.near) == (fault.place, fault.write, fault.near) for one in kept):
+        return
     kept.append(fault)
     if len(kept) >= MOST_FAULTS:
         more = Fault(fault.place, "Reading stopped here; more may be wrong further on.", "Mend these first.")
@@ -52,8 +58,15 @@ def nearest_word(word: str, known: Iterable[str]) -> str:
     from difflib import get_close_matches  # slow to load, and wanted only for a fault
 
     folded = {_folded(name): name for name in known}
-    close = get_close_matches(_folded(word)[:_LONGEST], folded, n=1, cutoff=0.55)
+    close = get_close_matches(_folded(word)[:_LONGEST], folded, n=1, cutoff=_NEAR)
     return folded[close[0]] if close else ""
+
+
+def with_article(noun: str) -> str:
+    """Return 'a hose', 'an arrester', or 'tools' where the word is a plural."""
+    if noun.endswith("s"):
+        return noun
+    return f"{'an' if noun[:1] in 'aeiou' else 'a'} {noun}"
 
 
 def shown_text(text: str) -> str:
