@@ -7,8 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from rigcheck.comparison import Comparison, Departure, Side, Touched, Turn
-from rigcheck.report.forms import Out, PlaceOut, place_out
-from rigcheck.report.text import CAUTION
+from rigcheck.report.forms import HeadedOut, Out, PlaceOut, place_out
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.rule import Signal
 from rigcheck.spoken_value import shown_day
@@ -72,13 +71,10 @@ class DepartureOut(Out):
     touches: list[TouchedOut]
 
 
-class DeparturesReport(Out):
+class DeparturesReport(HeadedOut):
     """Every difference of two rigs, in the order of the flow."""
 
     form: Literal["rigcheck departures 1"] = "rigcheck departures 1"
-    version: str
-    pack: str = Field(description="SHA-256 over the rules, limits, documents and vocabulary.")
-    caution: str = CAUTION
     day: str
     before: ComparedOut
     after: ComparedOut

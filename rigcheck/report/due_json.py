@@ -9,7 +9,7 @@ from pydantic import Field
 
 from rigcheck.due import Due, Undated, days_left
 from rigcheck.report.due import DueTally
-from rigcheck.report.forms import Out, PlaceOut, SourceOut, place_out, sources_out
+from rigcheck.report.forms import HeadedOut, Out, PlaceOut, SourceOut, place_out, sources_out
 from rigcheck.report.structured import RefusedEntry
 from rigcheck.report.text import CAUTION
 from rigcheck.rules.rule import Signal
@@ -85,13 +85,10 @@ class DueTotals(Out):
     undated: list[UndatedCount]
 
 
-class DueReport(Out):
+class DueReport(HeadedOut):
     """Every date of all rigs, by day, then the days that are not known, then the files that were not read."""
 
     form: Literal["rigcheck due 1"] = "rigcheck due 1"
-    version: str
-    pack: str = Field(description="SHA-256 over the rules, limits, documents and vocabulary.")
-    caution: str = CAUTION
     day: str = Field(pattern=_DAY)
     until: str | None = Field(description="The last day that was asked for; null for all.")
     dues: list[DueOut]

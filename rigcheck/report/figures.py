@@ -11,8 +11,7 @@ from rigcheck.calculation import Calculated, Calculation, Lack, ThingFigures
 from rigcheck.condition.words import value_words
 from rigcheck.quantity import Interval
 from rigcheck.report.calculation import ESTIMATE
-from rigcheck.report.forms import Out, PlaceOut, WorkingOut, place_out, working_out
-from rigcheck.report.text import CAUTION
+from rigcheck.report.forms import HeadedOut, Out, PlaceOut, WorkingOut, place_out, working_out
 from rigcheck.spoken_value import shown_day
 from rigcheck.version import __version__
 
@@ -79,13 +78,10 @@ class ThingOut(Out):
     figures: list[FigureOut]
 
 
-class FiguresReport(Out):
+class FiguresReport(HeadedOut):
     """Every figure of one rig, thing by thing in the order of the flow."""
 
     form: Literal["rigcheck figures 1"] = "rigcheck figures 1"
-    version: str
-    pack: str = Field(description="SHA-256 over the rules, limits, documents and vocabulary.")
-    caution: str = CAUTION
     estimate: str = ESTIMATE
     file: str
     rig: str

@@ -9,11 +9,13 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from rigcheck.facts.shown import ShownInput, ShownWorking
 from rigcheck.place import Place
+from rigcheck.report.text import CAUTION
 from rigcheck.rules.documents import Source
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.spoken_value import shown_day
 
 __all__ = [
+    "HeadedOut",
     "InputOut",
     "LimitOut",
     "Out",
@@ -35,6 +37,15 @@ class Out(BaseModel):
     """What every form shares: nothing that is not declared."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class HeadedOut(Out):
+    """What every report begins with; `form` names it, and its number rises when a reader would have to change."""
+
+    form: str
+    version: str
+    pack: str = Field(description="SHA-256 over the rules, limits, documents and vocabulary.")
+    caution: str = CAUTION
 
 
 class PlaceOut(Out):

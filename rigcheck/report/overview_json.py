@@ -9,7 +9,7 @@ from pydantic import Field
 
 from rigcheck.inspection import State
 from rigcheck.overview import Changes, Key, Overview, Standing
-from rigcheck.report.forms import Out
+from rigcheck.report.forms import HeadedOut, Out
 from rigcheck.report.structured import RefusedEntry, refused_entry
 from rigcheck.report.text import CAUTION
 from rigcheck.rules.rule import SIGNALS, Signal
@@ -84,13 +84,10 @@ class ChangesOut(Out):
     not_inspected: list[KeyOut] = Field(description="On rigs that were not inspected this time, or not read.")
 
 
-class OverviewReport(Out):
+class OverviewReport(HeadedOut):
     """What many rigs have in common: each list is complete, the worst first."""
 
     form: Literal["rigcheck summary 1"] = "rigcheck summary 1"
-    version: str
-    pack: str = Field(description="SHA-256 over the rules, limits, documents and vocabulary.")
-    caution: str = CAUTION
     day: str
     hold_at: Signal
     states: dict[State, int]

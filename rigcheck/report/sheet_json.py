@@ -5,25 +5,19 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from rigcheck.procedure.sheet import Sheet
+from rigcheck.report.forms import Out
 from rigcheck.report.sheet_words import SHEET_CAUTION
 from rigcheck.rules.rule import Signal
 from rigcheck.spoken_value import shown_day
 from rigcheck.version import __version__
 
-__all__ = ["SHEET_FORM", "SheetOut", "sheet_json"]
-
-SHEET_FORM = "rigcheck sheet 1"
-"""Names the form; the number rises when a reader would have to change."""
+__all__ = ["SheetOut", "sheet_json"]
 
 
-class _Out(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
-class ValueOut(_Out):
+class ValueOut(Out):
     """A value to be written down; `choices` are its words, if it is a choice."""
 
     name: str
@@ -34,7 +28,7 @@ class ValueOut(_Out):
     required: str = Field(description="What it must meet, in words; empty where it need meet nothing.")
 
 
-class StepSourceOut(_Out):
+class StepSourceOut(Out):
     """What a step was drawn from, and who read it."""
 
     text: str
@@ -42,7 +36,7 @@ class StepSourceOut(_Out):
     standing: str
 
 
-class StepOut(_Out):
+class StepOut(Out):
     """One step, in an order in which the steps can be done."""
 
     number: int = Field(ge=1)
@@ -60,14 +54,14 @@ class StepOut(_Out):
     after: list[int] = Field(description="Numbers of the steps right before it; others may be done in any order.")
 
 
-class LeftOutOut(_Out):
+class LeftOutOut(Out):
     """A step that does not apply to the rig, and why."""
 
     step: str
     why: str
 
 
-class SheetOut(_Out):
+class SheetOut(Out):
     """The sheet of one procedure for one rig."""
 
     form: Literal["rigcheck sheet 1"] = "rigcheck sheet 1"

@@ -10,6 +10,7 @@ from rigcheck.faults import Fault
 from rigcheck.finding import Conceded
 from rigcheck.inspection import Finding, Found, Held, Inspection, Question, State
 from rigcheck.report.forms import (
+    HeadedOut,
     LimitOut,
     Out,
     PlaceOut,
@@ -20,7 +21,6 @@ from rigcheck.report.forms import (
     sources_out,
     working_out,
 )
-from rigcheck.report.text import CAUTION
 from rigcheck.rules.rule import Signal
 from rigcheck.spoken_value import shown_day
 
@@ -152,13 +152,10 @@ class Totals(Out):
     refused: int
 
 
-class Report(Out):
+class Report(HeadedOut):
     """The whole report: one entry a file, in the order of the files."""
 
     form: Literal["rigcheck report 1"] = "rigcheck report 1"
-    version: str
-    pack: str = Field(description="SHA-256 over the rules, limits, documents and vocabulary.")
-    caution: str = CAUTION
     hold_at: Signal
     entries: list[RigEntry | RefusedEntry]
     totals: Totals
