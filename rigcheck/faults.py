@@ -12,7 +12,6 @@ __all__ = ["MOST_FAULTS", "Fault", "Refused", "keep_fault", "nearest_word", "sho
 MOST_FAULTS = 100
 """Faults of one file that are told; who has more has to mend these first."""
 _LONGEST = 60
-_NEAR = 0.75  # a looser likeness once offered the word that passes for one that does not
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +52,12 @@ def keep_fault(kept: list[Fault], fault: Fault) -> None:
         raise Refused([*kept, more])
 
 
-def nearest_word(word: str, known: Iterable[str]) -> str:
-    """Return the known word that `word` most likely stands for, or an empty string."""
+def nearest_word(word: str, known: Iterable[str], likeness: float = 0.55) -> str:
+    """Return the known word that `word` most likely stands for, or an empty string; `likeness` runs from 0 to 1."""
     from difflib import get_close_matches  # slow to load, and wanted only for a fault
 
     folded = {_folded(name): name for name in known}
-    close = get_close_matches(_folded(word)[:_LONGEST], folded, n=1, cutoff=_NEAR)
+    close = get_close_matches(_folded(word)[:_LONGEST], folded, n=1, cutoff=likeness)
     return folded[close[0]] if close else ""
 
 

@@ -12,7 +12,7 @@ from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 
-from rigcheck.faults import shown_text
+from rigcheck.faults import shown_text, with_article
 from rigcheck.quantity import Interval
 from rigcheck.units import ATMOSPHERE, Unit, find_unit, units_of
 
@@ -64,7 +64,7 @@ def read_quantity(text: str, dimension: str) -> Interval:
     Raises `NotRead` where the text is no quantity of that dimension.
     """
     if len(text) > _LONGEST:
-        raise NotRead(f"{shown_text(text)} is too long for a {_spoken(dimension)}.", _wanted(dimension))
+        raise NotRead(f"{shown_text(text)} is too long for {_spoken(dimension)}.", _wanted(dimension))
     stripped = _unit_once(text.strip())
     match = _QUANTITY.fullmatch(stripped)
     if match is None or _trapped(stripped):
@@ -97,11 +97,16 @@ def _interval(match: re.Match[str], unit: Unit, absolute: bool, text: str) -> In
     return Interval(lo, hi, unit.dimension, text, written, min(grain, _COARSEST * largest))
 
 
+_NEVER_NEGATIVE = frozenset({"length", "area", "volume", "mass", "flow", "speed", "force"})
+
+
 def _refuse_below_nothing(high: Fraction, unit: Unit, absolute: bool, text: str) -> None:
     if unit.dimension == "temperature" and high < 0:
         raise NotRead(f"{text!r} is colder than anything can be.", "Nothing is below -273.15 degC.")
     if unit.dimension == "pressure" and high < (0 if absolute else -ATMOSPHERE):
         raise NotRead(f"{text!r} is less than no pressure at all.", "Nothing is below 0 bar abs.")
+    if unit.dimension in _NEVER_NEGATIVE and high < 0:
+        raise NotRead(f"{text!r} is {_spoken(unit.dimension)} below nothing.", "Write it without a minus sign.")
 
 
 def _signed(sign: str | None, number: str) -> Fraction:
@@ -127,7 +132,7 @@ def _unit_of(spelling: str, text: str, dimension: str) -> tuple[Unit, bool]:
     if unit is None:
         raise NotRead(f"{spelling!r} in {text!r} is no unit that is known here.", _wanted(dimension))
     if unit.dimension != dimension:
-        raise NotRead(f"{text!r} is a {_spoken(unit.dimension)}.", _wanted(dimension))
+        raise NotRead(f"{text!r} is {_spoken(unit.dimension)}.", _wanted(dimension))
     return unit, absolute
 
 
@@ -155,7 +160,7 @@ def _not_a_number(text: str, dimension: str) -> NotRead:
     for trap, wrong, write in _TRAPS:
         if trap.match(text):
             return NotRead(f"{text!r} has {wrong}.", f"Write {write}.")
-    return NotRead(f"{text!r} is no {_spoken(dimension)}.", _wanted(dimension))
+    return NotRead(f"{text!r} is no {dimension.replace('_', ' ')}.", _wanted(dimension))
 
 
 _EXAMPLES = {
@@ -180,11 +185,11 @@ _EXAMPLES = {
 def _wanted(dimension: str) -> str:
     units = units_of(dimension)
     listed = f" (units: {', '.join(units)})" if units else ""
-    return f"Write a {_spoken(dimension)} such as '{_EXAMPLES.get(dimension, '1')}'{listed}."
+    return f"Write {_spoken(dimension)} such as '{_EXAMPLES.get(dimension, '1')}'{listed}."
 
 
 def _spoken(dimension: str) -> str:
-    return dimension.replace("_", " ")
+    return with_article(dimension.replace("_", " "))
 
 
 # --- days ---

@@ -21,7 +21,7 @@ from rigcheck.condition.tree import (
     Schema,
 )
 from rigcheck.condition.value_keywords import TYPES
-from rigcheck.faults import Fault, keep_fault, nearest_word, shown_text
+from rigcheck.faults import Fault, keep_fault, nearest_word, shown_text, with_article
 from rigcheck.place import Place
 from rigcheck.quantity_reading import NotRead
 from rigcheck.rig.fact import NONE_WORD
@@ -121,7 +121,7 @@ class ConditionReader:
         if found is None:
             kind = shape.kind
             known = [*kind.facts, *kind.related, *kind.holds]
-            read = f"{shown_text(name)} is nothing known of a {kind.name}."
+            read = f"{shown_text(name)} is nothing known of {with_article(kind.name)}."
             self.refuse(at, read, "Write a fact of it.", nearest_word(name, known))
         return found
 
@@ -267,7 +267,7 @@ class ConditionReader:
         return FactName(path)
 
     def _dimensions_differ(self, at: Node, what: str, dimension: str, shape: ValueShape) -> None:
-        read = f"The {what} is a {dimension}, but {shape.fact.name} is a {shape.fact.measure}."
+        read = f"The {what} is {with_article(dimension)}, but {shape.fact.name} is {with_article(shape.fact.measure)}."
         self.refuse(at, read, "Compare like with like.")
 
     def _literal(self, body: Node, shape: Shape) -> Literal:

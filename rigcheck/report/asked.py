@@ -42,5 +42,6 @@ def whose_words(group: list[Question], file: str) -> str:
     if len(group) == 1:
         return f"{group[0].thing} (line {lines[0]}{other})"
     if len(group) == 2:
-        return f"{group[0].thing}, {group[1].thing} (lines {' and '.join(lines)}{other})"
+        numbered = f"line {lines[0]}" if lines[0] == lines[1] else f"lines {lines[0]} and {lines[1]}"
+        return f"{group[0].thing}, {group[1].thing} ({numbered}{other})"
     return f"{group[0].thing} and {len(group) - 1} more (lines {', '.join(dict.fromkeys(lines))}{other})"

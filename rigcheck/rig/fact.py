@@ -78,7 +78,7 @@ class Fact:
             self._folded |= {_folded(word): to for word, to in self.entry.also_written.items()}
         word = self._folded.get(_folded(text))
         if word is None:
-            near = nearest_word(text, self._folded)
+            near = nearest_word(text, self._folded, _SLIP)
             near = self._folded.get(near, near)
             hint = f" Nearest known word: {near}." if near else ""
             raise NotRead(
@@ -86,6 +86,9 @@ class Fact:
                 f"Write one of: {', '.join(self.words)}.{hint}",
             )
         return word
+
+
+_SLIP = 0.75  # looser, and another word is offered for a thing that is not named: an O-clip for a screw clip
 
 
 def _folded(text: str) -> str:

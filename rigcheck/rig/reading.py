@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text
+from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text, with_article
 from rigcheck.place import Place
 from rigcheck.quantity_reading import NotRead
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
@@ -138,11 +138,11 @@ class Reading:
         near = nearest_word(key.text, known)
         elsewhere = [k.name for k in self.vocabulary.kinds.values() if self._declares(k, key.text)]
         if elsewhere and not near:
-            write = f"It is a fact of a {' or a '.join(elsewhere)}: write it there."
+            write = f"It is a fact of {' or '.join(map(with_article, elsewhere))}: write it there."
         else:
             listed = ", ".join(known[:_LIST_WORDS]) + (", …" if len(known) > _LIST_WORDS else "")
             write = f"Write {near!r}?" if near else f"Known here: {listed}."
-        self.refuse(key, f"{shown_text(key.text)} is nothing known of a {kind.name}.", write)
+        self.refuse(key, f"{shown_text(key.text)} is nothing known of {with_article(kind.name)}.", write)
 
     def _declares(self, kind: Kind, name: str) -> bool:
         """Whether a fact is a kind's own, and not one that it inherits."""

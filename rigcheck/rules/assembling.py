@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from rigcheck.binding import bind, node_at
-from rigcheck.faults import Fault, Refused, nearest_word
+from rigcheck.faults import Fault, Refused, nearest_word, with_article
 from rigcheck.place import Place
 from rigcheck.quantity_reading import NotRead
 from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary, read_kind_file
@@ -168,7 +168,9 @@ class _Loader:
             write = "Write a limit of general.yaml, or define it there."
             self._refuse(node, path, f"{limit.name!r} is no limit.", write, near)
         elif limit.value is not None and limit.value.dimension != defined.dimension:
-            read = f"Limit {limit.name} is a {defined.dimension}, here a {limit.value.dimension}."
+            read = (
+                f"Limit {limit.name} is {with_article(defined.dimension)}, here {with_article(limit.value.dimension)}."
+            )
             self._refuse(node, path, read, "Write it in a unit of that dimension.")
         else:
             if overlay:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rigcheck.binding import node_at
-from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text
+from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text, with_article
 from rigcheck.place import Place
 from rigcheck.quantity_reading import NotRead
 from rigcheck.rig.declaration import HeldEntry, RelatedEntry
@@ -104,7 +104,7 @@ class _CaseReader:
             self._value(thing, fact, node)
         else:
             known = [*thing.kind.facts, *thing.kind.related, *thing.kind.holds]
-            read = f"{shown_text('.'.join(path))} is nothing known of a {thing.kind.name}."
+            read = f"{shown_text('.'.join(path))} is nothing known of {with_article(thing.kind.name)}."
             self._refuse(at, read, "Write a fact of it.", nearest_word(name, known))
 
     def _set_kind(self, thing: Thing, node: Scalar) -> None:

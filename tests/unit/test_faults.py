@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rigcheck.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text, with_article
 from rigcheck.place import Place
 
 
@@ -46,3 +46,16 @@ def test_shown_text_is_quoted_short_and_on_one_line() -> None:
     assert shown_text("a\nb\x1b") == "'a<U+000A>b<U+001B>'"
     assert len(shown_text("x" * 1000)) == 62
     assert shown_text("x" * 1000).endswith("…'")
+
+
+def test_one_slip_read_for_several_things_is_told_once() -> None:
+    kept: list[Fault] = []
+    for kind in ("joint", "hose end", "joint"):
+        keep_fault(kept, Fault(Place("rig.yaml", 3, 7), f"{kind}, sealing: 'tar'.", "Write one."))
+    keep_fault(kept, Fault(Place("rig.yaml", 4, 7), "Read.", "Write one."))
+    assert [fault.place.line for fault in kept] == [3, 4]
+
+
+@pytest.mark.parametrize(("noun", "said"), [("hose", "a hose"), ("arrester", "an arrester"), ("angle", "an angle")])
+def test_a_noun_takes_the_article_of_its_sound(noun: str, said: str) -> None:
+    assert with_article(noun) == said

@@ -78,7 +78,7 @@ BAD = [  # condition, what is said, the nearest known word
     ("length: {maximun: 20 m}", "'maximun' is no keyword", "maximum"),
     ("length: {maximum: 20 bar}", "length: '20 bar' is a pressure", ""),
     ("length: {maximum: 20}", "length: '20' has no unit", ""),
-    ("length: {maximum: {limit: trolley_tilt}}", "The limit trolley_tilt is a angle, but length is a length", ""),
+    ("length: {maximum: {limit: trolley_tilt}}", "The limit trolley_tilt is an angle, but length is a length", ""),
     ("length: {maximum: {limit: hose_lenght}}", "'hose_lenght' is no limit", ""),
     ("length: {maximum: {fact: rated_pressure}}", "rated_pressure is a pressure, but length is a length", ""),
     ("length: {maximum: {fact: line}}", "'line' is no single value", ""),

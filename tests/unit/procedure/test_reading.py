@@ -49,7 +49,7 @@ _FAULTS = {
     "an unknown limit": (("limit: fuel_valve_turns", "limit: «fuel_turns"), r"'fuel_turns' is no limit\."),
     "a limit of another dimension": (
         ("limit: fuel_valve_turns", "limit: «acetylene_pressure"),
-        r"The limit acetylene_pressure is a pressure, but turns is a angle\.",
+        r"The limit acetylene_pressure is a pressure, but turns is an angle\.",
     ),
     "an unknown fact of the thing": (
         ("{fact: set_pressure}", "{fact: «set_presure}"),

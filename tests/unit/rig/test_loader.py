@@ -104,6 +104,7 @@ BAD = [  # text to change, its replacement, place, what is said
     ("- hose: {length: 15 m}", "- [hose]", "7:9", "This is not one part"),
     ("- hose: {length: 15 m}", "- {hose: {}, joiner: {}}", "7:9", "This is not one part"),
     ("- hose: {length: 15 m}", "- hose: 15 m", "7:15", "The hose is not a mapping"),
+    ("- hose: {length: 15 m}", "- hose: {length: -15 m}", "7:24", "'-15 m' is a length below nothing"),
     ("trolley:", "trolly:", "11:1", "'trolly' is nothing known of a rig"),
     ("trolley: {tilt: 19.5 ± 1 deg}", "site: [{}, {}]", "11:7", "'site' is written as a list"),
     ("trolley: {tilt: 19.5 ± 1 deg}", "on_site: [hose.maid]", "11:11", "'hose.maid' is no fact"),

@@ -178,7 +178,7 @@ def test_an_overlay_cannot_set_a_limit_that_nobody_defined(folder: RulesFolder, 
 
 def test_an_overlay_cannot_change_the_dimension_of_a_limit(folder: RulesFolder, overlay: RulesFolder) -> None:
     overlay.write("limits/general.yaml", _limits("10 bar"))
-    assert "is a angle, here a pressure" in folder.faults(overlay)[0].read
+    assert "is an angle, here a pressure" in folder.faults(overlay)[0].read
 
 
 def test_what_is_no_folder_is_refused(tmp_path: Path) -> None:
