@@ -14,6 +14,7 @@ from rigcheck.cli.console import Console, ProblemFound, complain, screen_width, 
 from rigcheck.cli.due_rows import RowStore, due_of_row, due_row
 from rigcheck.cli.gathering import holds_record, rig_bytes, rig_files, shown_name, unreadable
 from rigcheck.cli.keeping import keep_others
+from rigcheck.cli.output_form import chosen_form
 from rigcheck.cli.packing import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.pool import over_files
 from rigcheck.due import Due, Undated, due_dates, horizon, within
@@ -55,14 +56,10 @@ _ENDINGS = {".json": "json", ".csv": "csv", ".ics": "icalendar"}
 
 
 def _form(parsed: Namespace) -> str:
-    """Return the form that is asked for, or that the name of the output says."""
-    by_name = _ENDINGS.get(parsed.output.suffix.lower()) if parsed.output is not None else None
-    if by_name and parsed.format not in (None, by_name):
-        raise ProblemFound(f"{parsed.output} would hold {parsed.format}; name it otherwise, or leave --format out.")
-    form = by_name or parsed.format or "text"
+    form = chosen_form(parsed, _ENDINGS)
     if form == "icalendar":
         _calendar_library()
-    return str(form)
+    return form
 
 
 def _calendar_library() -> None:

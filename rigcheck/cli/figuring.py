@@ -7,14 +7,13 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping
 
 from rigcheck.calculation import Calculation, calculate_rig
-from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
-from rigcheck.cli.gathering import rig_bytes, shown_name, unreadable
+from rigcheck.cli.console import Console, screen_width, write_whole
 from rigcheck.cli.keeping import keep_others
+from rigcheck.cli.output_form import chosen_form
 from rigcheck.cli.packing import chosen_day, chosen_pack
-from rigcheck.faults import Refused
+from rigcheck.cli.rigs import named_rig
 from rigcheck.report.calculation import calculation_lines
 from rigcheck.report.layout import plain_text
-from rigcheck.rig.loader import load_rig
 
 __all__ = ["run_figures"]
 
@@ -29,7 +28,7 @@ _BEGINNINGS = (
 
 def run_figures(parsed: Namespace) -> int:
     """Work out the figures of one rig; return 0. Raises `Refused` or `ProblemFound`."""
-    form = _form(parsed)
+    form = chosen_form(parsed, {".svg": "svg"})
     calculation = _calculation(parsed)
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
@@ -41,20 +40,9 @@ def run_figures(parsed: Namespace) -> int:
     return 0
 
 
-def _form(parsed: Namespace) -> str:
-    drawn = parsed.output is not None and parsed.output.suffix.lower() == ".svg"
-    if drawn and parsed.format not in (None, "svg"):
-        raise ProblemFound(f"{parsed.output} would hold {parsed.format}; name it otherwise, or leave --format out.")
-    return "svg" if drawn else parsed.format or "text"
-
-
 def _calculation(parsed: Namespace) -> Calculation:
     pack = chosen_pack(parsed)
-    try:
-        rig = load_rig(rig_bytes(parsed.rig), shown_name(parsed.rig), pack.vocabulary)
-    except OSError as error:
-        raise Refused([unreadable(parsed.rig, error)]) from None
-    return calculate_rig(rig, pack, day=chosen_day(parsed), local_code=parsed.local_code or "")
+    return calculate_rig(named_rig(parsed.rig, pack), pack, day=chosen_day(parsed), local_code=parsed.local_code or "")
 
 
 # The forms that a sheet can have; what only one of them needs is imported when it is made.

@@ -11,6 +11,7 @@ from rigcheck.cli.batch import Task, inspection_of, loaded_task, plain_task, wit
 from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
 from rigcheck.cli.gathering import rig_files, shown_name, unreadable
 from rigcheck.cli.keeping import keep_others
+from rigcheck.cli.output_form import chosen_form
 from rigcheck.cli.packing import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.pool import over_files
 from rigcheck.faults import Fault, Refused
@@ -29,7 +30,7 @@ _FILE_WIDTH = 80
 def run_summary(parsed: Namespace) -> int:
     """Sum up many rigs; return 0, 1 (one is on hold) or 2 (something unreadable). Raises `ProblemFound`."""
     files = rig_files(parsed.paths)
-    form = _form(parsed)
+    form = chosen_form(parsed, _ENDINGS)
     task = _task(parsed)
     overview = Overview(_changes(parsed.against, task.pack))
     if parsed.output is not None:
@@ -47,14 +48,6 @@ def run_summary(parsed: Namespace) -> int:
 
 
 _ENDINGS = {".json": "json", ".md": "markdown"}
-
-
-def _form(parsed: Namespace) -> str:
-    """Return the form that is asked for, or that the name of the output says."""
-    by_name = _ENDINGS.get(parsed.output.suffix.lower()) if parsed.output is not None else None
-    if by_name and parsed.format not in (None, by_name):
-        raise ProblemFound(f"{parsed.output} would hold {parsed.format}; name it otherwise, or leave --format out.")
-    return str(by_name or parsed.format or "text")
 
 
 def _beginnings() -> tuple[str, ...]:

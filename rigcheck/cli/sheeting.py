@@ -10,6 +10,7 @@ from pathlib import Path
 
 from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
 from rigcheck.cli.keeping import keep_others
+from rigcheck.cli.output_form import chosen_form
 from rigcheck.cli.packing import chosen_day, chosen_pack
 from rigcheck.cli.rigs import named_rig
 from rigcheck.faults import nearest_word
@@ -36,7 +37,7 @@ def run_sheet(parsed: Namespace) -> int:
     if parsed.procedure is None:
         Console(sys.stdout).show(_listed(pack))
         return 0
-    form = _form(parsed)
+    form = chosen_form(parsed, _ENDINGS)
     sheet = _sheet(parsed, parsed.rig, parsed.procedure, pack)
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
@@ -82,14 +83,6 @@ def _listed(pack: Pack) -> Iterator[Line]:
 
 
 _ENDINGS = {".html": "html", ".htm": "html", ".md": "markdown", ".json": "json"}
-
-
-def _form(parsed: Namespace) -> str:
-    """Return the form that is asked for, or that the name of the output says."""
-    by_name = _ENDINGS.get(parsed.output.suffix.lower()) if parsed.output is not None else None
-    if by_name and parsed.format not in (None, by_name):
-        raise ProblemFound(f"{parsed.output} would hold {parsed.format}; name it otherwise, or leave --format out.")
-    return by_name or parsed.format or "text"
 
 
 def _text(sheet: Sheet) -> str:
