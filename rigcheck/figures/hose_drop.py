@@ -6,7 +6,7 @@ The last term, the speeding-up of the gas, is small; put in from the pressures b
 
 from __future__ import annotations
 
-from math import log, sqrt
+from math import isfinite, log, sqrt
 from typing import NamedTuple
 
 from rigcheck.figures.hose_flow import hose_heads
@@ -32,10 +32,10 @@ RISES_WITH = {
     "bore_for_squares": ("bore",),
 }
 FALLS_WITH = {
-    "length_for_squares": ("friction_squares",),
     "outlet_of_squares": ("squares",),
     "bore_for_squares": ("spare_squares",),
 }
+"""`friction_squares` is left out: which way it works turns round where nothing is spare."""
 
 MOST_MACH = 0.6
 """Speed at the outlet as a share of the isothermal speed; from 0.3 the gas cools a little as it speeds up."""
@@ -122,7 +122,7 @@ def length_for_squares(*, length: float, friction_squares: float, spare_squares:
     >>> length_for_squares(length=20.0, friction_squares=4e10, spare_squares=2e10)
     30.0
     """
-    if not above_zero(length, friction_squares):
+    if not above_zero(length, friction_squares) or not isfinite(spare_squares):
         return None
     return max(0.0, length * (1.0 + spare_squares / friction_squares))
 

@@ -9,49 +9,23 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable
 from math import isfinite, nan
-from types import ModuleType
 from typing import Any
 
 import pytest
+from figure_modules import OTHERS
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rigcheck.figures import (
     air,
-    distance,
-    friction,
     gas_properties,
     hose_flow,
     hose_sizing,
-    isothermal_flow,
     leak,
     leak_units,
-    line_flow,
-    line_purge,
-    low_pressure_main,
-    pressure_ceiling,
     stability,
-    welding_air,
 )
 from rigcheck.figures.spread import by_end_points, directions_of
-
-MODULES: tuple[ModuleType, ...] = (
-    air,
-    distance,
-    friction,
-    gas_properties,
-    hose_flow,
-    hose_sizing,
-    isothermal_flow,
-    leak,
-    leak_units,
-    line_flow,
-    line_purge,
-    low_pressure_main,
-    pressure_ceiling,
-    stability,
-    welding_air,
-)
 
 RANGES: dict[str, tuple[float, float]] = {
     "altitude": (-500.0, 11000.0),
@@ -80,6 +54,7 @@ RANGES: dict[str, tuple[float, float]] = {
     "fresh_air": (0.0, 1.0),
     "fresh_share": (0.0, 0.21),
     "friction": (0.0, 0.08),
+    "friction_squares": (1e9, 1e11),
     "gas_flow": (1e-5, 1e-2),
     "half_track": (0.1, 0.5),
     "heads": (0.1, 500.0),
@@ -128,7 +103,9 @@ RANGES: dict[str, tuple[float, float]] = {
     "run": (1.0, 20.0),
     "share": (0.0, 1.0),
     "slope": (0.0, 0.2),
+    "spare_squares": (-1e10, 1e11),
     "specific_gravity": (0.05, 2.0),
+    "squares": (0.0, 1e12),
     "standard_uncertainty": (1e-5, 1e-3),
     "start_over_target": (1.0, 100.0),
     "start_pressure_abs": (1e5, 1e6),
@@ -175,7 +152,7 @@ def any_value(name: str) -> st.SearchStrategy[Any]:
 
 def declared() -> list[Any]:
     found = []
-    for module in MODULES:
+    for module in OTHERS:
         for name in sorted({*module.RISES_WITH, *module.FALLS_WITH}):
             found.append(pytest.param(getattr(module, name), id=f"{module.__name__.rsplit('.', 1)[1]}.{name}"))
     return found

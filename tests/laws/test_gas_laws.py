@@ -9,6 +9,7 @@ from types import ModuleType
 from typing import Any
 
 import pytest
+from figure_modules import GAS_SIDE
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -17,9 +18,6 @@ from rigcheck.figures import (
     combustion,
     compression,
     contents,
-    cutting,
-    dissolved,
-    endurance,
     real_gas,
     vaporisation,
     vapour_pressure,
@@ -27,20 +25,6 @@ from rigcheck.figures import (
 )
 from rigcheck.figures.gas_properties import GASES
 from rigcheck.figures.spread import by_end_points, directions_of
-
-MODULES: tuple[ModuleType, ...] = (
-    choked_flow,
-    combustion,
-    compression,
-    contents,
-    cutting,
-    dissolved,
-    endurance,
-    real_gas,
-    vaporisation,
-    vapour_pressure,
-    withdrawal,
-)
 
 CYLINDER = st.floats(1e5, 349e5)
 SERVICE = st.floats(231.0, 339.0)
@@ -105,7 +89,7 @@ NARROWER: dict[tuple[str, str], st.SearchStrategy[Any]] = {
 def declared() -> list[tuple[Callable[..., float | None], str, int]]:
     """Return every figure with every argument that it is declared to rise (+1) or fall (-1) with."""
     found = []
-    for module in MODULES:
+    for module in GAS_SIDE:
         for mapping, sign in ((module.RISES_WITH, 1), (module.FALLS_WITH, -1)):
             found += [(getattr(module, name), argument, sign) for name in mapping for argument in mapping[name]]
     return found
@@ -131,7 +115,7 @@ def test_a_figure_rises_and_falls_as_its_module_declares(
     assert sign * (last - first) >= -1e-9 * max(abs(first), abs(last), 1e-300) or first == last
 
 
-@pytest.mark.parametrize("module", MODULES, ids=lambda module: module.__name__)
+@pytest.mark.parametrize("module", GAS_SIDE, ids=lambda module: module.__name__)
 def test_declarations_name_public_figures_and_their_own_arguments(module: ModuleType) -> None:
     for mapping in (module.RISES_WITH, module.FALLS_WITH):
         for name, arguments in mapping.items():
