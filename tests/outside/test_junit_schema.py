@@ -14,7 +14,7 @@ import pytest
 from junitparser import Error, Failure, JUnitXml, Skipped
 from lxml import etree
 from published_files import Published
-from small_reports import HELD, HOSTILE, HOSTILE_FILE, WRONG, hostile_rig, reported, shipped
+from small_reports import HOSTILE, reported, shipped
 
 from rigcheck.rules.rule import GRAVITY
 
@@ -33,17 +33,6 @@ def xsd() -> etree.XMLSchema:
         member = opened.extractfile(f"pytest-{SOURCES.version}/testing/example_scripts/junit-10.xsd")
         assert member is not None
         return etree.XMLSchema(etree.parse(member))
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """A folder of a held rig, one that cannot be read, and one in which everything is hostile."""
-    rigs = tmp_path / "rigs"
-    rigs.mkdir()
-    (rigs / "held.yaml").write_text(HELD)
-    (rigs / "wrong.yaml").write_text(WRONG)
-    (rigs / HOSTILE_FILE).write_text(hostile_rig())
-    return rigs
 
 
 def _suites(tmp_path: Path, *arguments: object) -> etree._Element:

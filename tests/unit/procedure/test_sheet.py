@@ -11,7 +11,7 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 from markdown_it import MarkdownIt  # CommonMark, as published on commonmark.org
-from procedure_tools import DAY, FOLDER, judged, pack_with, read_rig
+from procedure_tools import DAY, FOLDER, judged, read_rig
 
 from rigcheck.procedure.library import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
@@ -25,11 +25,6 @@ from rigcheck.report.sheet_words import SHEET_CAUTION, SIGN_OFF
 from rigcheck.rules.pack import Pack
 
 _HOSTILE = "<script>alert(1)</script> \"'&amp; *b* _i_ [l](x) `c` | # {thing} <!-- x --> $x$ ~~s~~"
-
-
-@pytest.fixture(scope="module")
-def own(pack: Pack) -> Pack:
-    return pack_with(pack, {"start-up": (FOLDER / "start-up.yaml").read_text()})
 
 
 @pytest.fixture
