@@ -1,4 +1,4 @@
-"""The arguments of the command line, with help and examples."""
+"""The arguments of the command line, with help."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from rigcheck.cli.examples import EXAMPLES
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.rule import SIGNALS
 from rigcheck.version import __version__
@@ -33,92 +34,6 @@ DUE_FORMS = ("text", "json", "csv", "icalendar")
 FIGURE_FORMS = ("text", "json", "svg")
 REPORT_FORMS = ("text", "json", "sarif", "junit", "markdown")
 SHELLS = ("bash", "zsh", "tcsh")
-
-_INSPECT_EXAMPLES = """\
-examples:
-  rigcheck inspect my-rig.yaml
-  rigcheck inspect rigs/ --local-code uk --hold-at caution
-  rigcheck inspect my-rig.yaml --rules company-rules --format json --output report.json
-  rigcheck inspect rigs/ --format text --format sarif --output rigs.sarif
-  rigcheck inspect my-rig.yaml start-up-of-today.yaml     a rig, and a record of work with it
-  cat my-rig.yaml | rigcheck inspect -
-
-exit code: 0 nothing at or above the hold level, 1 on hold, 2 something could not be
-read or judged (the other files still are).
-"""
-_FIGURES_EXAMPLES = """\
-examples:
-  rigcheck figures my-rig.yaml
-  rigcheck figures my-rig.yaml --format json --output figures.json
-  rigcheck figures my-rig.yaml --output figures.svg     plots of contents and pressures
-  cat my-rig.yaml | rigcheck figures -
-
-exit code: 0 the sheet was made, 2 the rig could not be read.
-"""
-_DRAW_EXAMPLES = """\
-examples:
-  rigcheck draw my-rig.yaml --output my-rig.svg
-  rigcheck draw my-rig.yaml --local-code uk > my-rig.svg
-
-exit code: 0 the drawing was made, whatever was found; 2 the rig could not be read.
-"""
-_FILE_EXAMPLES = """\
-examples:
-  rigcheck file my-rig.yaml --output my-rig.html        to be read, printed on A4 and signed
-  rigcheck file my-rig.yaml --local-code uk --hold-at caution --output my-rig.html
-
-exit code: 0 the file was made, whatever was found; 2 the rig could not be read.
-"""
-_SHEET_EXAMPLES = """\
-examples:
-  rigcheck sheet my-rig.yaml                           the procedures that there are
-  rigcheck sheet my-rig.yaml start-up
-  rigcheck sheet my-rig.yaml leak-test --output leak-test.html      to be printed on A4
-
-exit code: 0 the sheet was made, 2 the rig could not be read.
-"""
-_COMPARE_EXAMPLES = """\
-examples:
-  rigcheck compare configs/templates/oxy-propane-cutting.yaml my-rig.yaml
-  rigcheck compare rig-2025.yaml rig-2026.yaml --format json --output departures.json
-
-A fact that the first leaves open for the site (on_site) and the second states is no departure.
-exit code: 0 the same, 1 they differ, 2 one of them could not be read.
-"""
-_DUE_EXAMPLES = """\
-examples:
-  rigcheck due rigs/ --within 90d
-  rigcheck due my-rig.yaml --within "3 month" --output due.ics    for a calendar
-  rigcheck due rigs/ --output due.csv                             for a spreadsheet
-
-exit code: 0 nothing is overdue, 1 something is, 2 something could not be read (the others still are).
-"""
-_SUMMARY_EXAMPLES = """\
-examples:
-  rigcheck summary rigs/
-  rigcheck summary rigs/ --against last-month.json --output summary.md
-  rigcheck inspect rigs/ --format json --output this-month.json     the report for next time
-
-exit code: 0 no rig is on hold, 1 one is, 2 something could not be read (the others still are).
-"""
-_RULES_EXAMPLES = """\
-examples:
-  rigcheck rules list hoses
-  rigcheck rules show hoses/twin_hoses_part_freely
-  rigcheck rules prove --rules company-rules
-"""
-_NEW_EXAMPLES = """\
-examples:
-  rigcheck new                          the templates that there are
-  rigcheck new oxy-propane-cutting my-rig.yaml
-  rigcheck new record my-rig.yaml start-up today.yaml     a record to fill in
-"""
-_SCHEMA_EXAMPLES = """\
-example, for completion and hover text in an editor with a YAML language server:
-  rigcheck schema rig --output rig.schema.json
-and as the first line of my-rig.yaml:
-  # yaml-language-server: $schema=rig.schema.json
-"""
 
 
 def build_parser() -> argparse.ArgumentParser:
@@ -148,14 +63,12 @@ def build_parser() -> argparse.ArgumentParser:
 _Commands = argparse._SubParsersAction
 
 
-def _command(
-    commands: _Commands[argparse.ArgumentParser], name: str, help_text: str, examples: str = ""
-) -> argparse.ArgumentParser:
+def _command(commands: _Commands[argparse.ArgumentParser], name: str, help_text: str) -> argparse.ArgumentParser:
     return commands.add_parser(
         name,
         help=help_text,
         description=help_text[0].upper() + help_text[1:] + ".",
-        epilog=examples,
+        epilog=EXAMPLES.get(name),  # what `rules` does has none of its own
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
 
@@ -208,7 +121,7 @@ def _day_option(parser: argparse.ArgumentParser, what: str) -> None:
 
 
 def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "inspect", "judge rig descriptions, and records of work", _INSPECT_EXAMPLES)
+    parser = _command(commands, "inspect", "judge rig descriptions, and records of work")
     told = "a rig file, a record file, a folder of them, or - for input"
     parser.add_argument("paths", metavar="PATH", nargs="+", help=told)
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
@@ -228,7 +141,7 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 
 def _figures(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "figures", "work out every figure of a rig, with its working", _FIGURES_EXAMPLES)
+    parser = _command(commands, "figures", "work out every figure of a rig, with its working")
     parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
     parser.add_argument(
         "--local-code", choices=LOCAL_CODES, help="take the limits of this code, whatever the rig names"
@@ -241,7 +154,7 @@ def _figures(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 
 def _draw(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "draw", "draw a rig as SVG, each finding pinned to its part", _DRAW_EXAMPLES)
+    parser = _command(commands, "draw", "draw a rig as SVG, each finding pinned to its part")
     parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
     _rules_option(parser)
@@ -251,7 +164,7 @@ def _draw(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 def _file(commands: _Commands[argparse.ArgumentParser]) -> None:
     told = "make the commissioning file of a rig: one page with state, drawing, findings, figures and sheets"
-    parser = _command(commands, "file", told, _FILE_EXAMPLES)
+    parser = _command(commands, "file", told)
     parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
     _sheet_options(parser)
     _concessions_option(parser)
@@ -259,7 +172,7 @@ def _file(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 
 def _sheet(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "sheet", "make the sheet of a procedure for a rig", _SHEET_EXAMPLES)
+    parser = _command(commands, "sheet", "make the sheet of a procedure for a rig")
     parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
     parser.add_argument("procedure", metavar="PROCEDURE", nargs="?", help="a procedure by name, as start-up")
     _sheet_options(parser)
@@ -291,7 +204,7 @@ def _hold_option(parser: argparse.ArgumentParser) -> None:
 
 
 def _compare(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "compare", "tell how one description departs from another", _COMPARE_EXAMPLES)
+    parser = _command(commands, "compare", "tell how one description departs from another")
     parser.add_argument("before", metavar="BEFORE", help="a rig file: the template, or the earlier description")
     parser.add_argument("after", metavar="AFTER", help="a rig file; one of the two may be - for input")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge both under this code, whatever they name")
@@ -302,7 +215,7 @@ def _compare(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 
 def _due(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "due", "list by day what falls due on all rigs", _DUE_EXAMPLES)
+    parser = _command(commands, "due", "list by day what falls due on all rigs")
     parser.add_argument("paths", metavar="PATH", nargs="+", help="a rig file, a folder of them, or - for input")
     parser.add_argument("--within", metavar="TIME", help="only what falls due by then, as 90d or '3 month'")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="by the limits of this code, whatever a rig names")
@@ -314,7 +227,7 @@ def _due(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 
 def _summary(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "summary", "sum up many rigs, and what changed since a report", _SUMMARY_EXAMPLES)
+    parser = _command(commands, "summary", "sum up many rigs, and what changed since a report")
     parser.add_argument("paths", metavar="PATH", nargs="+", help="a rig file, a record file, or a folder of them")
     told = "an earlier JSON report of inspect: tell which findings are new, gone and still there"
     parser.add_argument("--against", metavar="REPORT.json", help=told)
@@ -329,7 +242,7 @@ def _summary(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 
 def _rules(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "rules", "read and prove the rules", _RULES_EXAMPLES)
+    parser = _command(commands, "rules", "read and prove the rules")
     inner = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
     listed = _command(inner, "list", "the rules as a table")
     listed.add_argument("names", metavar="NAME", nargs="*", help="only rules that begin so")
@@ -343,7 +256,7 @@ def _rules(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 
 def _new(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "new", "begin a rig description from a template, or a record", _NEW_EXAMPLES)
+    parser = _command(commands, "new", "begin a rig description from a template, or a record")
     parser.usage = "rigcheck new [TEMPLATE FILE]\n       rigcheck new record RIG PROCEDURE FILE [options]"
     parser.add_argument("template", metavar="TEMPLATE", nargs="?", help="a template by name, or the word record")
     parser.add_argument("file", metavar="FILE", nargs="?", type=Path, help="the file to write; for a record, the rig")
@@ -353,17 +266,12 @@ def _new(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 
 def _schema(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "schema", "print a JSON Schema for editors", _SCHEMA_EXAMPLES)
+    parser = _command(commands, "schema", "print a JSON Schema for editors")
     parser.add_argument("what", choices=SCHEMAS, help="which kind of file")
     _rules_option(parser)
     _output_option(parser)
 
 
 def _completion(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(
-        commands,
-        "completion",
-        "print shell completion",
-        'example:\n  eval "$(rigcheck completion bash)"',
-    )
+    parser = _command(commands, "completion", "print shell completion")
     parser.add_argument("shell", choices=SHELLS)

@@ -1,0 +1,100 @@
+"""What the help of each command ends with: examples, and what its exit codes mean."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+__all__ = ["EXAMPLES"]
+
+EXAMPLES: Mapping[str, str] = {
+    "inspect": """\
+examples:
+  rigcheck inspect my-rig.yaml
+  rigcheck inspect rigs/ --local-code uk --hold-at caution
+  rigcheck inspect my-rig.yaml --rules company-rules --format json --output report.json
+  rigcheck inspect rigs/ --format text --format sarif --output rigs.sarif
+  rigcheck inspect my-rig.yaml start-up-of-today.yaml     a rig, and a record of work with it
+  cat my-rig.yaml | rigcheck inspect -
+
+exit code: 0 nothing at or above the hold level, 1 on hold, 2 something could not be
+read or judged (the other files still are).
+""",
+    "figures": """\
+examples:
+  rigcheck figures my-rig.yaml
+  rigcheck figures my-rig.yaml --format json --output figures.json
+  rigcheck figures my-rig.yaml --output figures.svg     plots of contents and pressures
+  cat my-rig.yaml | rigcheck figures -
+
+exit code: 0 the sheet was made, 2 the rig could not be read.
+""",
+    "draw": """\
+examples:
+  rigcheck draw my-rig.yaml --output my-rig.svg
+  rigcheck draw my-rig.yaml --local-code uk > my-rig.svg
+
+exit code: 0 the drawing was made, whatever was found; 2 the rig could not be read.
+""",
+    "file": """\
+examples:
+  rigcheck file my-rig.yaml --output my-rig.html        to be read, printed on A4 and signed
+  rigcheck file my-rig.yaml --local-code uk --hold-at caution --output my-rig.html
+
+exit code: 0 the file was made, whatever was found; 2 the rig could not be read.
+""",
+    "sheet": """\
+examples:
+  rigcheck sheet my-rig.yaml                           the procedures that there are
+  rigcheck sheet my-rig.yaml start-up
+  rigcheck sheet my-rig.yaml leak-test --output leak-test.html      to be printed on A4
+
+exit code: 0 the sheet was made, 2 the rig could not be read.
+""",
+    "compare": """\
+examples:
+  rigcheck compare configs/templates/oxy-propane-cutting.yaml my-rig.yaml
+  rigcheck compare rig-2025.yaml rig-2026.yaml --format json --output departures.json
+
+A fact that the first leaves open for the site (on_site) and the second states is no departure.
+exit code: 0 the same, 1 they differ, 2 one of them could not be read.
+""",
+    "due": """\
+examples:
+  rigcheck due rigs/ --within 90d
+  rigcheck due my-rig.yaml --within "3 month" --output due.ics    for a calendar
+  rigcheck due rigs/ --output due.csv                             for a spreadsheet
+
+exit code: 0 nothing is overdue, 1 something is, 2 something could not be read (the others still are).
+""",
+    "summary": """\
+examples:
+  rigcheck summary rigs/
+  rigcheck summary rigs/ --against last-month.json --output summary.md
+  rigcheck inspect rigs/ --format json --output this-month.json     the report for next time
+
+exit code: 0 no rig is on hold, 1 one is, 2 something could not be read (the others still are).
+""",
+    "rules": """\
+examples:
+  rigcheck rules list hoses
+  rigcheck rules show hoses/twin_hoses_part_freely
+  rigcheck rules prove --rules company-rules
+""",
+    "new": """\
+examples:
+  rigcheck new                          the templates that there are
+  rigcheck new oxy-propane-cutting my-rig.yaml
+  rigcheck new record my-rig.yaml start-up today.yaml     a record to fill in
+""",
+    "schema": """\
+example, for completion and hover text in an editor with a YAML language server:
+  rigcheck schema rig --output rig.schema.json
+and as the first line of my-rig.yaml:
+  # yaml-language-server: $schema=rig.schema.json
+""",
+    "completion": """\
+example:
+  eval "$(rigcheck completion bash)"
+""",
+}
+"""By the name of the command."""
