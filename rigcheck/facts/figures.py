@@ -15,6 +15,7 @@ from rigcheck.facts import (
     plates,
     standing,
     storing,
+    supply,
     welding_room,
 )
 from rigcheck.facts.working import Figure
@@ -32,6 +33,7 @@ _ALL: tuple[Figure, ...] = (
     *plates.FIGURES,
     *standing.FIGURES,
     *storing.FIGURES,
+    *supply.FIGURES,
     *welding_room.FIGURES,
 )
 
