@@ -199,7 +199,7 @@ def _counts(undated: tuple[Undated, ...]) -> dict[tuple[str, str, bool], int]:
     return counts
 
 
-# --- the forms ---
+# --- the forms; each is imported when it is made: the others start without it ---
 
 
 def _text(listing: _Listing) -> Iterator[str]:

@@ -46,7 +46,7 @@ class Frame:
     end: Callable[[Mapping[str, int], Sequence[str]], str]
 
 
-# --- one file ---
+# --- one file; a form is imported when it is made: the others start without it ---
 
 
 def _json(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:

@@ -18,7 +18,6 @@ __all__ = [
     "Gas",
     "compressibility",
     "density",
-    "gas_called",
     "mass_flow",
     "mixture_molar_mass",
     "second_virial",
@@ -42,11 +41,6 @@ FALLS_WITH = {
     "mass_flow": ("base_temperature",),
     "volume_flow": ("base_pressure_abs",),
 }
-
-
-def gas_called(name: str) -> Gas | None:
-    """Return the gas of that name, or None where nothing is known of it."""
-    return GASES.get(name)
 
 
 def viscosity(*, gas: Gas, temperature: float) -> float | None:

@@ -11,10 +11,7 @@ from rigcheck.rig.declaration import FactEntry, HeldEntry, KindFile, RelatedEntr
 from rigcheck.rig.fact import Fact
 from rigcheck.yamlfile import read_yaml
 
-__all__ = ["GRAMMAR_KEYS", "Kind", "Vocabulary", "build_vocabulary", "read_kind_file"]
-
-GRAMMAR_KEYS = ("parts", "every_joint", "branches", "to", "lines", "on_site", "concessions", "$schema")
-"""Keys of a rig file that stand for its structure."""
+__all__ = ["Kind", "Vocabulary", "build_vocabulary", "read_kind_file"]
 
 _EVERY_THING = {
     "kind": FactEntry(measure="text", means="What kind of thing it is.", computed=True),

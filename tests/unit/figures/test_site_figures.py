@@ -329,11 +329,6 @@ def test_low_pressure_formulas_are_for_low_pressure() -> None:
     assert low_pressure_main.gravity_constant(constant_unit_gravity=1313.5, specific_gravity=0.0) is None
 
 
-def test_a_gas_that_is_not_there_is_unknown() -> None:
-    assert gas_properties.gas_called("phlogiston") is None
-    assert gas_properties.gas_called("oxygen") is gas_properties.GASES["oxygen"]
-
-
 @pytest.mark.parametrize("temperature", [229.9, 400.1])
 def test_gas_properties_are_unknown_off_their_range(temperature: float) -> None:
     gas = gas_properties.GASES["oxygen"]
