@@ -186,10 +186,16 @@ class _Inspector:
         """Return the question of a fact; one that no formula could give is asked for by its name."""
         fact, spoken = reason.owner.kind.facts.get(reason.fact), reason.fact.replace("_", " ")
         if fact is None or fact.entry.ask:
-            return fact.entry.ask if fact else f"What is the {spoken}?"
+            return fact.entry.ask + self._after_the_day(reason) if fact else f"What is the {spoken}?"
         working = reason.owner.workings.get(reason.fact)
         where = f" The formula holds only so: {working.way.validity}" if working and working.way.validity else ""
         return f"What is the {spoken}? It cannot be worked out here.{where}"
+
+    def _after_the_day(self, reason: Reason) -> str:
+        """Return what is wrong with a day that is stated and yet asked for."""
+        stated = reason.owner.facts.get(reason.fact, MISSING)
+        later = reason.value is MISSING and isinstance(stated, Interval) and stated.dimension == "day"
+        return f" {stated.text} lies after the day of this judgement." if later else ""
 
     def _left_open(self, owner: Thing, fact: str) -> bool:
         return any(f"{kind}.{fact}" in self.rig.on_site for kind in owner.kind.lineage)

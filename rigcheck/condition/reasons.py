@@ -26,9 +26,11 @@ class Reason(NamedTuple):
 
 
 def reasons(judge: Judge, schema: Schema, thing: Thing, wanted: Truth) -> list[Reason]:
-    """Return the facts by which `schema` is `wanted` for a thing, in order, each once."""
+    """Return the facts by which `schema` is `wanted` for a thing, in order, each once; what they met comes last."""
     walk = _Walk(judge, thing)
     found = {(id(r.owner), r.fact): r for r in walk.schema(schema, thing, (thing, ""), wanted)}
+    for reason in walk.compared:
+        found.setdefault((id(reason.owner), reason.fact), reason)
     return list(found.values())
 
 
@@ -38,6 +40,7 @@ _At = tuple[Thing, str]
 class _Walk:
     def __init__(self, judge: Judge, root: Thing) -> None:
         self.judge, self.root = judge, root
+        self.compared: list[Reason] = []
 
     def schema(self, schema: Schema, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
         """Yield the reasons for which a schema is `wanted` for a value found at a fact."""
@@ -59,6 +62,16 @@ class _Walk:
         path = getattr(clause.operand, "path", None)
         missing = list(self._followed(path)) if path and wanted is UNKNOWN else []
         yield from missing or [Reason(*at, value, clause)]
+        if path and wanted is not UNKNOWN:
+            self._compare(path)
+
+    def _compare(self, path: tuple[str, ...]) -> None:
+        """Keep the fact at the end of a path, that a value was held against: a reader wants both sides."""
+        owner: Any = self.root
+        for step in path[:-1]:
+            owner = owner.facts.get(step) if isinstance(owner, Thing) else None
+        if isinstance(owner, Thing) and owner.facts.get(path[-1], MISSING) is not MISSING:
+            self.compared.append(Reason(owner, path[-1], owner.facts[path[-1]], None))
 
     def _followed(self, path: tuple[str, ...]) -> Iterator[Reason]:
         """Yield the first fact on a path that is not known."""

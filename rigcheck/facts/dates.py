@@ -19,7 +19,11 @@ _DAY_SECONDS = 86_400
 
 
 def time_since(day_fact: str, measure: str) -> Callable[[Thing, Look], Any]:
-    """Return a function that works out how long ago the day in `day_fact` was; none stays none."""
+    """Return a function that works out how long ago the day in `day_fact` was; none stays none.
+
+    A day of the past that lies ahead, as a part made next year, is a slip of the pen and counts as not stated.
+    """
+    ahead = day_fact.endswith("_until")
 
     def work_out(thing: Thing, look: Look) -> Any:
         stated = thing.facts.get(day_fact, MISSING)
@@ -27,6 +31,8 @@ def time_since(day_fact: str, measure: str) -> Callable[[Thing, Look], Any]:
             return Wants(((thing, day_fact),))
         if stated is None:
             return None
+        if not ahead and stated.lo > look.day:
+            return Wants(((thing, day_fact),))
         return worked_out(elapsed(stated.hi, look.day, measure), elapsed(stated.lo, look.day, measure), measure)
 
     return work_out

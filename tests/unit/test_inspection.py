@@ -82,6 +82,17 @@ def test_a_finding_names_each_fact_that_broke_the_rule_and_no_other(folder: Rule
     assert [source.standing for source in finding.sources] == ["published", "common practice"]
 
 
+def test_a_finding_also_names_what_the_fact_was_held_against(folder: RulesFolder) -> None:
+    body = HOSE_RULE % "danger"
+    against = body.replace("  kinked: {const: false}\n", "  made: {type: number, exclusiveMinimum: {fact: tested}}\n")
+    folder.write("hoses/marked.yaml", against)
+    rig = RIG % ("local_code: general", f"{SOUND}, tested: 2025-02-01", "tilt: 10 deg")
+    pack = folder.pack()
+    read = load_rig(rig.encode(), "rig.yaml", pack.vocabulary)
+    (finding,) = inspect_rig(read, pack, day=date(2026, 11, 25).toordinal()).findings
+    assert [(one.fact, one.value) for one in finding.found] == [("made", "2024-01-01"), ("tested", "2025-02-01")]
+
+
 def test_a_breach_settles_a_rule_though_other_facts_are_not_known(folder: RulesFolder) -> None:
     inspection = _inspect(folder, "grade: RM, kinked: true")
     assert len(inspection.findings) == 1
@@ -181,6 +192,13 @@ def test_what_is_not_known_leaves_a_rig_not_yet_shown_and_may_hold_it(folder: Ru
     assert inspection.state("warning") == "not yet shown"
     assert inspection.state("warning", on_unproven=True) == "on hold"
     assert inspection.state("danger", on_unproven=True) == "not yet shown"
+
+
+def test_a_day_that_lies_ahead_is_asked_for_and_the_question_says_why(folder: RulesFolder) -> None:
+    asked = _inspect(folder, hose=SOUND.replace("2024-01-01", "2029-01")).questions
+    assert [(one.fact, one.ask) for one in asked if "2029" in one.ask] == [
+        ("made", "What date of manufacture is marked? 2029-01 lies after the day of this judgement.")
+    ]
 
 
 def test_no_finding_and_no_question_is_told_as_nothing_found_against_it(folder: RulesFolder) -> None:
