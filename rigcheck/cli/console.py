@@ -8,10 +8,13 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from rigcheck.report.layout import Line, plain_text
 from rigcheck.report.style import STYLES
+
+if TYPE_CHECKING:
+    from rich.console import Console as RichConsole
 
 __all__ = ["Console", "ProblemFound", "screen_width", "whole_file", "write_whole"]
 
@@ -58,8 +61,8 @@ def _wants_style(stream: TextIO) -> bool:
     return stream.isatty() or bool(os.environ.get("FORCE_COLOR"))
 
 
-def _rich_console(stream: TextIO):  # type: ignore[no-untyped-def]
-    from rich.console import Console as RichConsole  # see above
+def _rich_console(stream: TextIO) -> RichConsole:
+    from rich.console import Console as RichConsole  # slow to load, as the text above
 
     return RichConsole(file=stream, highlight=False, markup=False, emoji=False)
 

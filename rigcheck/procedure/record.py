@@ -213,7 +213,7 @@ class _Matching:
                 return fact.read(node.text)
             if isinstance(node, Sequence) and fact.measure == "several_words":
                 texts = (item.text if isinstance(item, Scalar) else "" for item in node.items)
-                return tuple(str(fact.read(text)[0]) for text in texts)  # type: ignore[index]
+                return tuple(map(fact.word, texts))
             raise NotRead("Nothing that can be read is written.", "Write one value, or leave it out.")
         except NotRead as error:
             self._refuse(node, f"{fact.label}: {error.wrong}", error.write)

@@ -60,7 +60,7 @@ class Fact:
 
     def _read(self, text: str) -> Value:
         if self.measure in ("words", "several_words"):
-            word = self._word(text)
+            word = self.word(text)
             return (word,) if self.measure == "several_words" else word
         if self.entry.may_be_none and text.strip().casefold() == NONE_WORD:
             return None
@@ -70,7 +70,8 @@ class Fact:
             return _yes_no(text)
         return read_day(text) if self.measure == "day" else read_quantity(text, self.measure)
 
-    def _word(self, text: str) -> str:
+    def word(self, text: str) -> str:
+        """Return the one of its words that `text` states, also in another spelling of it. Raises `NotRead`."""
         if text in self.words:
             return text
         if not self._folded:  # made when first needed: most rigs write the words as they are

@@ -103,7 +103,7 @@ class Reading:
     def _word(self, fact: Fact, item: Node) -> str:
         if not isinstance(item, Scalar):
             raise NotRead("Here stands a list or a mapping.", "Write a list of words.")
-        return str(fact.read(item.text)[0])  # type: ignore[index]
+        return fact.word(item.text)
 
     def inner(self, thing: Thing, key: str, node: Node) -> None:
         """Read the things held under `key`: one mapping, or a list of them where many may be."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -114,7 +115,7 @@ class _Loader:
     def _limits(self, layer: Layer) -> None:
         files = sorted(layer.below("limits"), key=lambda one: "general" not in one[0])
         for _, path, data in files:
-            self._try(lambda data=data, path=path: self._take_limits(data, path, layer))  # type: ignore[misc]
+            self._try(partial(self._take_limits, data, path, layer))
 
     def _take_limits(self, data: bytes, path: str, layer: Layer) -> None:
         root = read_yaml(data, path)
@@ -199,7 +200,7 @@ class _Loader:
         files: dict[str, list[list[dict[str, Any]]]] = {}
         for layer in self.layers:
             for name, path, data in layer.below("tables"):
-                self._try(lambda name=name, data=data, path=path: self._take_tables(files, name, data, path))  # type: ignore[misc]
+                self._try(partial(self._take_tables, files, name, data, path))
         return {name: laid_tables(layers) for name, layers in files.items()}
 
     def _take_tables(self, files: dict[str, list[list[dict[str, Any]]]], name: str, data: bytes, path: str) -> None:

@@ -156,13 +156,14 @@ class _CaseReader:
 
     def _value(self, thing: Thing, fact: Fact, node: Node) -> None:
         try:
-            if isinstance(node, Sequence):
-                texts = [item.text for item in node.items if isinstance(item, Scalar)]
-                thing.facts[fact.name] = tuple(fact.read(text)[0] for text in texts)  # type: ignore[index]
+            if isinstance(node, Sequence) and fact.measure == "several_words":
+                texts = (item.text if isinstance(item, Scalar) else "" for item in node.items)
+                thing.facts[fact.name] = tuple(map(fact.word, texts))
             elif isinstance(node, Scalar):
                 thing.facts[fact.name] = fact.read(node.text)
             else:
-                self._refuse(node, f"{fact.name} is no thing.", "Write one value.")
+                shape = "list of words" if isinstance(node, Sequence) else "thing"
+                self._refuse(node, f"{fact.name} is no {shape}.", "Write one value.")
         except NotRead as error:
             self._refuse(node, f"{fact.name}: {error.wrong}", error.write)
 
