@@ -27,6 +27,7 @@ TRUE: Final = Truth.TRUE
 FALSE: Final = Truth.FALSE
 UNKNOWN: Final = Truth.UNKNOWN
 
+
 def as_truth(known: bool) -> Truth:
     """Return the truth of something that is known."""
     return TRUE if known else FALSE
