@@ -131,6 +131,14 @@ class _Walk:
             if isinstance(item, Thing) and self.judge.check(inner)(item, self.root) is wanted:
                 below += self.schema(inner, item, (item, ""), wanted)
         yield from below or [Reason(*at, value, clause)]
+        self._compare_words(clause, wanted)
+
+    def _compare_words(self, clause: Clause, wanted: Truth) -> None:
+        """Keep what the words of a list were held against."""
+        inner = clause.operand.clauses if isinstance(clause.operand, Schema) else ()
+        for path in (getattr(one.operand, "path", None) for one in inner):
+            if path and wanted is not UNKNOWN:
+                self._compare(path)
 
 
 _Walker = Callable[[_Walk, Schema, Clause, Any, _At, Truth], Iterator[Reason]]

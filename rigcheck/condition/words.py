@@ -135,6 +135,8 @@ class _Speaker:
         constant = operand.operand("const")
         if constant is not None:
             return f"{subject} has {self.operand(constant)}"
+        if [inner.keyword for inner in operand.clauses] == ["enum"] and number == 1 and not upper:
+            return f"{subject} has {self._choices(operand.clauses[0])}"
         return f"{count} {number}{upper} of the {subject}: {self.schema(operand, '')}"
 
     def pattern(self, schema: Schema, operand: Any, subject: str) -> str:
