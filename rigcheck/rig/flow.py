@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from rigcheck.faults import nearest_word, shown_text
@@ -15,6 +16,16 @@ __all__ = ["LINE_GRAMMAR", "Flow", "Outlet"]
 LINE_GRAMMAR = ("parts", "every_joint", "to")
 _GATHERS, _SHARES = "manifold", "header"  # where branches run together, and where they part
 _BRANCH_KEYS = {_GATHERS: ("parts",), _SHARES: ("parts", "to")}
+
+
+_TRADE_WORDS = {  # common practice: what people call a part
+    "arrestor": "arrester",
+    "bottle": "cylinder",
+    "check valve": "non_return_valve",
+    "flashback arrester": "arrester",
+    "flashback arrestor": "arrester",
+    "reg": "regulator",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +109,7 @@ class Flow:
         named = self.reading.vocabulary.parts
         kind = named.get(key)
         if kind is None:
-            write, near = f"Write a part: {', '.join(sorted(named))}.", nearest_word(key, named)
+            write, near = f"Write a part: {', '.join(sorted(named))}.", _meant(key, named)
             if key == "torch":
                 write, near = "Write the torch at the foot of the file, under 'torch:'.", ""
             self.reading.refuse(item, f"{key!r} is no part of a line.", write, near)
@@ -190,3 +201,8 @@ class Flow:
 
 def _place_node(thing: Thing) -> Node:
     return Mapping(thing.line, thing.column)
+
+
+def _meant(key: str, named: Iterable[str]) -> str:
+    spoken = key.strip().casefold().replace("_", " ").replace("-", " ")
+    return _TRADE_WORDS.get(spoken) or nearest_word(key, named)
