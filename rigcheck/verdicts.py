@@ -48,7 +48,7 @@ class JudgedRig:
 def judged_rig(rig: Rig, pack: Pack, day: int, local_code: str) -> JudgedRig:
     """Return a rig judged by every rule for a day (a day number); `local_code` overrides the rig's own."""
     bench = bench_for(pack, code_for(rig, local_code)[0], day)
-    establish(rig, day, bench.judge.limits, pack.tables)
+    establish(rig, day, bench.judge.limits, pack.tables, bench.names)
     judged = JudgedRig(rig, bench)
     for thing in rig.things:
         for rule, concerns, holds in bench.rules_for(thing):
