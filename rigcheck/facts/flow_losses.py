@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import lru_cache
+from math import sqrt
 from typing import Any
 
 from rigcheck.facts.contents import base_density
@@ -153,11 +154,20 @@ def _squares(pressure: Span) -> Span:
 
 
 def torch_pressure(set_pressure: Span, needed: Span, nozzle: Span) -> Span | None:
-    """Return sqrt(set^2 - (needed^2 - nozzle^2)), Pa gauge; the loss lies between its corners and is not below zero."""
+    """Return sqrt(set^2 - (needed^2 - nozzle^2)), Pa gauge; the loss lies between its corners and is not below zero.
+
+    Where the hoses would take more than there is, nothing is left: 0, not unknown.
+    """
     need, own = _squares(needed), _squares(nozzle)
     lost = max(0.0, need[0] - own[0]), max(0.0, need[1] - own[1])
     found = _reached(inlet_pressure_abs=absolute(set_pressure), squares=(min(lost), max(lost)))
-    return None if found is None else (found[0] - ATMOSPHERE, found[1] - ATMOSPHERE)
+    if found is not None:
+        return found[0] - ATMOSPHERE, found[1] - ATMOSPHERE
+    have = _squares(set_pressure)
+    worst, best = have[0] - max(lost), have[1] - min(lost)
+    if worst > ATMOSPHERE**2:
+        return None
+    return 0.0, max(0.0, sqrt(max(best, 0.0)) - ATMOSPHERE)
 
 
 def _spare(set_pressure: Span, needed: Span, nozzle: Span, share: Span) -> Span:

@@ -133,7 +133,8 @@ FIGURES: tuple[Figure, ...] = (
                     "needed": "needed_pressure",
                     "nozzle": "nozzle_pressure",
                 },
-                validity="at the full demand, for the torch that wants most; a starved torch draws less",
+                validity="at the full demand, for the torch that wants most; a starved torch draws less; "
+                "0 where the hoses would take more than there is",
             ),
         ),
     ),
