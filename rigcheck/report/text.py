@@ -30,6 +30,7 @@ CAUTION = (
 )
 _COLUMN = 12
 _INNER = 12
+_MANY = 15  # questions after which the findings are named once more
 
 
 def inspection_lines(
@@ -42,9 +43,22 @@ def inspection_lines(
         yield from _finding(finding, width, "record" if inspection.record else "rig")
     yield from _questions(inspection, width)
     yield from _held(inspection.held, width)
+    if len(inspection.questions) > _MANY:
+        yield from _in_short(inspection.findings, width)
     yield Line()
     yield from _state(inspection, width, hold_at, on_unproven)
     yield from wrapped(CAUTION, width, style="quiet")
+
+
+def _in_short(findings: tuple[Finding, ...], width: int) -> Iterator[Line]:
+    """Name the findings once more after many questions: on a screen they have gone out of sight."""
+    if not findings:
+        return
+    yield Line()
+    yield from wrapped("The findings again, in short", width, style="head")
+    for finding in findings:
+        told = f"{finding.thing} (line {finding.place.line}): {finding.claim}"
+        yield from labelled(finding.signal.upper(), told, width, column=_COLUMN, label_style=finding.signal)
 
 
 def refusal_lines(faults: Iterable[Fault], width: int) -> Iterator[Line]:
@@ -178,7 +192,7 @@ def _counts(inspection: Inspection) -> str:
     for signal in SIGNALS:
         count = sum(f.signal == signal and f.conceded is None for f in inspection.findings)
         told += [f"{count} {signal.upper()}"] if count else []
-    findings = ", ".join(told) if told else "no finding"
+    findings = ", ".join(told) if told else "No finding"
     conceded = sum(finding.conceded is not None for finding in inspection.findings)
     findings += f", {conceded} conceded" if conceded else ""
     held = inspection.verdicts.get("holds", 0)
