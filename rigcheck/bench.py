@@ -8,6 +8,7 @@ from typing import Literal
 
 from rigcheck.condition.check import Check
 from rigcheck.condition.judging import Judge
+from rigcheck.quantity import Interval, worked_out
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.limits import DatedLimit, in_force
 from rigcheck.rules.pack import Pack
@@ -66,7 +67,14 @@ class Bench:
         limit = self.limits.get(name)
         if limit is None or limit.value is None:
             return f"limit {name.replace('_', ' ')}"
-        return f"{limit.value.text} (limit {name.replace('_', ' ')}, {limit.local_code})"
+        return f"{_with_bar(limit.value)} (limit {name.replace('_', ' ')}, {limit.local_code})"
+
+
+def _with_bar(value: Interval) -> str:
+    """Return a limit as it is written; a pressure also in bar, which is what most gauges show."""
+    if value.dimension != "pressure" or "bar" in value.unit:
+        return value.text
+    return f"{value.text} = {worked_out(value.lo, value.lo, 'pressure').text}"
 
 
 _BENCHES: dict[tuple[int, str, int], Bench] = {}
