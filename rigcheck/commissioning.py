@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from rigcheck.calculation import Calculation, calculate_rig
 from rigcheck.inspection import Inspection, inspect_rig
-from rigcheck.procedure.library import procedures_of
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.limits import DatedLimit

@@ -10,9 +10,9 @@ from pathlib import Path
 from rigcheck.bench import bench_for
 from rigcheck.facts import establish
 from rigcheck.inspection import Inspection
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.expansion import Expansion, Instance, expand
 from rigcheck.procedure.judging import judge_record
-from rigcheck.procedure.library import procedures_of
 from rigcheck.procedure.record import read_record
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig

@@ -152,7 +152,7 @@ def _json_end(states: Mapping[str, int], refused: Sequence[str]) -> str:
 
 
 def _sarif_frame(pack: Pack, hold_at: Signal) -> Frame:
-    from rigcheck.procedure.library import procedures_of  # a record's findings name its steps
+    from rigcheck.procedure.collection import procedures_of  # a record's findings name its steps
     from rigcheck.report.sarif import sarif_end, sarif_start
 
     start = sarif_start(pack, procedures_of(pack).values(), __version__, _bases())

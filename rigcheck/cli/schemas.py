@@ -12,7 +12,7 @@ from pydantic import TypeAdapter
 
 from rigcheck.cli.console import ProblemFound, write_whole
 from rigcheck.cli.packing import chosen_pack
-from rigcheck.procedure.library import procedures_of
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.schema import procedure_schema, record_schema
 from rigcheck.report.departures_json import DeparturesReport
 from rigcheck.report.due_json import DueReport

@@ -14,7 +14,7 @@ from rigcheck.cli.output_form import chosen_form
 from rigcheck.cli.packing import chosen_day, chosen_pack
 from rigcheck.cli.rigs import named_rig
 from rigcheck.faults import nearest_word
-from rigcheck.procedure.library import procedures_of
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
 from rigcheck.procedure.skeleton import record_skeleton
 from rigcheck.procedure.steps import Procedure

@@ -11,8 +11,8 @@ from dataclasses import replace
 from rigcheck.bench import bench_for
 from rigcheck.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.inspection import Finding, Found, Held, Inspection
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.following import judge_order, judge_presence, judge_repeats
-from rigcheck.procedure.library import procedures_of
 from rigcheck.procedure.measured import judge_clock, judge_values
 from rigcheck.procedure.record import Done, Record, read_steps
 from rigcheck.procedure.sheet import hold_words, holding, prepare

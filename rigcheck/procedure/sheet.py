@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from rigcheck.bench import bench_for
 from rigcheck.facts import establish
 from rigcheck.inspection import Finding, Inspection, State, inspect_rig
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.expansion import Expansion, Instance, expand
-from rigcheck.procedure.library import procedures_of
 from rigcheck.procedure.spoken import Speaker
 from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.rig.thing import Rig, Thing

@@ -11,7 +11,7 @@ import yaml
 
 from rigcheck.calculation import calculate_rig
 from rigcheck.inspection import inspect_rig
-from rigcheck.procedure.library import procedures_of
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import make_sheet
 from rigcheck.report.calculation import calculation_lines
 from rigcheck.report.drawing import drawing_document

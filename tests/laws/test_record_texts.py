@@ -11,7 +11,7 @@ from procedure_tools import FOLDER, judged, pack_with, read_rig
 
 from rigcheck.data import rules_folder
 from rigcheck.faults import Refused
-from rigcheck.procedure.library import procedures_of
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.loading import load_pack
 from rigcheck.rules.pack import Pack
 

@@ -12,7 +12,7 @@ import pytest
 import yaml
 
 from rigcheck.data import rules_folder
-from rigcheck.procedure.library import procedures_of
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.documents import Source
 from rigcheck.rules.loading import load_pack
 

@@ -11,7 +11,7 @@ import yaml
 from jsonschema import Draft202012Validator
 
 from rigcheck.data import configs_folder, rules_folder
-from rigcheck.procedure.library import procedures_of
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.pack import Pack
 
 from .conftest import Run

@@ -8,7 +8,7 @@ import pytest
 from procedure_tools import FOLDER, marked, pack_with
 
 from rigcheck.faults import Refused
-from rigcheck.procedure.library import procedures_of
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.steps import Procedure
 from rigcheck.rules.pack import Pack
 

@@ -13,7 +13,7 @@ from jsonschema import Draft202012Validator
 from markdown_it import MarkdownIt  # CommonMark, as published on commonmark.org
 from procedure_tools import DAY, FOLDER, judged, read_rig
 
-from rigcheck.procedure.library import procedures_of
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
 from rigcheck.procedure.skeleton import record_skeleton
 from rigcheck.report.layout import plain_text

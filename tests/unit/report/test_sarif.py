@@ -17,8 +17,8 @@ from rigcheck.data import configs_folder
 from rigcheck.faults import Fault
 from rigcheck.inspection import Inspection, inspect_rig
 from rigcheck.place import Place
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.judging import judge_record
-from rigcheck.procedure.library import procedures_of
 from rigcheck.procedure.record import read_record
 from rigcheck.report.sarif import sarif_end, sarif_refusals, sarif_results, sarif_start
 from rigcheck.report.sarif_parts import Bases, message
