@@ -113,9 +113,9 @@ class _Inspector:
         )
 
     def _place(self, broken: list[Reason], thing: Thing) -> Place:
-        """Return where the breach is written: at the first fact that is, or else at the thing."""
-        written = (r for r in broken if r.fact in r.owner.places)
-        first = next(written, None)
+        """Return where the breach is written: at a fact of the thing itself, at any other, or else at the thing."""
+        written = [r for r in broken if r.fact in r.owner.places]
+        first = next((r for r in written if r.owner is thing), written[0] if written else None)
         return self.rig.place(first.owner, first.fact) if first else self.rig.place(thing)
 
     def _found(self, reason: Reason) -> Found:
