@@ -96,7 +96,7 @@ def _held_in(text: str, form: str) -> int:
         _, _, after = text.partition(" checks that held</summary>")
         return after.partition("</details>")[0].count("\n- ")
     _, _, after = text.partition("\nHeld\n")
-    return after.partition("\nState:")[0].count("(line ")
+    return after.partition("\nThe findings again")[0].partition("\nState:")[0].count("(line ")
 
 
 def test_places_in_a_log_are_told_from_the_folder_in_which_rigcheck_runs(
