@@ -144,3 +144,27 @@ def test_every_rule_about_a_thing_of_a_standard_rig_is_broken_by_some_harmful_ch
     about = [rule for rule in shipped_pack().rules.values() if rule.kind.name in kinds]
     assert len(about) > 200
     assert [rule.name for rule in about if not bites(rule, rig)] == []
+
+
+# --- what nobody stated does not pass ---
+
+BARE = b"""rig: bare
+lines:
+  - {gas: acetylene, parts: [cylinder, regulator, arrester, hose, arrester]}
+  - {gas: oxygen, parts: [cylinder, regulator, arrester, hose, arrester]}
+torch: {}
+"""
+
+
+def test_of_a_rig_that_only_lists_its_parts_nothing_holds_but_what_the_list_itself_shows() -> None:
+    rig, bench = load_rig(BARE, "bare.yaml", shipped_pack().vocabulary), bench_for(shipped_pack(), "general", DAY)
+    assert {name for (name, _), verdict in verdicts(rig, bench).items() if verdict == "holds"} == {
+        "arresters/arrester_at_every_regulator",
+        "arresters/arrester_at_every_torch_inlet",
+        "regulators/gas_comes_through_a_regulator",
+        "regulators/no_hose_before_the_regulator",
+        "rig/every_line_carries_a_flame_gas",
+        "rig/line_begins_at_its_supply",
+        "rig/lines_end_in_a_torch",
+        "rig/torch_has_fuel_and_oxygen",
+    }
