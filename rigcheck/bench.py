@@ -8,6 +8,7 @@ from typing import Literal
 
 from rigcheck.condition.check import Check
 from rigcheck.condition.judging import Judge
+from rigcheck.facts import establish
 from rigcheck.quantity import Interval, worked_out
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.limits import DatedLimit, in_force
@@ -15,15 +16,9 @@ from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
 from rigcheck.truth import FALSE, TRUE, UNKNOWN
 
-__all__ = ["Bench", "Verdict", "bench_for", "code_for", "judge_thing"]
+__all__ = ["Bench", "Verdict", "bench_for", "judge_thing", "rig_on_bench"]
 
 Verdict = Literal["holds", "broken", "unproven", "not concerned"]
-
-
-def code_for(rig: Rig, local_code: str) -> tuple[str, bool]:
-    """Return the local code that a rig is judged under, and whether anybody said so."""
-    stated = rig.root.facts.get("local_code")
-    return local_code or (stated if isinstance(stated, str) else "general"), bool(local_code or stated)
 
 
 @dataclass(slots=True)
@@ -92,6 +87,21 @@ def bench_for(pack: Pack, local_code: str, day: int) -> Bench:
             _BENCHES.clear()
         kept = _BENCHES[key] = Bench(pack, local_code, limits, Judge(values))
     return kept
+
+
+def rig_on_bench(
+    rig: Rig, pack: Pack, *, day: int, local_code: str = "", every_fact: bool = False
+) -> tuple[Bench, bool]:
+    """Return the bench of a rig on a day (a day number), and whether anybody said under which local code.
+
+    The facts that the rules read are worked out, or every fact; `local_code` overrides the rig's own,
+    and `general` stands where neither says one.
+    """
+    stated = rig.root.facts.get("local_code")
+    code = local_code or (stated if isinstance(stated, str) else "general")
+    bench = bench_for(pack, code, day)
+    establish(rig, day, bench.judge.limits, pack.tables, None if every_fact else bench.names)
+    return bench, bool(local_code or stated)
 
 
 def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:

@@ -9,8 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from rigcheck.bench import bench_for, code_for
-from rigcheck.facts import establish
+from rigcheck.bench import rig_on_bench
 from rigcheck.facts.figures import FIGURES
 from rigcheck.facts.shown import ShownWorking, show_working
 from rigcheck.place import Place
@@ -92,12 +91,11 @@ def calculate_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> Ca
 
     `local_code` overrides the rig's own; `general` stands where neither says one.
     """
-    code, stated = code_for(rig, local_code)
-    bench = bench_for(pack, code, day)
-    establish(rig, day, bench.judge.limits, pack.tables)
+    bench, stated = rig_on_bench(rig, pack, day=day, local_code=local_code, every_fact=True)
     sheet = _Sheet(rig, bench.limits)
     found = (sheet.thing(thing) for thing in _in_order(rig))
-    return Calculation(rig, day, code, stated, tuple(one for one in found if one.figures), bench.limits, pack.digest)
+    figures = tuple(one for one in found if one.figures)
+    return Calculation(rig, day, bench.local_code, stated, figures, bench.limits, pack.digest)
 
 
 def _in_order(rig: Rig) -> list[Thing]:

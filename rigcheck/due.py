@@ -11,10 +11,9 @@ from datetime import date
 from functools import lru_cache
 from typing import NamedTuple
 
-from rigcheck.bench import Bench, bench_for, code_for
+from rigcheck.bench import Bench, rig_on_bench
 from rigcheck.condition.tree import every_clause
 from rigcheck.condition.words import value_words
-from rigcheck.facts import establish
 from rigcheck.facts.dates import months_after
 from rigcheck.facts.deadlines import Deadline, deadlines
 from rigcheck.place import Place
@@ -94,12 +93,10 @@ def due_dates(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> DueLis
 
     `local_code` overrides the rig's own; `general` stands where neither says one.
     """
-    code, stated = code_for(rig, local_code)
-    bench = bench_for(pack, code, day)
-    establish(rig, day, bench.judge.limits, pack.tables)
+    bench, stated = rig_on_bench(rig, pack, day=day, local_code=local_code, every_fact=True)
     ends = list(_ends(rig, bench))
     dues = sorted((_Teller(rig, bench).due(rule, end) for rule, end in ends if end.first is not None), key=due_order)
-    return DueList(rig.name, rig.file, code, stated, tuple(dict.fromkeys(dues)), _undated(rig, ends))
+    return DueList(rig.name, rig.file, bench.local_code, stated, tuple(dict.fromkeys(dues)), _undated(rig, ends))
 
 
 def due_order(due: Due) -> tuple[int, str, str, str, str, int, str]:

@@ -7,11 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rigcheck.bench import Bench, Verdict, bench_for, code_for, judge_thing
+from rigcheck.bench import Bench, Verdict, judge_thing, rig_on_bench
 from rigcheck.condition.check import Check
 from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.words import in_words, value_words
-from rigcheck.facts import establish
 from rigcheck.facts.shown import ShownWorking, show_working
 from rigcheck.finding import Finding, Found, Held, Inspection, Question, State, Waiting
 from rigcheck.place import Place
@@ -42,9 +41,7 @@ def inspect_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "", tell_ho
     `tell_holds`: also name every check that held.
     Concessions that the rig carries are judged too, and taken account of.
     """
-    code, stated = code_for(rig, local_code)
-    bench = bench_for(pack, code, day)
-    establish(rig, day, bench.judge.limits, pack.tables, bench.names)
+    bench, stated = rig_on_bench(rig, pack, day=day, local_code=local_code)
     inspection = _Inspector(rig, bench, tell_holds).inspect(day, stated)
     if not rig.concessions:
         return inspection

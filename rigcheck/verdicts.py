@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Literal
 
-from rigcheck.bench import Bench, bench_for, code_for
-from rigcheck.facts import establish
+from rigcheck.bench import Bench, rig_on_bench
 from rigcheck.inspection import Verdict, judge_thing
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.pack import Pack
@@ -47,8 +46,7 @@ class JudgedRig:
 
 def judged_rig(rig: Rig, pack: Pack, day: int, local_code: str) -> JudgedRig:
     """Return a rig judged by every rule for a day (a day number); `local_code` overrides the rig's own."""
-    bench = bench_for(pack, code_for(rig, local_code)[0], day)
-    establish(rig, day, bench.judge.limits, pack.tables, bench.names)
+    bench, _ = rig_on_bench(rig, pack, day=day, local_code=local_code)
     judged = JudgedRig(rig, bench)
     for thing in rig.things:
         for rule, concerns, holds in bench.rules_for(thing):

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rigcheck.bench import bench_for
-from rigcheck.facts import establish
+from rigcheck.bench import rig_on_bench
 from rigcheck.inspection import Finding, Inspection, State, inspect_rig
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.expansion import Expansion, Instance, expand
@@ -94,9 +93,9 @@ def prepare(
 ) -> tuple[Inspection, Expansion, Speaker]:
     """Return the inspection of a rig on a day, a procedure expanded for it, and a speaker for its steps."""
     inspection = inspect_rig(rig, pack, day=day, local_code=local_code)
-    judge = bench_for(pack, inspection.local_code, day).judge
-    establish(rig, day, judge.limits, pack.tables)  # steps may ask for facts that no rule reads
-    return inspection, expand(procedure, rig, judge, inspection.local_code), Speaker(judge, rig.root)
+    # steps may ask for facts that no rule reads
+    bench, _ = rig_on_bench(rig, pack, day=day, local_code=local_code, every_fact=True)
+    return inspection, expand(procedure, rig, bench.judge, bench.local_code), Speaker(bench.judge, rig.root)
 
 
 def make_sheet(
