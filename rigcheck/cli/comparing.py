@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from argparse import Namespace
 from collections.abc import Callable, Mapping
+from functools import partial
 
-from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
+from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.handing import hand_over
 from rigcheck.cli.keeping import keep_others
 from rigcheck.cli.packing import chosen_day, chosen_pack
 from rigcheck.cli.rigs import named_rig
@@ -29,17 +30,14 @@ def run_compare(parsed: Namespace) -> int:
     names = [parsed.before, parsed.after]
     if names == ["-", "-"]:
         raise ProblemFound("only one of the two can be read from input; name a file for the other.")
+    if parsed.output is not None:
+        keep_others(parsed.output, names, _BEGINNINGS)
     pack = chosen_pack(parsed)
     before, after = _both(names, pack)
     code = parsed.local_code or ""
     comparison = compare_rigs(before, after, pack, day=chosen_day(parsed), local_code=code)
-    if parsed.output is not None:
-        keep_others(parsed.output, names, _BEGINNINGS)
-        write_whole(parsed.output, [_FORMS[parsed.format](comparison)])
-    elif parsed.format == "text":
-        Console(sys.stdout).show(departure_lines(comparison, screen_width()))
-    else:
-        sys.stdout.write(_FORMS[parsed.format](comparison))
+    shown = partial(departure_lines, comparison) if parsed.format == "text" else None
+    hand_over(parsed.output, lambda: [_FORMS[parsed.format](comparison)], shown)
     return 0 if comparison.same else 1
 
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import sys
 from argparse import Namespace
 
-from rigcheck.cli.console import write_whole
+from rigcheck.cli.handing import hand_over
 from rigcheck.cli.keeping import keep_others
 from rigcheck.cli.packing import chosen_day, chosen_pack
 from rigcheck.cli.rigs import named_rig
@@ -17,13 +16,10 @@ __all__ = ["run_draw"]
 
 def run_draw(parsed: Namespace) -> int:
     """Draw one rig; return 0. Raises `Refused` or `ProblemFound`."""
+    if parsed.output is not None:
+        keep_others(parsed.output, [parsed.rig], (DRAWING_HEAD,))
     pack = chosen_pack(parsed)
     rig = named_rig(parsed.rig, pack)
     inspection = inspect_rig(rig, pack, day=chosen_day(parsed), local_code=parsed.local_code or "")
-    drawn = drawing_document(rig, inspection)
-    if parsed.output is None:
-        sys.stdout.write(drawn)
-        return 0
-    keep_others(parsed.output, [parsed.rig], (DRAWING_HEAD,))
-    write_whole(parsed.output, [drawn])
+    hand_over(parsed.output, lambda: [drawing_document(rig, inspection)])
     return 0

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import json
-import sys
 from argparse import Namespace
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryFile
 
-from rigcheck.cli.console import Console, ProblemFound, complain, screen_width, write_whole
+from rigcheck.cli.console import ProblemFound, complain
 from rigcheck.cli.due_rows import RowStore, due_of_row, due_row
 from rigcheck.cli.gathering import holds_record, rig_bytes, rig_files, shown_name, unreadable
+from rigcheck.cli.handing import hand_over
 from rigcheck.cli.keeping import keep_others
 from rigcheck.cli.output_form import chosen_form
 from rigcheck.cli.packing import chosen_day, chosen_pack, pack_folders
@@ -21,7 +21,7 @@ from rigcheck.due import Due, Undated, due_dates, horizon, within
 from rigcheck.faults import Fault, Refused
 from rigcheck.quantity_reading import NotRead
 from rigcheck.report.due import DueTally, due_lines
-from rigcheck.report.layout import plain_text
+from rigcheck.report.layout import Line, plain_text
 from rigcheck.report.text import refusal_lines
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.loading import load_pack
@@ -41,13 +41,7 @@ def run_due(parsed: Namespace) -> int:
     if parsed.output is not None:
         keep_others(parsed.output, files, _beginnings())
     listing.read(files)
-    if parsed.output is not None:
-        write_whole(parsed.output, listing.parts())
-    elif form == "text":
-        Console(sys.stdout).show(due_lines(listing.dues(), listing.tally, screen_width()))
-    else:
-        for part in listing.parts():
-            sys.stdout.write(part)
+    hand_over(parsed.output, listing.parts, listing.lines if form == "text" else None)
     listing.complain()
     return 2 if listing.tally.refused else 1 if listing.tally.overdue else 0
 
@@ -115,6 +109,10 @@ class _Listing:
     def parts(self) -> Iterator[str]:
         """Yield the listing in its form, piece by piece."""
         return _FORMS[self.form](self)
+
+    def lines(self, width: int) -> Iterator[Line]:
+        """Return the listing for a screen; what was not read is told apart from it."""
+        return due_lines(self.dues(), self.tally, width)
 
     def complain(self) -> None:
         """Name the files that were not read, where the listing itself does not."""
@@ -204,7 +202,7 @@ def _counts(undated: tuple[Undated, ...]) -> dict[tuple[str, str, bool], int]:
 
 def _text(listing: _Listing) -> Iterator[str]:
     yield f"{_TEXT_HEAD}\n"
-    for line in due_lines(listing.dues(), listing.tally, 80):
+    for line in listing.lines(80):
         yield plain_text([line])
     for _, faults in listing.faults:
         yield plain_text(refusal_lines(faults, 80))

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from argparse import Namespace
 from collections.abc import Callable, Mapping
+from functools import partial
 
 from rigcheck.calculation import Calculation, calculate_rig
-from rigcheck.cli.console import Console, screen_width, write_whole
+from rigcheck.cli.handing import hand_over
 from rigcheck.cli.keeping import keep_others
 from rigcheck.cli.output_form import chosen_form
 from rigcheck.cli.packing import chosen_day, chosen_pack
@@ -29,14 +29,11 @@ _BEGINNINGS = (
 def run_figures(parsed: Namespace) -> int:
     """Work out the figures of one rig; return 0. Raises `Refused` or `ProblemFound`."""
     form = chosen_form(parsed, {".svg": "svg"})
-    calculation = _calculation(parsed)
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
-        write_whole(parsed.output, [_FORMS[form](calculation)])
-    elif form == "text":
-        Console(sys.stdout).show(calculation_lines(calculation, screen_width()))
-    else:
-        sys.stdout.write(_FORMS[form](calculation))
+    calculation = _calculation(parsed)
+    shown = partial(calculation_lines, calculation) if form == "text" else None
+    hand_over(parsed.output, lambda: [_FORMS[form](calculation)], shown)
     return 0
 
 

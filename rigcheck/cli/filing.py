@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-import sys
 from argparse import Namespace
 
-from rigcheck.cli.console import ProblemFound, write_whole
+from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.gathering import rig_bytes, shown_name, unreadable
+from rigcheck.cli.handing import hand_over
 from rigcheck.cli.keeping import keep_others
 from rigcheck.cli.packing import chosen_day, chosen_pack
 from rigcheck.commissioning import Origin, compile_file
@@ -23,6 +23,9 @@ __all__ = ["run_file"]
 
 def run_file(parsed: Namespace) -> int:
     """Make the file of one rig; return 0, whatever was found. Raises `Refused` or `ProblemFound`."""
+    if parsed.output is not None:
+        inputs = [parsed.rig, *([parsed.concessions] if parsed.concessions else [])]
+        keep_others(parsed.output, inputs, (FILE_HEAD,))
     pack = chosen_pack(parsed)
     rig, origins = _read(parsed, pack)
     file = compile_file(
@@ -33,13 +36,7 @@ def run_file(parsed: Namespace) -> int:
         hold_at=parsed.hold_at,
         origins=origins,
     )
-    page = file_page(file)
-    if parsed.output is None:
-        sys.stdout.write(page)
-        return 0
-    inputs = [parsed.rig, *([parsed.concessions] if parsed.concessions else [])]
-    keep_others(parsed.output, inputs, (FILE_HEAD,))
-    write_whole(parsed.output, [page])
+    hand_over(parsed.output, lambda: [file_page(file)])
     return 0
 
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import sys
 from argparse import Namespace
 from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 from typing import NamedTuple
 
 from rigcheck.cli.batch import Task, inspection_of, loaded_task, plain_task, with_concessions
-from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
+from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.gathering import rig_files, shown_name, unreadable
+from rigcheck.cli.handing import hand_over
 from rigcheck.cli.keeping import keep_others
 from rigcheck.cli.output_form import chosen_form
 from rigcheck.cli.packing import chosen_day, chosen_pack, pack_folders
@@ -37,12 +38,8 @@ def run_summary(parsed: Namespace) -> int:
         inputs = [*files, *filter(None, (parsed.against, parsed.concessions))]
         keep_others(parsed.output, inputs, _beginnings())
     reached = _fold(overview, task, files)
-    if parsed.output is not None:
-        write_whole(parsed.output, _FORMS[form](overview, task))
-    elif form == "text":
-        Console(sys.stdout).show(overview_lines(overview, task.day, screen_width()))
-    else:
-        sys.stdout.writelines(_FORMS[form](overview, task))
+    shown = partial(overview_lines, overview, task.day) if form == "text" else None
+    hand_over(parsed.output, lambda: _FORMS[form](overview, task), shown)
     _complain(task, reached)
     return 2 if overview.refused else 1 if overview.states["on hold"] else 0
 

@@ -6,9 +6,11 @@ import os
 import sys
 from argparse import Namespace
 from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 from pathlib import Path
 
-from rigcheck.cli.console import Console, ProblemFound, screen_width, write_whole
+from rigcheck.cli.console import Console, ProblemFound
+from rigcheck.cli.handing import hand_over
 from rigcheck.cli.keeping import keep_others
 from rigcheck.cli.output_form import chosen_form
 from rigcheck.cli.packing import chosen_day, chosen_pack
@@ -38,14 +40,11 @@ def run_sheet(parsed: Namespace) -> int:
         Console(sys.stdout).show(_listed(pack))
         return 0
     form = chosen_form(parsed, _ENDINGS)
-    sheet = _sheet(parsed, parsed.rig, parsed.procedure, pack)
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
-        write_whole(parsed.output, [_FORMS[form](sheet)])
-    elif form == "text":
-        Console(sys.stdout).show(sheet_lines(sheet, screen_width()))
-    else:
-        sys.stdout.write(_FORMS[form](sheet))
+    sheet = _sheet(parsed, parsed.rig, parsed.procedure, pack)
+    shown = partial(sheet_lines, sheet) if form == "text" else None
+    hand_over(parsed.output, lambda: [_FORMS[form](sheet)], shown)
     return 0
 
 
