@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from typing import Any
+
 from rigcheck.facts.flow_losses import (
     arrester_drop,
-    drop_as_new,
-    drop_as_stated,
     greatest,
+    hose_drop,
     longest_hose,
     smallest_bore,
     torch_pressure,
@@ -60,32 +62,23 @@ def _flow_figure(kind: str) -> Figure:
     return Figure(kind, "flow", (way,))
 
 
+def _hose_figure(
+    name: str, formula: str, work_out: Callable[..., Any], inputs: Mapping[str, str], validity: str, *, asks: bool
+) -> Figure:
+    """Return a figure of a hose with the roughness that is stated, or else with that of a new one."""
+    stated = {**inputs, "roughness": "roughness"}
+    as_new = f"{formula}; roughness 0 to 0.03 mm", f"{_ISOTHERMAL}; roughness of rubber tubing from memory"
+    ways = (
+        Way(formula, _ISOTHERMAL, work_out, stated, gather=joiners_of, validity=validity, asks=False),
+        Way(*as_new, work_out, inputs, gather=joiners_of, validity=validity, asks=asks),
+    )
+    return Figure("hose", name, ways)
+
+
 FIGURES: tuple[Figure, ...] = (
     *(_flow_figure(kind) for kind in LOSES),
     *(_outlet_figure(kind) for kind in (*LOSES, "regulator")),
-    Figure(
-        "hose",
-        "drop",
-        (
-            Way(
-                _DROP,
-                _ISOTHERMAL,
-                drop_as_stated,
-                inputs=_HOSE | {"roughness": "roughness"},
-                gather=joiners_of,
-                validity=_AT_FULL_FLOW,
-                asks=False,
-            ),
-            Way(
-                _DROP + "; roughness 0 to 0.03 mm",
-                _ISOTHERMAL + "; roughness of rubber tubing from memory",
-                drop_as_new,
-                inputs=_HOSE,
-                gather=joiners_of,
-                validity=_AT_FULL_FLOW,
-            ),
-        ),
-    ),
+    _hose_figure("drop", _DROP, hose_drop, _HOSE, _AT_FULL_FLOW, asks=True),
     Figure(
         "arrester",
         "drop",
@@ -150,35 +143,21 @@ FIGURES: tuple[Figure, ...] = (
             ),
         ),
     ),
-    Figure(
-        "hose",
+    _hose_figure(
         "longest",
-        (
-            Way(
-                "L = L0 + S D/(f G^2 Z R T/M), not below 0; " + _SPARE,
-                _ISOTHERMAL,
-                longest_hose,
-                inputs=_HOSE | _SETTING,
-                gather=joiners_of,
-                validity="the rest of the line as it is; smooth to 0.03 mm rough",
-                asks=False,
-            ),
-        ),
+        "L = L0 + S D/(f G^2 Z R T/M), not below 0; " + _SPARE,
+        longest_hose,
+        _HOSE | _SETTING,
+        "the rest of the line as it is",
+        asks=False,
     ),
-    Figure(
-        "hose",
+    _hose_figure(
         "smallest_bore",
-        (
-            Way(
-                "D = D0 (F/(F + S))^(1/5), F = f L/D0 G^2 Z R T/M; " + _SPARE,
-                _ISOTHERMAL,
-                smallest_bore,
-                inputs=_HOSE | _SETTING,
-                gather=joiners_of,
-                validity="the rest of the line as it is; half to twice the bore, with one friction factor",
-                asks=False,
-            ),
-        ),
+        "the bore at which p1^2 - p2^2 is that of the hose as it is plus S; " + _SPARE,
+        smallest_bore,
+        _HOSE | _SETTING,
+        "the rest of the line as it is; K counted at the bore that is found",
+        asks=False,
     ),
 )
 """The figures of this topic."""

@@ -1,170 +1,89 @@
-"""What a hose can do: the flow that it passes, how long it may be, how narrow it may be.
+"""What hose would do at a demand: how long it may be, how narrow it may be.
 
-Each is the pressure figure of `hose_flow` solved for another of its arguments.
+Each is the pressure figure of `hose_flow` solved for a size of the hose.
 """
 
 from __future__ import annotations
 
-from math import log
+from dataclasses import replace
 
-from rigcheck.figures.hose_flow import hose_heads, hose_outlet_pressure_abs
-from rigcheck.figures.isothermal_flow import choking_pressure_abs
+from rigcheck.figures.hose_flow import Hose, hose_heads, hose_inlet_pressure_abs
+from rigcheck.figures.isothermal_flow import Stream, choking_pressure_abs, heads_between
 from rigcheck.figures.root_search import last_true
 
-__all__ = ["FALLS_WITH", "RISES_WITH", "hose_mass_flow", "longest_hose", "smallest_bore"]
+__all__ = ["FALLS_WITH", "RISES_WITH", "longest_hose", "smallest_bore"]
 
 _LEAST_BORE = 0.5e-3
 _MOST_BORE = 0.2
 
-_DRIVES = ("inlet_pressure_abs", "molar_mass")
+_DRIVES = ("inlet_pressure_abs", "stream.molar_mass")
 _HINDERS = (
-    "outlet_pressure_abs",
-    "roughness",
-    "loss_coefficient",
-    "temperature",
-    "compressibility",
+    *("outlet_pressure_abs", "stream.temperature", "stream.compressibility"),
+    *("hose.roughness", "hose.loss_coefficient"),
 )
 
 RISES_WITH = {
-    "hose_mass_flow": ("bore", *_DRIVES),
-    "longest_hose": ("bore", *_DRIVES),
-    "smallest_bore": ("mass_flow", "length", *_HINDERS),
+    "longest_hose": ("hose.bore", *_DRIVES),
+    "smallest_bore": ("stream.mass_flow", "hose.length", *_HINDERS),
 }
 FALLS_WITH = {
-    "hose_mass_flow": ("length", *_HINDERS),
-    "longest_hose": ("mass_flow", *_HINDERS),
+    "longest_hose": ("stream.mass_flow", *_HINDERS),
     "smallest_bore": _DRIVES,
 }
-"""`viscosity` is left out, as in `hose_flow`."""
+"""`stream.viscosity` is left out, as in `hose_flow`."""
 
 
-def hose_mass_flow(
-    *,
-    bore: float,
-    length: float,
-    roughness: float,
-    loss_coefficient: float,
-    inlet_pressure_abs: float,
-    outlet_pressure_abs: float,
-    temperature: float,
-    molar_mass: float,
-    viscosity: float,
-    compressibility: float,
-) -> float | None:
-    """Return the greatest mass flow that still comes out of a hose at a wanted pressure, kg/s.
-
-    Arguments as `hose_inlet_pressure_abs` and `hose_outlet_pressure_abs`.
-    Where turbulence sets in, one pressure drop fits a laminar flow only: that laminar flow is returned.
-    None where the wanted outlet pressure is above the inlet's, or so low that the hose would choke first.
-    """
-    unit = choking_pressure_abs(
-        mass_flow=1.0,
-        bore=bore,
-        temperature=temperature,
-        molar_mass=molar_mass,
-        compressibility=compressibility,
-    )
-    if unit is None or not inlet_pressure_abs >= outlet_pressure_abs > 0.0:
-        return None
-
-    def reaches(flow: float) -> bool:
-        outlet = hose_outlet_pressure_abs(
-            mass_flow=flow,
-            bore=bore,
-            length=length,
-            roughness=roughness,
-            loss_coefficient=loss_coefficient,
-            inlet_pressure_abs=inlet_pressure_abs,
-            temperature=temperature,
-            molar_mass=molar_mass,
-            viscosity=viscosity,
-            compressibility=compressibility,
-        )
-        return outlet is not None and outlet >= outlet_pressure_abs
-
-    most = outlet_pressure_abs / unit
-    return None if reaches(most * (1.0 - 1e-9)) else last_true(reaches, 0.0, most)
-
-
-def longest_hose(
-    *,
-    mass_flow: float,
-    bore: float,
-    roughness: float,
-    loss_coefficient: float,
-    inlet_pressure_abs: float,
-    outlet_pressure_abs: float,
-    temperature: float,
-    molar_mass: float,
-    viscosity: float,
-    compressibility: float,
-) -> float | None:
+def longest_hose(*, stream: Stream, hose: Hose, inlet_pressure_abs: float, outlet_pressure_abs: float) -> float | None:
     """Return the longest hose that still brings a flow to its outlet at the wanted pressure, m.
 
-    L = D/f ((p1^2 - p2^2)/choke^2 - K - 2 ln(p1/p2)).
-    Arguments as `hose_inlet_pressure_abs`; `mass_flow` above 0 (with no flow any length will do).
+    L = D/f ((p1^2 - p2^2)/c^2 - K - 2 ln(p1/p2)).
+    `stream`: as `Stream` says, its mass flow above 0 (with no flow any length will do);
+    `hose`: as `Hose` says, its own length plays no part;
+    pressures: Pa, the inlet's at least the outlet's, the outlet's above the choking pressure.
     None where the couplings alone lose too much, or the flow is choked.
+    Source: as `isothermal_flow`; turned round from the worked example of `hose_inlet_pressure_abs`.
 
-    Turned round from the worked example of `hose_inlet_pressure_abs`:
-    >>> round(longest_hose(mass_flow=3.76212e-3, bore=6.3e-3, roughness=0.0, loss_coefficient=0.0,
-    ...     inlet_pressure_abs=6.62381e5, outlet_pressure_abs=6e5, temperature=293.15, molar_mass=0.0319988,
-    ...     viscosity=2.02727e-5, compressibility=1.0), 1)
+    >>> oxygen = Stream(mass_flow=3.76212e-3, temperature=293.15, molar_mass=0.0319988, compressibility=1.0,
+    ...     viscosity=2.02727e-5)
+    >>> smooth = Hose(bore=6.3e-3, length=20.0, roughness=0.0, loss_coefficient=0.0)
+    >>> round(longest_hose(stream=oxygen, hose=smooth, inlet_pressure_abs=6.62381e5, outlet_pressure_abs=6e5), 1)
     20.0
     """
-    choking = choking_pressure_abs(
-        mass_flow=mass_flow,
-        bore=bore,
-        temperature=temperature,
-        molar_mass=molar_mass,
-        compressibility=compressibility,
-    )
-    heads_a_metre = hose_heads(
-        mass_flow=mass_flow,
-        bore=bore,
-        length=1.0,
-        roughness=roughness,
-        loss_coefficient=0.0,
-        viscosity=viscosity,
-    )
-    if not choking or not heads_a_metre or not inlet_pressure_abs >= outlet_pressure_abs > choking:
+    metre = hose_heads(stream=stream, hose=Hose(hose.bore, 1.0, hose.roughness, 0.0))
+    choking = choking_pressure_abs(stream=stream, bore=hose.bore)
+    if not metre or choking is None:
         return None
-    squares = inlet_pressure_abs**2 - outlet_pressure_abs**2
-    heads = squares / choking**2 - 2.0 * log(inlet_pressure_abs / outlet_pressure_abs)
-    return (heads - loss_coefficient) / heads_a_metre if 0.0 <= loss_coefficient <= heads else None
+    heads = heads_between(
+        inlet_pressure_abs=inlet_pressure_abs,
+        outlet_pressure_abs=outlet_pressure_abs,
+        choking_pressure_abs=choking,
+    )
+    if heads is None or not 0.0 <= hose.loss_coefficient <= heads:
+        return None
+    return (heads - hose.loss_coefficient) / metre
 
 
-def smallest_bore(
-    *,
-    mass_flow: float,
-    length: float,
-    roughness: float,
-    loss_coefficient: float,
-    inlet_pressure_abs: float,
-    outlet_pressure_abs: float,
-    temperature: float,
-    molar_mass: float,
-    viscosity: float,
-    compressibility: float,
-) -> float | None:
+def smallest_bore(*, stream: Stream, hose: Hose, inlet_pressure_abs: float, outlet_pressure_abs: float) -> float | None:
     """Return the smallest bore that still brings a flow to the outlet at the wanted pressure, m.
 
-    Arguments as `hose_inlet_pressure_abs`, `mass_flow` above 0.
+    The bore at which `hose_inlet_pressure_abs` is the pressure that there is, by halving.
+    `stream`: as `Stream` says, its mass flow above 0; `hose`: as `Hose` says, its own bore plays no part, and its
+    `loss_coefficient` is counted at the bore that is found;
+    pressures: Pa.
     None outside 0.5 mm to 200 mm.
+    Source: as `isothermal_flow`; turned round from the worked example of `hose_inlet_pressure_abs`.
+
+    >>> oxygen = Stream(mass_flow=3.76212e-3, temperature=293.15, molar_mass=0.0319988, compressibility=1.0,
+    ...     viscosity=2.02727e-5)
+    >>> smooth = Hose(bore=8e-3, length=20.0, roughness=0.0, loss_coefficient=0.0)
+    >>> bore = smallest_bore(stream=oxygen, hose=smooth, inlet_pressure_abs=6.62381e5, outlet_pressure_abs=6e5)
+    >>> round(bore * 1e3, 2)
+    6.3
     """
 
     def reaches(bore: float) -> bool:
-        outlet = hose_outlet_pressure_abs(
-            mass_flow=mass_flow,
-            bore=bore,
-            length=length,
-            roughness=roughness,
-            loss_coefficient=loss_coefficient,
-            inlet_pressure_abs=inlet_pressure_abs,
-            temperature=temperature,
-            molar_mass=molar_mass,
-            viscosity=viscosity,
-            compressibility=compressibility,
-        )
-        return outlet is not None and outlet >= outlet_pressure_abs
+        tried = replace(hose, bore=bore)
+        needed = hose_inlet_pressure_abs(stream=stream, hose=tried, outlet_pressure_abs=outlet_pressure_abs)
+        return needed is not None and needed <= inlet_pressure_abs
 
-    return last_true(reaches, _MOST_BORE, _LEAST_BORE) if outlet_pressure_abs > 0.0 else None
+    return last_true(reaches, _MOST_BORE, _LEAST_BORE)

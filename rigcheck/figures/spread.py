@@ -8,6 +8,7 @@ a function's name to names of its arguments:
     FALLS_WITH = {"endurance": ("flow",)}
 
 An argument in neither is passed on as it is, so it may be a word but no interval.
+A name with a dot is a number in an argument that is a value of several: `hose.bore`; `by_end_points` takes none.
 """
 
 from __future__ import annotations

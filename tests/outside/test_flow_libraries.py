@@ -13,9 +13,8 @@ from fluids.numerics import brenth
 
 from rigcheck.figures.friction import LAMINAR_LIMIT, darcy_friction
 from rigcheck.figures.gas_properties import GAS_CONSTANT, GASES, compressibility, density, second_virial, viscosity
-from rigcheck.figures.hose_flow import hose_inlet_pressure_abs, hose_outlet_pressure_abs
-from rigcheck.figures.hose_sizing import hose_mass_flow
-from rigcheck.figures.isothermal_flow import choking_pressure_abs
+from rigcheck.figures.hose_flow import Hose, hose_inlet_pressure_abs, hose_outlet_pressure_abs
+from rigcheck.figures.isothermal_flow import Stream, choking_pressure_abs, choking_pressure_between
 from rigcheck.figures.pressure_ceiling import atmospheric_pressure
 
 COOLPROP = {
@@ -72,16 +71,9 @@ def test_a_hose_needs_the_inlet_pressure_that_the_fluids_library_finds(
 
     theirs = brenth(off, outlet * (1 + 1e-9), 5 * outlet)
     ours = hose_inlet_pressure_abs(
-        mass_flow=flow,
-        bore=bore,
-        length=length,
-        roughness=0.0,
-        loss_coefficient=0.0,
+        stream=Stream(flow, warmth, gas.molar_mass, 1.0, thickness),
+        hose=Hose(bore=bore, length=length, roughness=0.0, loss_coefficient=0.0),
         outlet_pressure_abs=outlet,
-        temperature=warmth,
-        molar_mass=gas.molar_mass,
-        viscosity=thickness,
-        compressibility=1.0,
     )
     assert ours is not None
     assert ours - outlet == pytest.approx(theirs - outlet, rel=1e-5)
@@ -92,13 +84,7 @@ def test_a_hose_chokes_where_the_fluids_library_says_the_isothermal_flow_does() 
     specific = specific_constant("oxygen") * warmth
     theirs = fluids.P_isothermal_critical_flow(P=inlet, fd=friction, D=bore, L=length)
     flow = fluids.isothermal_gas(inlet / specific, fd=friction, P1=inlet, P2=theirs * (1 + 1e-9), L=length, D=bore)
-    ours = choking_pressure_abs(
-        mass_flow=flow,
-        bore=bore,
-        temperature=warmth,
-        molar_mass=GASES["oxygen"].molar_mass,
-        compressibility=1.0,
-    )
+    ours = choking_pressure_abs(stream=Stream(flow, warmth, GASES["oxygen"].molar_mass, 1.0, 2e-5), bore=bore)
     assert ours == pytest.approx(theirs, rel=1e-6)
 
 
@@ -122,43 +108,24 @@ def test_isothermal_drop_is_near_the_adiabatic_one_while_gas_is_slow(start_mach:
     speed = start_mach * sqrt(ratio * GAS_CONSTANT / mass * warmth)
     flow = inlet * mass / (GAS_CONSTANT * warmth) * speed * pi / 4 * bore**2
     ours = hose_outlet_pressure_abs(
-        mass_flow=flow,
-        bore=bore,
-        length=0.0,
-        roughness=0.0,
-        loss_coefficient=heads,
+        stream=Stream(flow, warmth, mass, 1.0, 2e-5),
+        hose=Hose(bore=bore, length=0.0, roughness=0.0, loss_coefficient=heads),
         inlet_pressure_abs=inlet,
-        temperature=warmth,
-        molar_mass=mass,
-        viscosity=2e-5,
-        compressibility=1.0,
     )
     assert ours is not None
     assert inlet - ours == pytest.approx(inlet - adiabatic_outlet, rel=0.02)
 
 
-def test_the_flow_through_a_hose_is_that_of_the_fluids_library() -> None:
-    bore, length, inlet, outlet, warmth = 8e-3, 20.0, 7e5, 6e5, 293.15
-    gas, thickness = GASES["oxygen"], viscosity(gas=GASES["oxygen"], temperature=293.15)
-    assert thickness is not None
-    specific = specific_constant("oxygen") * warmth
-    flow = 1e-3
-    for _ in range(60):
-        friction = fluids.friction_factor(Re=4 * flow / (pi * bore * thickness), eD=1e-6 / bore)
-        flow = fluids.isothermal_gas(inlet / specific, fd=friction, P1=inlet, P2=outlet, L=length, D=bore)
-    ours = hose_mass_flow(
-        bore=bore,
-        length=length,
-        roughness=1e-6,
-        loss_coefficient=0.0,
-        inlet_pressure_abs=inlet,
-        outlet_pressure_abs=outlet,
-        temperature=warmth,
-        molar_mass=gas.molar_mass,
-        viscosity=thickness,
-        compressibility=1.0,
+@pytest.mark.parametrize(("inlet", "outlet"), [(7e5, 6e5), (2e5, 1.9e5), (5e5, 2.5e5)])
+def test_the_flow_between_two_pressures_is_that_of_the_fluids_library(inlet: float, outlet: float) -> None:
+    bore, length, friction = 8e-3, 20.0, 0.022
+    specific = specific_constant("oxygen") * 293.15
+    theirs = fluids.isothermal_gas(inlet / specific, fd=friction, P1=inlet, P2=outlet, L=length, D=bore)
+    choke = choking_pressure_between(
+        inlet_pressure_abs=inlet, outlet_pressure_abs=outlet, heads=friction * length / bore
     )
-    assert ours == pytest.approx(flow, rel=1e-6)
+    assert choke is not None
+    assert pi / 4 * bore**2 * choke / sqrt(specific) == pytest.approx(theirs, rel=1e-9)
 
 
 @pytest.mark.parametrize("temperature", [250.0, 273.15, 293.15, 323.15])

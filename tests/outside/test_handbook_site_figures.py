@@ -99,21 +99,18 @@ def hose(row: Row) -> Found:
     assert flow is not None
     viscosity = gas_properties.viscosity(gas=gas, temperature=row("temperature"))
     assert viscosity is not None
-    asked = {
-        "mass_flow": flow,
-        "bore": row("bore"),
-        "length": row("length"),
-        "roughness": row("roughness"),
-        "loss_coefficient": 0.0,
-        "outlet_pressure_abs": row("outlet_pressure_abs"),
-        "temperature": row("temperature"),
-        "molar_mass": gas.molar_mass,
-        "viscosity": viscosity,
-        "compressibility": 1.0,  # the rows say: ideal gas
-    }
-    inlet = hose_flow.hose_inlet_pressure_abs(**asked)
-    drop = hose_flow.hose_pressure_drop(**asked)
-    return {"mass_flow": flow, "inlet_pressure_abs": inlet, "pressure_drop": drop}
+    stream = isothermal_flow.Stream(
+        mass_flow=flow,
+        temperature=row("temperature"),
+        molar_mass=gas.molar_mass,
+        compressibility=1.0,  # the rows say: ideal gas
+        viscosity=viscosity,
+    )
+    size = hose_flow.Hose(bore=row("bore"), length=row("length"), roughness=row("roughness"), loss_coefficient=0.0)
+    outlet = row("outlet_pressure_abs")
+    inlet = hose_flow.hose_inlet_pressure_abs(stream=stream, hose=size, outlet_pressure_abs=outlet)
+    assert inlet is not None
+    return {"mass_flow": flow, "inlet_pressure_abs": inlet, "pressure_drop": inlet - outlet}
 
 
 def pipe(row: Row) -> Found:
@@ -138,9 +135,10 @@ def natural_gas_main(row: Row) -> Found:
     bore, molar_mass, warmth = row("bore"), row("molar_mass"), row("temperature")
     density = row("inlet_pressure_abs") * molar_mass / (gas_properties.GAS_CONSTANT * warmth)
     flow = density * row("velocity_in") * math.pi / 4 * bore**2
-    choking = isothermal_flow.choking_pressure_abs(
-        mass_flow=flow, bore=bore, temperature=warmth, molar_mass=molar_mass, compressibility=1.0
+    stream = isothermal_flow.Stream(
+        mass_flow=flow, temperature=warmth, molar_mass=molar_mass, compressibility=1.0, viscosity=1e-5
     )
+    choking = isothermal_flow.choking_pressure_abs(stream=stream, bore=bore)
     heads = isothermal_flow.lost_heads(
         friction=row("darcy_friction"), length=row("length"), bore=bore, loss_coefficient=0.0
     )
@@ -157,21 +155,17 @@ def natural_gas_main(row: Row) -> Found:
 
 
 def pipe_by_density(row: Row) -> Found:
-    warmth = 300.0  # any: only p/rho counts
     heads = isothermal_flow.lost_heads(
         friction=row("darcy_friction"), length=row("length"), bore=row("bore"), loss_coefficient=0.0
     )
     assert heads is not None
-    flow = isothermal_flow.mass_flow_between(
-        inlet_pressure_abs=row("inlet_pressure_abs"),
-        outlet_pressure_abs=row("outlet_pressure_abs"),
-        bore=row("bore"),
-        heads=heads,
-        temperature=warmth,
-        molar_mass=row("density") * gas_properties.GAS_CONSTANT * warmth / row("inlet_pressure_abs"),
-        compressibility=1.0,
+    inlet = row("inlet_pressure_abs")
+    choking = isothermal_flow.choking_pressure_between(
+        inlet_pressure_abs=inlet, outlet_pressure_abs=row("outlet_pressure_abs"), heads=heads
     )
-    return {"mass_flow": flow}
+    assert choking is not None
+    # c = m/A sqrt(p/rho), since p/rho is Z R T/M.
+    return {"mass_flow": math.pi / 4 * row("bore") ** 2 * choking / math.sqrt(inlet / row("density"))}
 
 
 def decay(row: Row) -> Found:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import log, pi, sqrt
+from math import pi, sqrt
 
 import pytest
 from CoolProp.CoolProp import PropsSI
@@ -10,7 +10,6 @@ from fluids.compressible import isothermal_gas
 from fluids.friction import friction_factor
 from small_rigs import is_unknown, one, point, span, wanted, worked
 
-from rigcheck.figures.hose_drop import hose_loss
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 
@@ -253,14 +252,13 @@ def test_propane_that_would_turn_liquid_is_not_worked_out(pack: Pack) -> None:
     assert is_unknown(one(rig, "hose"), "drop")
 
 
-def test_the_closed_form_solves_its_own_equation() -> None:
-    """Put back into p1^2 - p2^2 = c^2 (k + 2 ln(p1/p2)), the result balances."""
-    state = {"mass_flow": 6e-3, "bore": 6.3e-3, "temperature": 293.15, "molar_mass": 0.032, "compressibility": 1.0}
-    loss = hose_loss(
-        length=10.0, roughness=1e-5, loss_coefficient=3.0, outlet_pressure_abs=2e5, viscosity=2e-5, **state
+@pytest.mark.parametrize("fact", ["longest", "smallest_bore"])
+def test_a_stated_roughness_counts_in_the_size_of_hose_that_would_do(pack: Pack, fact: str) -> None:
+    hose = "bore: 8 mm, length: 40 m"
+    smooth, new, rough = (
+        span(one(worked(line(f"{hose}{wall}", "8 m3/h", "6 bar"), pack), "hose"), fact)
+        for wall in (", roughness: 0 mm", "", ", roughness: 0.3 mm")
     )
-    assert loss is not None
-    choke = 4.0 * 6e-3 / (pi * 6.3e-3**2) * sqrt(8.314462618 * 293.15 / 0.032)
-    heads = loss.friction_squares / choke**2 + 3.0
-    inlet = loss.inlet_pressure_abs
-    assert inlet**2 - 4e10 == pytest.approx(choke**2 * (heads + 2.0 * log(inlet / 2e5)), rel=1e-9)
+    ways = [smooth, rough] if fact == "smallest_bore" else [rough, smooth]
+    assert ways[0][1] < ways[1][1]
+    assert new[0] <= smooth[0] <= new[1]

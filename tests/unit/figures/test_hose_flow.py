@@ -2,40 +2,38 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from math import log
+
 import pytest
 
 from rigcheck.figures.friction import darcy_friction, flow_regime, reynolds_number
 from rigcheck.figures.hose_flow import (
+    Hose,
     hose_heads,
     hose_inlet_pressure_abs,
+    hose_outlet_mach,
     hose_outlet_pressure_abs,
-    hose_pressure_drop,
 )
-from rigcheck.figures.hose_sizing import hose_mass_flow, longest_hose, smallest_bore
-from rigcheck.figures.isothermal_flow import choking_pressure_abs, isothermal_mach, mass_flow_between
-from rigcheck.figures.line_flow import (
-    fitting_inlet_pressure_abs,
-    fitting_outlet_pressure_abs,
-    line_pressure_abs,
-    rated_inlet_pressure_abs,
-    rated_outlet_pressure_abs,
+from rigcheck.figures.hose_sizing import longest_hose, smallest_bore
+from rigcheck.figures.isothermal_flow import (
+    Stream,
+    choking_pressure_abs,
+    choking_pressure_between,
+    heads_between,
+    inlet_pressure_abs,
+    isothermal_mach,
+    outlet_pressure_abs,
 )
+from rigcheck.figures.line_flow import RatedPoint, outlet_of_squares, rated_inlet_pressure_abs
 
-OXYGEN = {"temperature": 293.15, "molar_mass": 0.0319988, "compressibility": 1.0}
-HOSE = {**OXYGEN, "bore": 6.3e-3, "length": 20.0, "roughness": 0.0, "loss_coefficient": 0.0, "viscosity": 2.03e-5}
-RATED = {
-    "temperature": 293.15,
-    "molar_mass": 0.0319988,
-    "rated_mass_flow": 3e-3,
-    "rated_inlet_pressure_abs": 6e5,
-    "rated_outlet_pressure_abs": 5.7e5,
-    "rated_temperature": 293.15,
-    "rated_molar_mass": 0.0289655,
-}
+OXYGEN = Stream(mass_flow=2e-3, temperature=293.15, molar_mass=0.0319988, compressibility=1.0, viscosity=2.03e-5)
+HOSE = Hose(bore=6.3e-3, length=20.0, roughness=0.0, loss_coefficient=0.0)
+RATED = RatedPoint(flow=3e-3, inlet_pressure_abs=6e5, outlet_pressure_abs=5.7e5)
 
 
-def without(*names: str) -> dict[str, float]:
-    return {name: value for name, value in HOSE.items() if name not in names}
+def flowing(mass_flow: float) -> Stream:
+    return replace(OXYGEN, mass_flow=mass_flow)
 
 
 @pytest.mark.parametrize(
@@ -72,18 +70,18 @@ def test_a_laminar_hose_loses_what_hagen_and_poiseuille_say() -> None:
     # dp = 128 mu L q/(pi D^4) for a drop that is small beside the pressure: any text on fluid mechanics.
     flow, density = 2e-5, 1.5e5 * 0.02603728 / (8.314462618 * 293.15)
     expected = 128 * 1.005e-5 * 20.0 * (flow / density) / (3.141592653589793 * 6.3e-3**4)
-    gas = {"temperature": 293.15, "molar_mass": 0.02603728, "viscosity": 1.005e-5}
-    drop = hose_pressure_drop(**{**HOSE, **gas}, mass_flow=flow, outlet_pressure_abs=1.5e5)
-    assert drop == pytest.approx(expected, rel=1e-3)
+    gas = replace(OXYGEN, mass_flow=flow, molar_mass=0.02603728, viscosity=1.005e-5)
+    inlet = hose_inlet_pressure_abs(stream=gas, hose=HOSE, outlet_pressure_abs=1.5e5)
+    assert inlet is not None
+    assert inlet - 1.5e5 == pytest.approx(expected, rel=1e-3)
 
 
 def test_a_flow_that_chokes_is_unknown() -> None:
-    choking = choking_pressure_abs(mass_flow=0.02, bore=6.3e-3, **OXYGEN)
-    assert choking == pytest.approx(1.77e5, rel=0.01)
-    asked = {**HOSE, "mass_flow": 0.02}
-    assert hose_inlet_pressure_abs(**asked, outlet_pressure_abs=1.7e5) is None
-    assert hose_inlet_pressure_abs(**asked, outlet_pressure_abs=1.8e5) is not None
-    assert hose_outlet_pressure_abs(**asked, inlet_pressure_abs=5e5) is None
+    fast = flowing(0.02)
+    assert choking_pressure_abs(stream=fast, bore=6.3e-3) == pytest.approx(1.77e5, rel=0.01)
+    assert hose_inlet_pressure_abs(stream=fast, hose=HOSE, outlet_pressure_abs=1.7e5) is None
+    assert hose_inlet_pressure_abs(stream=fast, hose=HOSE, outlet_pressure_abs=1.8e5) is not None
+    assert hose_outlet_pressure_abs(stream=fast, hose=HOSE, inlet_pressure_abs=5e5) is None
 
 
 def test_how_near_a_flow_is_to_choking_is_said() -> None:
@@ -91,11 +89,15 @@ def test_how_near_a_flow_is_to_choking_is_said() -> None:
     assert isothermal_mach(pressure_abs=0.0, choking_pressure_abs=1e5) is None
 
 
+def test_how_fast_the_gas_leaves_a_hose_is_said() -> None:
+    assert hose_outlet_mach(stream=flowing(0.02), hose=HOSE, outlet_pressure_abs=3.54e5) == pytest.approx(0.5, rel=0.01)
+    assert hose_outlet_mach(stream=flowing(0.02), hose=replace(HOSE, bore=0.0), outlet_pressure_abs=3e5) is None
+
+
 def test_couplings_count_as_velocity_heads() -> None:
-    bare = hose_heads(mass_flow=2e-3, bore=6.3e-3, length=20.0, roughness=0.0, loss_coefficient=0.0, viscosity=2e-5)
-    fitted = hose_heads(mass_flow=2e-3, bore=6.3e-3, length=20.0, roughness=0.0, loss_coefficient=3.0, viscosity=2e-5)
+    bare = hose_heads(stream=OXYGEN, hose=HOSE)
     assert bare is not None
-    assert fitted == pytest.approx(bare + 3.0)
+    assert hose_heads(stream=OXYGEN, hose=replace(HOSE, loss_coefficient=3.0)) == pytest.approx(bare + 3.0)
 
 
 @pytest.mark.parametrize(
@@ -115,96 +117,85 @@ def test_couplings_count_as_velocity_heads() -> None:
     ],
 )
 def test_a_hose_that_cannot_be_is_unknown(wrong: dict[str, float]) -> None:
-    asked = {**HOSE, "mass_flow": 2e-3, "outlet_pressure_abs": 6e5, **wrong}
-    assert hose_inlet_pressure_abs(**asked) is None
-    assert hose_pressure_drop(**asked) is None
+    ends = {"outlet_pressure_abs": 6e5} | {key: value for key, value in wrong.items() if "pressure" in key}
+    stream = replace(OXYGEN, **{key: value for key, value in wrong.items() if key in Stream.__slots__})
+    hose = replace(HOSE, **{key: value for key, value in wrong.items() if key in Hose.__slots__})
+    assert hose_inlet_pressure_abs(stream=stream, hose=hose, **ends) is None
 
 
 def test_no_length_is_short_enough_where_the_couplings_lose_it_all() -> None:
-    asked = {**without("length"), "mass_flow": 3e-3, "inlet_pressure_abs": 6.01e5, "outlet_pressure_abs": 6e5}
-    assert longest_hose(**asked) is not None
-    assert longest_hose(**{**asked, "loss_coefficient": 100.0}) is None
+    ends = {"inlet_pressure_abs": 6.01e5, "outlet_pressure_abs": 6e5}
+    assert longest_hose(stream=flowing(3e-3), hose=HOSE, **ends) is not None
+    assert longest_hose(stream=flowing(3e-3), hose=replace(HOSE, loss_coefficient=100.0), **ends) is None
 
 
 def test_any_length_will_do_without_flow() -> None:
-    asked = {**without("length"), "mass_flow": 0.0, "inlet_pressure_abs": 6.01e5, "outlet_pressure_abs": 6e5}
-    assert longest_hose(**asked) is None
-
-
-def test_no_flow_comes_out_above_the_inlet_pressure() -> None:
-    assert hose_mass_flow(**HOSE, inlet_pressure_abs=5e5, outlet_pressure_abs=6e5) is None
+    ends = {"inlet_pressure_abs": 6.01e5, "outlet_pressure_abs": 6e5}
+    assert longest_hose(stream=flowing(0.0), hose=HOSE, **ends) is None
 
 
 def test_a_flow_that_only_choking_would_bound_is_unknown() -> None:
-    assert hose_mass_flow(**{**HOSE, "length": 0.5}, inlet_pressure_abs=12e5, outlet_pressure_abs=1.1e5) is None
-    assert (
-        mass_flow_between(inlet_pressure_abs=12e5, outlet_pressure_abs=1.1e5, bore=6.3e-3, heads=1.0, **OXYGEN) is None
-    )
+    assert choking_pressure_between(inlet_pressure_abs=12e5, outlet_pressure_abs=1.1e5, heads=1.0) is None
+    assert choking_pressure_between(inlet_pressure_abs=5e5, outlet_pressure_abs=6e5, heads=1.0) is None
+
+
+def test_one_equation_is_solved_for_each_of_its_unknowns() -> None:
+    inlet, outlet, choke, heads = 6e5, 5e5, 0.8e5, 50.0
+    came_in = inlet_pressure_abs(outlet_pressure_abs=outlet, choking_pressure_abs=choke, heads=heads)
+    assert came_in is not None
+    assert came_in**2 - outlet**2 == pytest.approx(choke**2 * (heads + 2.0 * log(came_in / outlet)), rel=1e-12)
+    went_out = outlet_pressure_abs(inlet_pressure_abs=came_in, choking_pressure_abs=choke, heads=heads)
+    assert went_out == pytest.approx(outlet, rel=1e-12)
+    ends = {"inlet_pressure_abs": came_in, "outlet_pressure_abs": outlet}
+    assert heads_between(**ends, choking_pressure_abs=choke) == pytest.approx(heads, rel=1e-12)
+    assert choking_pressure_between(**ends, heads=heads) == pytest.approx(choke, rel=1e-12)
+    assert heads_between(inlet_pressure_abs=inlet, outlet_pressure_abs=0.7e5, choking_pressure_abs=choke) is None
+
+
+@pytest.mark.parametrize("speed", [0.5, 0.9, 0.999, 0.999999])
+@pytest.mark.parametrize("heads", [0.0, 1e-6, 1.0, 1e4])
+def test_the_inlet_is_found_up_to_where_the_flow_chokes(speed: float, heads: float) -> None:
+    inlet = inlet_pressure_abs(outlet_pressure_abs=1e5, choking_pressure_abs=speed * 1e5, heads=heads)
+    assert inlet is not None and inlet >= 1e5
+    lost = (speed * 1e5) ** 2 * (heads + 2.0 * log(inlet / 1e5))
+    assert inlet**2 - 1e10 == pytest.approx(lost, rel=1e-9, abs=1e-2)
 
 
 def test_the_smallest_bore_is_found_and_a_finer_one_fails() -> None:
-    asked = {**without("bore"), "mass_flow": 3e-3}
-    bore = smallest_bore(**asked, inlet_pressure_abs=6.5e5, outlet_pressure_abs=6e5)
+    stream, ends = flowing(3e-3), {"inlet_pressure_abs": 6.5e5, "outlet_pressure_abs": 6e5}
+    bore = smallest_bore(stream=stream, hose=HOSE, **ends)
     assert bore is not None
-    outlet = hose_outlet_pressure_abs(**asked, bore=bore, inlet_pressure_abs=6.5e5)
-    finer = hose_outlet_pressure_abs(**asked, bore=0.999 * bore, inlet_pressure_abs=6.5e5)
+    outlet = hose_outlet_pressure_abs(stream=stream, hose=replace(HOSE, bore=bore), inlet_pressure_abs=6.5e5)
+    finer = hose_outlet_pressure_abs(stream=stream, hose=replace(HOSE, bore=0.999 * bore), inlet_pressure_abs=6.5e5)
     assert outlet is not None and finer is not None
-    assert finer < 6e5 <= outlet
+    assert finer < 6e5 - 100.0
+    assert outlet == pytest.approx(6e5, rel=1e-12)
 
 
 def test_no_bore_helps_where_the_outlet_is_wanted_above_the_inlet() -> None:
-    asked = {**without("bore"), "mass_flow": 3e-3}
-    assert smallest_bore(**asked, inlet_pressure_abs=5e5, outlet_pressure_abs=6e5) is None
+    assert smallest_bore(stream=flowing(3e-3), hose=HOSE, inlet_pressure_abs=5e5, outlet_pressure_abs=6e5) is None
 
 
-def test_a_joiner_gives_back_what_was_asked_of_it() -> None:
-    asked = {**OXYGEN, "mass_flow": 3e-3, "bore": 4e-3, "loss_coefficient": 1.2}
-    inlet = fitting_inlet_pressure_abs(**asked, outlet_pressure_abs=6e5)
-    assert inlet is not None and inlet > 6e5
-    assert fitting_outlet_pressure_abs(**asked, inlet_pressure_abs=inlet) == pytest.approx(6e5)
+def test_a_part_at_its_rated_point_loses_what_its_maker_says() -> None:
+    assert rated_inlet_pressure_abs(flow=3e-3, rated=RATED, outlet_pressure_abs=5.7e5) == pytest.approx(6e5)
 
 
-def test_an_arrester_at_its_rated_point_loses_what_its_maker_says() -> None:
-    asked = {**RATED, "rated_molar_mass": RATED["molar_mass"], "mass_flow": 3e-3}
-    assert rated_inlet_pressure_abs(**asked, outlet_pressure_abs=5.7e5) == pytest.approx(6e5)
-    assert rated_outlet_pressure_abs(**asked, inlet_pressure_abs=6e5) == pytest.approx(5.7e5)
+def test_a_part_driven_harder_than_its_rating_is_unknown() -> None:
+    assert rated_inlet_pressure_abs(flow=3.3e-3, rated=RATED, outlet_pressure_abs=5.7e5) is None
+    assert rated_inlet_pressure_abs(flow=3.3e-3, rated=RATED, outlet_pressure_abs=9e5) is not None
 
 
-def test_an_arrester_rated_in_air_loses_less_mass_for_mass_in_a_heavier_gas() -> None:
-    # At one mass flow a denser gas is slower: dp goes as 1/density, so oxygen loses 28.97/32.00 of what air does.
-    inlet = rated_inlet_pressure_abs(**RATED, mass_flow=3e-3, outlet_pressure_abs=5.7e5)
-    assert inlet is not None
-    assert (inlet**2 - 5.7e5**2) / (6e5**2 - 5.7e5**2) == pytest.approx(0.0289655 / 0.0319988)
+@pytest.mark.parametrize(
+    "wrong", [{"flow": 0.0}, {"outlet_pressure_abs": 0.0}, {"outlet_pressure_abs": 7e5}, {"inlet_pressure_abs": -1.0}]
+)
+def test_a_rating_that_cannot_be_is_unknown(wrong: dict[str, float]) -> None:
+    assert rated_inlet_pressure_abs(flow=1e-3, rated=replace(RATED, **wrong), outlet_pressure_abs=5e5) is None
 
 
-def test_an_arrester_driven_harder_than_its_rating_is_unknown() -> None:
-    assert rated_inlet_pressure_abs(**RATED, mass_flow=3.3e-3, outlet_pressure_abs=5.7e5) is None
-    assert rated_outlet_pressure_abs(**RATED, mass_flow=3.3e-3, inlet_pressure_abs=6e5) is None
-    assert rated_inlet_pressure_abs(**RATED, mass_flow=3.3e-3, outlet_pressure_abs=9e5) is not None
-
-
-def test_a_line_is_walked_part_by_part_and_back() -> None:
-    hose, joiner = {**HOSE, "mass_flow": 2e-3}, {**OXYGEN, "mass_flow": 2e-3, "bore": 5e-3, "loss_coefficient": 2.0}
-    arrester = {**RATED, "mass_flow": 2e-3}
-    inlet = line_pressure_abs(
-        start_pressure_abs=5e5,
-        steps=[
-            lambda pressure: rated_inlet_pressure_abs(**arrester, outlet_pressure_abs=pressure),
-            lambda pressure: hose_inlet_pressure_abs(**hose, outlet_pressure_abs=pressure),
-            lambda pressure: fitting_inlet_pressure_abs(**joiner, outlet_pressure_abs=pressure),
-        ],
-    )
-    assert inlet is not None
-    outlet = line_pressure_abs(
-        start_pressure_abs=inlet,
-        steps=[
-            lambda pressure: fitting_outlet_pressure_abs(**joiner, inlet_pressure_abs=pressure),
-            lambda pressure: hose_outlet_pressure_abs(**hose, inlet_pressure_abs=pressure),
-            lambda pressure: rated_outlet_pressure_abs(**arrester, inlet_pressure_abs=pressure),
-        ],
-    )
-    assert outlet == pytest.approx(5e5)
-
-
-def test_a_line_with_one_unknown_part_is_unknown() -> None:
-    assert line_pressure_abs(start_pressure_abs=5e5, steps=[lambda _: None, lambda pressure: pressure]) is None
+def test_what_two_parts_lose_in_squares_is_added() -> None:
+    """Walked part by part or in one stroke, the same comes out."""
+    first = outlet_of_squares(inlet_pressure_abs=6e5, squares=5e10)
+    assert first is not None
+    second = outlet_of_squares(inlet_pressure_abs=first, squares=4e10)
+    assert second == pytest.approx(outlet_of_squares(inlet_pressure_abs=6e5, squares=9e10))
+    assert outlet_of_squares(inlet_pressure_abs=6e5, squares=3.6e11) is None
