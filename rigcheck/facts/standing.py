@@ -94,24 +94,31 @@ def _centre_height(masses: list[Span], heights: list[float]) -> Span | None:
     """Return the least and greatest height over all corners of the masses."""
     wholes = [
         centre_of_mass(loads=[Load(mass, 0.0, height) for mass, height in zip(corner, heights, strict=True)])
-        for corner in product(*masses)
+        for corner in product(*map(frozenset, masses))  # a mass that is known has one corner
     ]
     return None if None in wholes else hull([(one.height, one.height) for one in wholes if one is not None])
 
 
 def _whole_offset(own: Span, spacing: Span, gathered: tuple[Used, ...]) -> Span | None:
-    """Return how far the common centre is from the middle, over all corners; the trolley itself is in the middle."""
-    sided = _sides(gathered, "m")
-    masses, signs = [own, *(span for _, span in sided)], [0.0, *(-1.0 if side == "left" else 1.0 for side, _ in sided)]
+    """Return how far the common centre is from the middle; the trolley itself is in the middle.
+
+    It lies furthest to one side where that side is as heavy as it can be and the other as light.
+    """
+    left, right = _side_mass(gathered, "left"), _side_mass(gathered, "right")
     offsets: list[float] = []
-    for corner in product(spacing, *masses):
-        loads = [Load(mass, sign * corner[0] / 2.0, 0.0) for mass, sign in zip(corner[1:], signs, strict=True)]
+    for apart, trolley, masses in product(set(spacing), set(own), ((left[0], right[1]), (left[1], right[0]))):
+        loads = [Load(trolley, 0.0, 0.0)]
+        loads += [Load(m, at * apart / 2.0, 0.0) for m, at in zip(masses, (-1.0, 1.0), strict=True) if m > 0.0]
         whole = centre_of_mass(loads=loads)
         if whole is None:
             return None
         offsets.append(whole.offset)
-    least = 0.0 if min(offsets) <= 0.0 <= max(offsets) else min(abs(offset) for offset in offsets)
-    return least, max(abs(offset) for offset in offsets)
+    least = 0.0 if min(offsets) <= 0.0 <= max(offsets) else min(map(abs, offsets))
+    return least, max(map(abs, offsets))
+
+
+def _side_mass(gathered: tuple[Used, ...], side: str) -> Span:
+    return added([span for stands, span in _sides(gathered, "m") if stands == side])
 
 
 # --- tipping ---

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple, Protocol
 
 from rigcheck.rig.thing import Thing, Wanted
 
-__all__ = ["Figure", "Gather", "Look", "Used", "Wants", "Way", "Working"]
+__all__ = ["Figure", "Gather", "Look", "Used", "Wants", "Way", "Working", "end_of"]
 
 
 class Wants(tuple[Wanted, ...]):
@@ -85,9 +85,28 @@ class Figure:
 
 
 class Working(NamedTuple):
-    """How one figure came out for one thing; `value` is None where it is outside its validity."""
+    """How one figure came out for one thing; `value` is None where it is outside its validity.
+
+    `found`: owner and value of each input of the way, in its order; `gathered`: its further inputs.
+    """
 
     figure: Figure
     way: Way
-    used: tuple[Used, ...]
+    found: tuple[tuple[Thing | None, Any], ...]
+    gathered: tuple[Used, ...]
     value: Any
+
+    @property
+    def used(self) -> tuple[Used, ...]:
+        """Every input; made when it is asked for, since most figures are never shown."""
+        paths = self.way.inputs.items()
+        named = (
+            Used(name, owner, end_of(path), value)
+            for (name, path), (owner, value) in zip(paths, self.found, strict=True)
+        )
+        return (*named, *self.gathered)
+
+
+def end_of(path: str) -> str:
+    """Return the fact, or the limit, that a path leads to."""
+    return path.removeprefix("limit:").rpartition(".")[2]

@@ -33,15 +33,28 @@ class Thing:
 
     `facts` holds values by name: stated, related (other things) and computed.
     `places` holds the nodes in which they were written; `wanting` says of a computed fact that
-    is not known which stated facts it waits for.
+    is not known which stated facts it waits for; `established`: computed facts were worked out.
     """
 
-    __slots__ = ("column", "facts", "key", "kind", "line", "number", "parent", "places", "wanting", "workings")
+    __slots__ = (
+        "column",
+        "established",
+        "facts",
+        "key",
+        "kind",
+        "line",
+        "number",
+        "parent",
+        "places",
+        "wanting",
+        "workings",
+    )
 
     def __init__(self, kind: Kind, key: str, parent: Thing | None, line: int, column: int) -> None:
         self.kind, self.key, self.parent = kind, key, parent
         self.line, self.column = line, column
         self.number = 0
+        self.established = False
         self.facts: dict[str, Any] = {"kind": kind.name}
         self.places: dict[str, Node] = {}
         self.wanting: dict[str, tuple[Wanted, ...]] = {}

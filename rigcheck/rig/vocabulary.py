@@ -24,7 +24,7 @@ _RESERVED = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Kind:
     """A kind of thing with all that it inherits; `lineage` runs from itself to its base.
 
