@@ -47,6 +47,7 @@ class Flow:
     parts: list[Thing] = field(default_factory=list)
     joints: list[Thing] = field(default_factory=list)
     outlets: list[Outlet] = field(default_factory=list)
+    samples: dict[Kind, Thing] = field(default_factory=dict)
 
     def read(self, body: Mapping) -> None:
         """Read the parts of the line."""
@@ -182,15 +183,22 @@ class Flow:
             downstream.facts["upstream"] = upstream
         self.joints.append(joint)
         if self.every_joint is not None:
-            self._state_every(joint, self.every_joint)
+            sample = self._sample(kind, self.every_joint)
+            joint.facts |= sample.facts
+            joint.places |= sample.places
         if body is not None:
             self.reading.fill(joint, body)
 
-    def _state_every(self, joint: Thing, every: Mapping) -> None:
-        for key, node in every.items.items():
-            fact = joint.kind.facts.get(key)
-            if fact is not None:
-                self.reading.state(joint, fact, node)
+    def _sample(self, kind: Kind, every: Mapping) -> Thing:
+        """Return a joint of a kind with what is written of every joint of the line, read once a kind."""
+        sample = self.samples.get(kind)
+        if sample is None:
+            sample = self.samples[kind] = Thing(kind, "joint", self.line, every.line, every.column)
+            for key, node in every.items.items():
+                fact = kind.facts.get(key)
+                if fact is not None:
+                    self.reading.state(sample, fact, node)
+        return sample
 
     def _number_parts(self) -> None:
         for kind in {part.kind.name for part in self.parts}:
