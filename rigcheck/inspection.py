@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from rigcheck.bench import Bench, Verdict, judge_thing, rig_on_bench
-from rigcheck.condition.check import Check
 from rigcheck.condition.reasons import Reason, reasons
+from rigcheck.condition.tree import Schema
 from rigcheck.condition.words import in_words, value_words
 from rigcheck.facts.shown import ShownWorking, show_working
 from rigcheck.finding import Finding, Found, Held, Inspection, Question, State, Waiting
@@ -18,7 +18,7 @@ from rigcheck.quantity import Interval
 from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rules.pack import Loosened, Pack
 from rigcheck.rules.rule import GRAVITY, Rule
-from rigcheck.truth import FALSE, UNKNOWN
+from rigcheck.truth import FALSE, TRUE, UNKNOWN
 
 __all__ = [
     "Finding",
@@ -61,15 +61,21 @@ class _Inspector:
         counts: dict[Verdict, int] = dict.fromkeys(("holds", "broken", "unproven", "not concerned"), 0)
         rules_for, tell_holds = self.bench.rules_for, self.tell_holds
         for thing in self.rig.things:
-            for rule, concerns, holds in rules_for(thing):
-                verdict = judge_thing(concerns, holds, thing)
-                counts[verdict] += 1
-                if verdict == "broken":
+            for rule, concerns, holds in rules_for(thing):  # as `judge_thing`, without a call for each
+                if concerns is not None and (concerned := concerns(thing, thing)) is not TRUE:
+                    counts["not concerned" if concerned is FALSE else "unproven"] += 1
+                    if concerned is UNKNOWN and rule.concerns is not None:
+                        self._ask(rule, thing, rule.concerns)
+                elif (held := holds(thing, thing)) is TRUE:
+                    counts["holds"] += 1
+                    if tell_holds:
+                        self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing)))
+                elif held is FALSE:
+                    counts["broken"] += 1
                     self.findings.append(self._finding(rule, thing))
-                elif verdict == "unproven":
-                    self._ask(rule, thing, concerns)
-                elif tell_holds and verdict == "holds":
-                    self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing)))
+                else:
+                    counts["unproven"] += 1
+                    self._ask(rule, thing, rule.holds)
         self.findings.sort(key=lambda f: (-GRAVITY[f.signal], f.place, f.rule))
         return Inspection(
             rig=self.rig.name,
@@ -132,10 +138,9 @@ class _Inspector:
 
     # --- questions ---
 
-    def _ask(self, rule: Rule, thing: Thing, concerns: Check | None) -> None:
-        first = concerns is not None and concerns(thing, thing) is UNKNOWN
-        schema = rule.concerns if first and rule.concerns else rule.holds
-        for reason in reasons(self.bench.judge, schema, thing, UNKNOWN):
+    def _ask(self, rule: Rule, thing: Thing, unknown: Schema) -> None:
+        """Keep the facts that a rule waits for, by that one of its conditions which is not known."""
+        for reason in reasons(self.bench.judge, unknown, thing, UNKNOWN):
             for wanted in self._stated(reason):
                 close = self._too_close(wanted, rule)
                 key = (id(wanted.owner), wanted.fact, close)

@@ -60,7 +60,7 @@ def worked_out(lo: float, hi: float, dimension: str) -> Interval:
 
 def at_most(value: Interval, bound: Interval) -> Truth:
     """Return whether `value` is at most `bound`; unknown where their intervals overlap."""
-    slack = _slack(value, bound)
+    slack = 0.0 if value.unit == bound.unit else _slack(value, bound)
     if value.hi <= bound.lo + slack:
         return TRUE
     return FALSE if value.lo > bound.hi + slack else UNKNOWN
@@ -68,7 +68,7 @@ def at_most(value: Interval, bound: Interval) -> Truth:
 
 def at_least(value: Interval, bound: Interval) -> Truth:
     """Return whether `value` is at least `bound`; unknown where their intervals overlap."""
-    slack = _slack(value, bound)
+    slack = 0.0 if value.unit == bound.unit else _slack(value, bound)
     if value.lo >= bound.hi - slack:
         return TRUE
     return FALSE if value.hi < bound.lo - slack else UNKNOWN
@@ -84,4 +84,5 @@ def equal_to(value: Interval, other: Interval) -> Truth:
 
 
 def _slack(value: Interval, bound: Interval) -> float:
+    """Return how far two values may lie apart and still be equal: nothing in one unit (the tests above ask first)."""
     return 0.0 if value.unit == bound.unit else max(value.grain, bound.grain)

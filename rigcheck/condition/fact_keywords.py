@@ -7,6 +7,7 @@ from typing import Any
 
 from rigcheck.condition.check import Build, Check, Compiler, every_check, facts_of
 from rigcheck.condition.tree import Schema
+from rigcheck.condition.word_test import WORD_TYPES, WordTest, word_test
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
 
@@ -14,37 +15,37 @@ __all__ = ["FACT_KEYWORDS"]
 
 
 def _properties(judge: Compiler, operand: Mapping[str, Schema], schema: Schema) -> Check:
-    checks = tuple((name, judge.check(inner)) for name, inner in operand.items())
-    if len(checks) > 1:
-        return _every_property(checks)
-    name, inner = next(iter(operand.items()))
-    further = _followed(inner)
-    return _one_property(*checks[0]) if further is None else _two_properties(name, *further, judge)
+    checks = tuple(_property(name, inner, judge) for name, inner in operand.items())
+    return checks[0] if len(checks) == 1 else every_check(checks)
 
 
-def _followed(schema: Schema) -> tuple[str, Schema] | None:
-    """Return the fact and its condition where a schema only follows a thing: `line.gas` is the commonest of all."""
+def _property(name: str, schema: Schema, judge: Compiler) -> Check:
+    words, further = word_test(schema), _followed(schema)
+    if words is not None:
+        return _one_of_words(name, words)
+    return _one_property(name, judge.check(schema)) if further is None else _followed_property(name, further, judge)
+
+
+def _followed(schema: Schema) -> Mapping[str, Schema] | None:
+    """Return the condition on the facts of a thing that a schema only follows: `line.gas` is the commonest of all."""
     if len(schema.clauses) != 2:
         return None
     first, second = schema.clauses
     follows = first.keyword == "type" and first.operand == ("object",) and second.keyword == "properties"
-    return next(iter(second.operand.items())) if follows and len(second.operand) == 1 else None
+    return second.operand if follows else None
 
 
-def _two_properties(name: str, further: str, schema: Schema, judge: Compiler) -> Check:
-    check, slow = judge.check(schema), _one_property(further, judge.check(schema))
+def _one_of_words(name: str, test: WordTest) -> Check:
+    words, inside, outside = test
 
     def run(value: Any, root: Any) -> Truth:
         facts = value.facts if type(value) is Thing else facts_of(value)
         if facts is None:
             return TRUE
         found = facts.get(name, MISSING)
-        if type(found) is Thing:
-            inner = found.facts.get(further, MISSING)
-            return UNKNOWN if inner is MISSING else check(inner, root)
         if found is MISSING:
             return UNKNOWN
-        return FALSE if facts_of(found) is None else slow(found, root)
+        return inside if type(found) in WORD_TYPES and found in words else outside
 
     return run
 
@@ -60,8 +61,21 @@ def _one_property(name: str, check: Check) -> Check:
     return run
 
 
-def _every_property(checks: tuple[tuple[str, Check], ...]) -> Check:
-    return every_check(tuple(_one_property(name, check) for name, check in checks))
+def _followed_property(name: str, further: Mapping[str, Schema], judge: Compiler) -> Check:
+    check = _properties(judge, further, Schema())
+
+    def run(value: Any, root: Any) -> Truth:
+        facts = value.facts if type(value) is Thing else facts_of(value)
+        if facts is None:
+            return TRUE
+        found = facts.get(name, MISSING)
+        if type(found) is Thing:
+            return check(found, root)
+        if found is MISSING:
+            return UNKNOWN
+        return FALSE if facts_of(found) is None else check(found, root)
+
+    return run
 
 
 def _required(judge: Compiler, operand: tuple[str, ...], schema: Schema) -> Check:

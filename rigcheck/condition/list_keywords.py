@@ -34,17 +34,15 @@ def _contains(judge: Compiler, operand: Schema, schema: Schema) -> Check:
     least = 1 if least is None else least
 
     def run(value: Any, root: Any) -> Truth:
+        if not isinstance(value, (list, tuple)):
+            return TRUE
         truths = [check(item, root) for item in value]
         sure, open_ = truths.count(TRUE), truths.count(UNKNOWN)
         if sure + open_ < least or (most is not None and sure > most):
             return FALSE
-        return TRUE if sure >= least and _within(sure + open_, most) else UNKNOWN
+        return TRUE if sure >= least and (most is None or sure + open_ <= most) else UNKNOWN
 
-    return _list_check(run)
-
-
-def _within(count: int, most: int | None) -> bool:
-    return most is None or count <= most
+    return run
 
 
 def _min_items(judge: Compiler, operand: int, schema: Schema) -> Check:

@@ -22,6 +22,9 @@ def _bounded(
     interval_test: Callable[[Interval, Interval], Truth], number_test: Callable[[Any, Any], bool]
 ) -> Callable[[Compiler, Operand, Schema], Check]:
     def build(judge: Compiler, operand: Operand, schema: Schema) -> Check:
+        fixed = judge.constant(operand)
+        if type(fixed) is Interval:
+            return _against(fixed)
         resolve = judge.resolved(operand)
 
         def run(value: Any, root: Any) -> Truth:
@@ -33,6 +36,9 @@ def _bounded(
             return TRUE
 
         return run
+
+    def _against(bound: Interval) -> Check:
+        return lambda value, root: interval_test(value, bound) if type(value) is Interval else TRUE
 
     return build
 
@@ -70,8 +76,11 @@ def _enum(judge: Compiler, operand: tuple[Operand, ...], schema: Schema) -> Chec
     return lambda value, root: among(value, choices)
 
 
+_NUMBERS = (Interval, int, float)
+
+
 def _is_number(value: Any) -> Truth:
-    return as_truth(type(value) in (Interval, int, float))
+    return as_truth(type(value) in _NUMBERS)
 
 
 def _is_integer(value: Any) -> Truth:
@@ -94,6 +103,8 @@ TYPES: Mapping[str, Callable[[Any], Truth]] = {
 def _type(judge: Compiler, operand: tuple[str, ...], schema: Schema) -> Check:
     if operand == ("object",):
         return lambda value, root: TRUE if type(value) is Thing else TYPES["object"](value)
+    if operand == ("number",):  # what a bound stands beside where none may be written
+        return lambda value, root: TRUE if type(value) in _NUMBERS else FALSE
     tests = tuple(TYPES[name] for name in operand)
 
     def run(value: Any, root: Any) -> Truth:

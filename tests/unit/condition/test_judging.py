@@ -154,3 +154,22 @@ def test_a_value_has_the_types_of_json_schema(value: Any, types: set[str]) -> No
 
 def test_whether_an_interval_is_whole_is_not_known() -> None:
     assert TYPES["integer"](read_quantity("3 ± 1", "count")) is UNKNOWN
+
+
+@pytest.mark.parametrize(
+    ("inner", "inside", "outside"),  # JSON Schema 2020-12 Validation, 6.1.2 and 6.1.3: true is not 1, null is not ""
+    [
+        ({"const": True}, (True,), (1, 1.0, False, "true", None, ["true"], {})),
+        ({"const": None}, (None,), (0, "", False, [])),
+        ({"const": "x"}, ("x",), ("X", 1, None, ["x"], {"x": "x"})),
+        ({"enum": ["x", None, False]}, ("x", None, False), (0, 0.0, True, "y", [])),
+        ({"not": {"enum": ["x", True]}}, (1, "y", None, ["x"]), ("x", True)),
+        ({"not": {"not": {"const": "x"}}}, ("x",), ("y", 1)),
+    ],
+)
+def test_words_are_told_from_numbers_that_python_finds_equal(
+    inner: dict[str, Any], inside: tuple[Any, ...], outside: tuple[Any, ...]
+) -> None:
+    schema = from_json_schema({"properties": {"a": inner}})
+    assert [_verdict(schema, {"a": value}) for value in inside] == [TRUE] * len(inside)
+    assert [_verdict(schema, {"a": value}) for value in outside] == [FALSE] * len(outside)
