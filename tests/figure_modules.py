@@ -12,7 +12,7 @@ __all__ = ["GAS_SIDE", "OTHERS"]
 
 _GAS_SIDE = (
     *("choked_flow", "combustion", "compression", "contents", "cutting", "dissolved"),
-    *("endurance", "real_gas", "vaporisation", "vapour_pressure", "withdrawal"),
+    *("endurance", "liquefied", "real_gas", "vaporisation", "vapour_pressure", "withdrawal"),
 )
 _ALL = {found.name: import_module(f"{figures.__name__}.{found.name}") for found in iter_modules(figures.__path__)}
 

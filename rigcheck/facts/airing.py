@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any
 
+from rigcheck.facts.gas_data import amount, lower_limit_of
 from rigcheck.facts.spans import ATMOSPHERE, absolute, divided, multiplied
-from rigcheck.facts.working import Figure, Way
+from rigcheck.facts.working import Figure, Gather, Used, Way
 from rigcheck.figures.air import cloud_volume, share_after_release, share_at_time
-from rigcheck.figures.flammability import widest_limits
 from rigcheck.figures.line_purge import purge_time
 from rigcheck.figures.spread import Span, by_end_points, directions_of
 
@@ -50,36 +50,32 @@ def _leaked(leak: Span, room: Span, fresh: Span, time: Span, before: float) -> S
     return None if ends[0] is None or ends[1] is None else (ends[0], ends[1])
 
 
-@lru_cache(maxsize=64)
-def _lower(gas: str) -> float | None:
-    limits = widest_limits(gas=gas)
-    return None if limits is None else limits.lower
+def _of_lower(share: Span | None, gathered: tuple[Used, ...]) -> Span | None:
+    lower = amount(gathered, "L")
+    return None if share is None or lower is None else divided(share, lower)
 
 
-def _of_lower(gas: str, share: Span | None) -> Span | None:
-    lower = _lower(gas)
-    return None if share is None or lower is None else (share[0] / lower, share[1] / lower)
-
-
-def _purge_explosive(gas: str, released: Span, room: Span) -> Span | None:
-    return _of_lower(gas, _filled(released, room, 1.0, 0.0))
+def _purge_explosive(released: Span, room: Span, gathered: tuple[Used, ...]) -> Span | None:
+    return _of_lower(_filled(released, room, 1.0, 0.0), gathered)
 
 
 def _purge_oxygen(released: Span, room: Span) -> Span | None:
     return _filled(released, room, 1.0, _CLEAN_AIR)
 
 
-def _leak_explosive(gas: str, leak: Span, room: Span, time: Span, fresh: Span = (0.0, 0.0)) -> Span | None:
-    return _of_lower(gas, _leaked(leak, room, fresh, time, 0.0))
+def _leak_explosive(
+    leak: Span, room: Span, time: Span, gathered: tuple[Used, ...], fresh: Span = (0.0, 0.0)
+) -> Span | None:
+    return _of_lower(_leaked(leak, room, fresh, time, 0.0), gathered)
 
 
 def _leak_oxygen(leak: Span, room: Span, time: Span, fresh: Span = (0.0, 0.0)) -> Span | None:
     return _leaked(leak, room, fresh, time, _CLEAN_AIR)
 
 
-def _fuel_cloud(gas: str, released: Span) -> Span | None:
-    lower = _lower(gas)
-    return None if lower is None else _cloud(released, 0.0, (lower, lower))
+def _fuel_cloud(released: Span, gathered: tuple[Used, ...]) -> Span | None:
+    lower = amount(gathered, "L")
+    return None if lower is None else _cloud(released, 0.0, lower)
 
 
 def _oxygen_cloud(released: Span, limit: Span) -> Span | None:
@@ -104,22 +100,24 @@ def _purge_time(volume: Span, pressure: Span, flow: Span, changes: Span) -> Span
     )
 
 
-_LIMITS = "the lower of IEC 60079-20-1 (2010) and NFPA 497 (2008), as figures/flammability.py holds them"
+_LIMITS = (
+    "lower explosive limit: the lower of IEC 60079-20-1 (2010) and NFPA 497 (2008); methylacetylene-mix by "
+    "US Army TC 9-237, natural gas by Le Chatelier's rule: figures/flammability.py"
+)
 _STIRRED = "air of the room well stirred: nearer to the leak, low down or high up there is more"
 _ROOM = {"room": "rig.site.air_volume"}
 _FUEL: dict[str, tuple[Any, ...]] = {"fuel": (True,)}
 _OXYGEN: dict[str, tuple[Any, ...]] = {"gas": ("oxygen",)}
 
 
-def _purged(name: str, formula: str, source: str, work_out: Any, only: Any, gas: dict[str, str]) -> Figure:
-    inputs = gas | {"released": "purge_gas"} | _ROOM
-    return Figure(
-        "line", name, (Way(formula, source, work_out, inputs=inputs, only=only, validity="no fresh air; " + _STIRRED),)
-    )
+def _purged(name: str, formula: str, source: str, work_out: Any, only: Any, gather: Gather | None) -> Figure:
+    inputs = {"released": "purge_gas"} | _ROOM
+    way = Way(formula, source, work_out, inputs, only, gather, validity="no fresh air; " + _STIRRED)
+    return Figure("line", name, (way,))
 
 
-def _leaking(name: str, source: str, work_out: Any, only: Any, gas: dict[str, str], of: str) -> Figure:
-    inputs = gas | {"leak": "leak_rate", "time": "rig.job.hours_per_day"} | _ROOM
+def _leaking(name: str, source: str, work_out: Any, only: Any, gather: Gather | None, of: str) -> Figure:
+    inputs = {"leak": "leak_rate", "time": "rig.job.hours_per_day"} | _ROOM
     aired = f"c = c_s + (c_0 - c_s) exp(-(q + Q) t/V), c_s = (q + Q c_0)/(q + Q), t = a day's work{of}"
     still = f"c = 1 + (c_0 - 1) exp(-q t/V), t = a day's work{of}"
     return Figure(
@@ -132,10 +130,11 @@ def _leaking(name: str, source: str, work_out: Any, only: Any, gas: dict[str, st
                 work_out,
                 inputs=inputs | {"fresh": "rig.site.fresh_air"},
                 only=only,
+                gather=gather,
                 validity=_STIRRED,
                 asks=False,
             ),
-            Way(still, source, work_out, inputs=inputs, only=only, validity="no fresh air; " + _STIRRED),
+            Way(still, source, work_out, inputs, only, gather, validity="no fresh air; " + _STIRRED),
         ),
     )
 
@@ -149,8 +148,9 @@ def _clouds(name: str, released: str) -> Figure:
                 "V = v/L, L = lower explosive limit",
                 _LIMITS,
                 _fuel_cloud,
-                inputs={"gas": "gas", "released": released},
+                inputs={"released": released},
                 only=_FUEL,
+                gather=lower_limit_of,
                 validity="all of it mixed evenly",
             ),
             Way(
@@ -213,18 +213,18 @@ FIGURES: tuple[Figure, ...] = (
         _LIMITS,
         _purge_explosive,
         _FUEL,
-        {"gas": "gas"},
+        lower_limit_of,
     ),
-    _purged("purge_oxygen_content", "c = 1 - (1 - 20.9 %) exp(-v/V)", _BALANCE, _purge_oxygen, _OXYGEN, {}),
+    _purged("purge_oxygen_content", "c = 1 - (1 - 20.9 %) exp(-v/V)", _BALANCE, _purge_oxygen, _OXYGEN, None),
     _leaking(
         "leak_explosive_share",
         _LIMITS,
         _leak_explosive,
         _FUEL,
-        {"gas": "gas"},
+        lower_limit_of,
         ", c_0 = 0; share = c/L, L = lower explosive limit",
     ),
-    _leaking("leak_oxygen_content", _BALANCE, _leak_oxygen, _OXYGEN, {}, ", c_0 = 20.9 %"),
+    _leaking("leak_oxygen_content", _BALANCE, _leak_oxygen, _OXYGEN, None, ", c_0 = 20.9 %"),
     _clouds("purge_cloud", "purge_gas"),
     _clouds("supply_cloud", "content"),
     Figure(

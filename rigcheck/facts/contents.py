@@ -2,43 +2,28 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import Any
 
-from rigcheck.facts.spans import BASE, absolute, as_stated
-from rigcheck.facts.working import Figure, Way
+from rigcheck.facts.gas_data import FILLED_AT, Data, all_of, amount, at_base, base_density, compressed, density_at
+from rigcheck.facts.spans import absolute, as_stated, multiplied
+from rigcheck.facts.working import Figure, Used, Way
 from rigcheck.figures.contents import content_by_weight
 from rigcheck.figures.dissolved import ROUGHNESS, acetylene_share_left
-from rigcheck.figures.gas_properties import GASES
-from rigcheck.figures.real_gas import gas_density
-from rigcheck.figures.spread import Span, by_end_points, directions_of, give_or_take
+from rigcheck.figures.spread import Span, by_end_points, directions_of
 
 __all__ = ["COMPRESSED", "FIGURES", "LIQUEFIED", "base_density", "volume_at_base"]
 
-COMPRESSED = ("oxygen", "hydrogen", "air", "nitrogen")
+COMPRESSED = ("oxygen", "hydrogen", "air", "nitrogen", "argon")
 """Gases that stand in a cylinder as compressed gas and have an equation of state here."""
 
 LIQUEFIED = ("propane", "butane", "propylene", "methylacetylene-mix", "carbon-dioxide")
 """Gases that stand in a cylinder as liquid under their own vapour."""
 
-_EQUATIONS = "Schmidt & Wagner and GERG-2008 equations of state, as figures/real_gas.py says"
-_FILLED_AT = 288.15  # K; stamped filling pressures are at 15 degC
+_DENSE = "GERG-2008 (ISO 20765-2) equation of state, air by Lemmon et al. (2000): figures/helmholtz.py"
+_THIN = _DENSE + "; acetylene, butane, propylene and other fuels by the virial equation of Tsonopoulos (1974)"
 
 _weighed = by_end_points(content_by_weight, *directions_of(content_by_weight))
 _share_left = by_end_points(acetylene_share_left, *directions_of(acetylene_share_left))
-
-
-@lru_cache(maxsize=4096)
-def _density(gas: str, pressure_abs: float, temperature: float) -> float | None:
-    found = GASES.get(gas)
-    return None if found is None else gas_density(gas=found, pressure_abs=pressure_abs, temperature=temperature)
-
-
-@lru_cache(maxsize=64)
-def base_density(gas: str) -> Span | None:
-    """Return the density of a gas at 15 degC and 1 atm, kg/m3, as far as its make-up is known."""
-    found = _density(gas, BASE.pressure_abs, BASE.temperature)
-    return give_or_take(found, GASES[gas].spread) if found else None
 
 
 def volume_at_base(gas: str, mass: Span) -> Span | None:
@@ -47,11 +32,13 @@ def volume_at_base(gas: str, mass: Span) -> Span | None:
     return (mass[0] / density[1], mass[1] / density[0]) if density else None
 
 
-def _compressed_mass(gas: str, capacity: Span, pressure: Span, temperature: Span) -> Span | None:
-    """Return the mass of gas, kg: more with pressure, less with temperature."""
-    low, high = absolute(pressure)
-    least, most = _density(gas, low, temperature[1]), _density(gas, high, temperature[0])
-    return None if least is None or most is None else (capacity[0] * least, capacity[1] * most)
+def _compressed_mass(gas: str, capacity: Span, pressure: Span, temperature: Span, gathered: Any) -> Span | None:
+    density = amount(gathered, "rho")
+    return None if density is None else multiplied(capacity, density)
+
+
+def _volume(gas: str, mass: Span, gathered: tuple[Used, ...]) -> Span | None:
+    return volume_at_base(gas, mass)
 
 
 def _acetylene_mass(full: Span, pressure: Span, temperature: Span, filling: Span) -> Span | None:
@@ -59,27 +46,35 @@ def _acetylene_mass(full: Span, pressure: Span, temperature: Span, filling: Span
         pressure_abs=absolute(pressure),
         temperature=temperature,
         full_pressure_abs=absolute(filling),
-        full_temperature=_FILLED_AT,
+        full_temperature=FILLED_AT,
     )
     if share is None:
         return None
     return full[0] * share[0] * (1.0 - ROUGHNESS), full[1] * share[1] * (1.0 + ROUGHNESS)
 
 
-def _full_compressed(gas: str, capacity: Span, filling: Span) -> Span | None:
-    mass = _compressed_mass(gas, capacity, filling, (_FILLED_AT, _FILLED_AT))
+def _full_compressed(gas: str, capacity: Span, filling: Span, gathered: tuple[Used, ...]) -> Span | None:
+    mass = _compressed_mass(gas, capacity, filling, FILLED_AT, gathered)
     return None if mass is None else volume_at_base(gas, mass)
 
 
-def _usable_compressed(gas: str, capacity: Span, pressure: Span, temperature: Span, residual: Span) -> Span | None:
+def _usable_compressed(
+    gas: str,
+    capacity: Span,
+    pressure: Span,
+    residual: Span,
+    gathered: tuple[Used, ...],
+    temperature: Span = FILLED_AT,
+) -> Span | None:
     """Return what lies between two pressures, m3; each end state takes the same end of the temperature.
 
-    The difference falls as temperature rises, so the corners are hot with the smallest, cold with the greatest.
+    Down to what a regulator leaves, the difference falls as temperature rises,
+    so the corners are hot with the smallest, cold with the greatest.
     """
     ends = []
     for end, other in ((0, 1), (1, 0)):
-        now = _density(gas, absolute(pressure)[end], temperature[other])
-        left = _density(gas, absolute(residual)[other], temperature[other])
+        now = density_at(gas, absolute(pressure)[end], temperature[other])
+        left = density_at(gas, absolute(residual)[other], temperature[other])
         if now is None or left is None:
             return None
         ends.append(capacity[end] * max(0.0, now - left))
@@ -96,6 +91,10 @@ def _usable_acetylene(content: Span, pressure: Span, residual: Span) -> Span | N
 
 
 _GAS = {"gas": "line.gas"}
+_AT_BASE = "volume at 15 degC and 101.325 kPa"
+_RHO0 = at_base("line.gas")
+_RHO = compressed("rho", "density at the pressure and temperature now", "pressure", "gas_temperature")
+_RHO_FULL = compressed("rho", "density when filled", "working_pressure", "")
 _DISSOLVED: dict[str, tuple[Any, ...]] = {"line.gas": ("acetylene",)}
 _AS_GAS: dict[str, tuple[Any, ...]] = {"line.gas": COMPRESSED}
 _AS_LIQUID: dict[str, tuple[Any, ...]] = {"line.gas": LIQUEFIED}
@@ -120,11 +119,12 @@ _MASS = Figure(
     "gas_mass",
     (
         Way(
-            "m = V rho(p + 1 atm, T), real gas",
-            _EQUATIONS,
+            "m = V rho; rho at p + 1 atm and T, real gas",
+            _DENSE,
             _compressed_mass,
             inputs=_GAS | {"capacity": "water_capacity", "pressure": "pressure", "temperature": "gas_temperature"},
             only=_AS_GAS,
+            gather=_RHO,
             validity="0 to 350 bar, -43 to 67 degC; the gas has the temperature that is given",
         ),
         as_stated("contents_mass", asks=True),
@@ -159,11 +159,12 @@ _CONTENT = Figure(
     "content",
     (
         Way(
-            "V = m / rho(1 atm, 15 degC)",
-            _EQUATIONS,
-            lambda gas, mass: volume_at_base(gas, mass),
+            "V = m / rho0",
+            _THIN,
+            _volume,
             inputs=_GAS | {"mass": "gas_mass"},
-            validity="volume at 15 degC and 101.325 kPa",
+            gather=_RHO0,
+            validity=_AT_BASE,
         ),
     ),
 )
@@ -173,20 +174,28 @@ _FULL = Figure(
     "full_content",
     (
         Way(
-            "V = V_water rho(p_filling + 1 atm, 15 degC) / rho(1 atm, 15 degC)",
-            _EQUATIONS,
+            "V = V_water rho / rho0; rho at p_filling + 1 atm and 15 degC, real gas",
+            _DENSE,
             _full_compressed,
             inputs=_GAS | {"capacity": "water_capacity", "filling": "working_pressure"},
             only=_AS_GAS,
+            gather=all_of(_RHO_FULL, _RHO0),
+            validity=_AT_BASE,
         ),
         Way(
-            "V = m_full / rho(1 atm, 15 degC)",
-            _EQUATIONS,
-            lambda gas, mass: volume_at_base(gas, mass),
+            "V = m_full / rho0",
+            _THIN,
+            _volume,
             inputs=_GAS | {"mass": "full_contents_mass"},
+            gather=_RHO0,
+            validity=_AT_BASE,
         ),
     ),
 )
+
+
+def _rho_residual(temperature: str) -> Data:
+    return compressed("rho_r", "density at the residual pressure", "line.residual_pressure", temperature)
 
 
 def _usable(name: str, pressure: str, temperature: str, content: str) -> Figure:
@@ -196,13 +205,15 @@ def _usable(name: str, pressure: str, temperature: str, content: str) -> Figure:
         name,
         (
             Way(
-                "V = V_water (rho(p + 1 atm, T) - rho(p_residual + 1 atm, T)) / rho(1 atm, 15 degC)",
-                _EQUATIONS,
-                _usable_compressed if temperature else _usable_at_filling,
+                "V = V_water (rho - rho_r) / rho0; rho at p + 1 atm, rho_r at p_residual + 1 atm, "
+                + ("both at T, real gas" if temperature else "both at 15 degC, real gas"),
+                _DENSE,
+                _usable_compressed,
                 inputs=_GAS
                 | {"capacity": "water_capacity", "pressure": pressure, "residual": "line.residual_pressure"}
                 | ({"temperature": temperature} if temperature else {}),
                 only=_AS_GAS,
+                gather=all_of(_RHO if temperature else _RHO_FULL, _rho_residual(temperature), _RHO0),
                 validity="both end states at one temperature, so after the cylinder has warmed again",
             ),
             Way(
@@ -222,10 +233,6 @@ def _usable(name: str, pressure: str, temperature: str, content: str) -> Figure:
             ),
         ),
     )
-
-
-def _usable_at_filling(gas: str, capacity: Span, pressure: Span, residual: Span) -> Span | None:
-    return _usable_compressed(gas, capacity, pressure, (_FILLED_AT, _FILLED_AT), residual)
 
 
 FIGURES: tuple[Figure, ...] = (

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from rigcheck.facts import (
     airing,
+    boiling,
     contents,
     demand,
     drawing,
@@ -24,6 +25,7 @@ __all__ = ["FIGURES"]
 
 _ALL: tuple[Figure, ...] = (
     *airing.FIGURES,
+    *boiling.FIGURES,
     *contents.FIGURES,
     *demand.FIGURES,
     *drawing.FIGURES,

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 from typing import Any
 
+from rigcheck.facts.gas_data import amount, base_datum, datum
 from rigcheck.facts.published import fuel_line, rows_by_size, rows_by_thickness, span_of
 from rigcheck.facts.spans import ATMOSPHERE, BASE, added, as_stated, collected, multiplied, values_of
 from rigcheck.facts.working import Figure, Look, Used, Wants, Way
 from rigcheck.figures.combustion import FLAMES, torch_ratio
 from rigcheck.figures.cutting import cutting_oxygen_flow
-from rigcheck.figures.spread import Span, by_end_points, directions_of
+from rigcheck.figures.gas_properties import GAS_CONSTANT, GASES
+from rigcheck.figures.spread import Span, by_end_points, directions_of, give_or_take
 from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = ["FIGURES"]
@@ -21,24 +24,49 @@ _NEUTRAL = ("welding", "brazing", "soldering")
 _HOTTEST = ("cutting", "gouging", "heating", "straightening", "flame-cleaning")
 _NO_JET = ("welding", "brazing", "soldering", "heating", "straightening", "flame-cleaning")
 
+_OXYGEN: tuple[Used, ...] = (
+    *datum("k", "heat capacity ratio of oxygen", (GASES["oxygen"].heat_capacity_ratio,) * 2, ""),
+    *datum("R", "gas constant of oxygen", (GAS_CONSTANT / GASES["oxygen"].molar_mass,) * 2, "J/(kg K)"),
+    *base_datum("oxygen"),
+)
+
 _jet = by_end_points(cutting_oxygen_flow, *directions_of(cutting_oxygen_flow))
 
 
-def _fuel(nozzle: Thing, look: Look) -> Any:
-    """Gather the fuel gas that reaches a nozzle; none on a torch without a fuel line."""
+def _ratio(nozzle: Thing, look: Look) -> Any:
+    """Gather the fuel that reaches a nozzle and its torch ratio; none on a torch without a fuel line."""
     line = fuel_line(nozzle, look)
-    return None if line is None else (Used("gas", line, "gas", line.facts["gas"]),)
+    if line is None:
+        return None
+    gas = line.facts["gas"]
+    return (
+        Used("gas", line, "gas", gas),
+        *_ratio_datum(str(gas), look.fact(nozzle.facts["rig"].facts["job"], "process")),
+    )
+
+
+@lru_cache(maxsize=64)
+def _ratio_datum(gas: str, process: str) -> Any:
+    flame = FLAMES[0] if process in _NEUTRAL else FLAMES[1]
+    ratio = torch_ratio(fuel=gas, flame=flame)
+    return datum(
+        "r",
+        f"torch oxygen to {gas} by volume, {flame} flame, give or take 15 %",
+        give_or_take(ratio, _RATIO_ROUGHNESS),
+        "",
+    )
 
 
 def _flame_oxygen(fuel: Span, process: str, gathered: tuple[Used, ...]) -> Span | None:
-    flame = FLAMES[0] if process in _NEUTRAL else FLAMES[1]
-    ratio = torch_ratio(fuel=str(gathered[0].value), flame=flame)
-    if ratio is None:
-        return None
-    return multiplied(fuel, (ratio * (1.0 - _RATIO_ROUGHNESS), ratio * (1.0 + _RATIO_ROUGHNESS)))
+    ratio = amount(gathered, "r")
+    return None if ratio is None else multiplied(fuel, ratio)
 
 
-def _jet_oxygen(bore: Span, pressure: Span, temperature: Span) -> Span | None:
+def _of_oxygen(nozzle: Thing, look: Look) -> tuple[Used, ...]:
+    return _OXYGEN
+
+
+def _jet_oxygen(bore: Span, pressure: Span, temperature: Span, gathered: tuple[Used, ...]) -> Span | None:
     return _jet(
         bore=bore,
         pressure_gauge=pressure,
@@ -106,13 +134,13 @@ _FLAME_OXYGEN = Figure(
     (
         as_stated("heating_oxygen_flow", asks=True),
         Way(
-            "q = r q_fuel, give or take 15 %; r = volumes of torch oxygen to one of fuel: "
+            "q = r q_fuel; r = volumes of torch oxygen to one of fuel: "
             "neutral flame for welding, brazing and soldering, the hottest flame for the rest",
             "welding handbooks' fuel gas table (from memory)",
             _flame_oxygen,
             inputs={"fuel": "fuel_demand", "process": "rig.job.process"},
             only={"rig.job.process": (*_NEUTRAL, *_HOTTEST)},
-            gather=_fuel,
+            gather=_ratio,
             asks=False,
         ),
     ),
@@ -131,16 +159,18 @@ _JET_OXYGEN = Figure(
         ),
         as_stated("cutting_oxygen_flow", asks=True),
         Way(
-            "q = C A p0 sqrt(k/(R T)) (2/(k + 1))^((k + 1)/(2 (k - 1))) / rho(1 atm, 15 degC); "
-            "p0 = p + 1 atm, C = 0.8 to 1",
-            "choked nozzle equation (Cengel & Boles, Thermodynamics); C from memory",
+            "q = C A p0 sqrt(k/(R T)) (2/(k + 1))^((k + 1)/(2 (k - 1))) / rho0; p0 = p + 1 atm, C = 0.8 to 1; "
+            "below 0.9 bar the jet is not choked: "
+            "q = C A p0 sqrt(2 k/((k - 1) R T) (s^(2/k) - s^((k + 1)/k))) / rho0, s = 1 atm/p0",
+            "nozzle equation (Cengel & Boles, Thermodynamics); C from memory",
             _jet_oxygen,
             inputs={
                 "bore": "bore",
                 "pressure": "oxygen_pressure",
                 "temperature": "rig.site.ambient_temperature",
             },
-            validity="from about 0.9 bar at the torch; pressure as the nozzle's table gives it",
+            gather=_of_oxygen,
+            validity="pressure at the torch, as the nozzle's table gives it",
             asks=False,
         ),
         Way(

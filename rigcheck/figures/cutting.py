@@ -6,7 +6,7 @@ the oxygen line carries both.
 
 from __future__ import annotations
 
-from rigcheck.figures.choked_flow import choked_mass_flow
+from rigcheck.figures.choked_flow import bore_mass_flow
 from rigcheck.figures.contents import BaseState, standard_volume
 from rigcheck.figures.gas_properties import GAS_CONSTANT, GASES
 from rigcheck.figures.spread import Span
@@ -51,13 +51,13 @@ def cutting_oxygen_flow(
 ) -> float | None:
     """Return the oxygen of the cutting jet, m3/s at the base state.
 
-    Choked flow of oxygen through the nozzle's cutting bore (`choked_flow.choked_mass_flow`), over its density at base.
-    `bore`: m, above 0; `pressure_gauge`: of the oxygen at the torch inlet with the lever down, Pa;
+    Flow of oxygen through the nozzle's cutting bore (`choked_flow.bore_mass_flow`), over its density at base.
+    `bore`: m, above 0; `pressure_gauge`: of the oxygen at the torch inlet with the lever down, Pa, from 0;
     `atmosphere`: Pa, absolute; `temperature`: of the oxygen, K, 200 to 400;
     `discharge_coefficient`: above 0 to 1, near 1 for a smooth bore; less for what the torch's own passages lose.
-    Returns None below about 0.9 bar gauge, where the jet is not choked.
+    From about 0.9 bar gauge the jet is choked; below, it flows slower and less than in proportion to the pressure.
     The pressure lost in hose and torch must be taken off the regulator's setting first.
-    Source: the choked nozzle equation.
+    Source: the nozzle equation, any text on thermodynamics.
 
     >>> from rigcheck.figures.contents import BASE_STATES
     >>> flow = cutting_oxygen_flow(bore=1.6e-3, pressure_gauge=7 * 98066.5, atmosphere=101325.0, temperature=293.15,
@@ -66,7 +66,7 @@ def cutting_oxygen_flow(
     10.4
     """
     oxygen = GASES["oxygen"]
-    mass_flow = choked_mass_flow(
+    mass_flow = bore_mass_flow(
         bore=bore,
         pressure_abs=pressure_gauge + atmosphere,
         back_pressure_abs=atmosphere,

@@ -3,7 +3,7 @@
 alpha_r(delta, tau) = sum of n delta^d tau^t exp(-delta^l), without the exponential where l is 0;
 delta = rho / rho_r, tau = T_r / T.
 
-Oxygen, hydrogen, methane, nitrogen, propane: GERG-2008, Kunz & Wagner, J. Chem. Eng. Data 57 (2012) 3032
+Argon, oxygen, hydrogen, methane, nitrogen, propane: GERG-2008, Kunz & Wagner, J. Chem. Eng. Data 57 (2012) 3032
 (ISO 20765-2:2015), tables of pure-substance coefficients, as carried by open-source programs that cite them.
 These are short technical equations, other than the reference equations that the tests compare them with.
 Air, as one pseudo-pure fluid: Lemmon, Jacobsen, Penoncello & Friend, J. Phys. Chem. Ref. Data 29 (2000) 331,
@@ -89,6 +89,17 @@ _N_OXYGEN = (
     ),
     *(-0.025675298677127, 0.0095714302123668),
 )
+_N_ARGON = (
+    *(0.85095714803969, -2.400322294348, 0.54127841476466, 0.016919770692538, 0.068825965019035),
+    *(
+        0.00021428032815338,
+        0.17429895321992,
+        -0.033654495604194,
+        -0.13526799857691,
+        -0.016387350791552,
+    ),
+    *(-0.024987666851475, 0.0088769204815709),
+)
 _N_PROPANE = (
     *(1.0403973107358, -2.8318404081403, 0.84393809606294, -0.076559591850023, 0.09469737305728),
     *(
@@ -164,6 +175,7 @@ def _terms(n: tuple[float, ...], d: tuple[int, ...], t: tuple[float, ...], exp: 
 EQUATIONS: Mapping[str, Equation] = MappingProxyType(
     {
         "air": Equation(10447.7, 132.6312, 8.31451, _terms(_N_AIR, _D_AIR, _T_AIR, _L_AIR)),
+        "argon": Equation(13407.429659, 150.687, _GERG_CONSTANT, _terms(_N_ARGON, _D_12, _T_12, _L_12)),
         "hydrogen": Equation(
             14940.0,
             33.19,

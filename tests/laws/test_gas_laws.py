@@ -18,6 +18,7 @@ from rigcheck.figures import (
     combustion,
     compression,
     contents,
+    liquefied,
     real_gas,
     vaporisation,
     vapour_pressure,
@@ -31,7 +32,7 @@ SERVICE = st.floats(231.0, 339.0)
 POSITIVE = st.floats(1e-3, 1e3)
 SHARE = st.floats(0.0, 1.0)
 RATIO = st.floats(1.06, 1.69)
-COMPRESSED = st.sampled_from([GASES[name] for name in ("oxygen", "air", "methane", "hydrogen", "nitrogen")])
+COMPRESSED = st.sampled_from([GASES[name] for name in ("oxygen", "air", "argon", "methane", "hydrogen", "nitrogen")])
 BASE = st.sampled_from(sorted(contents.BASE_STATES.values()))
 
 DOMAINS: dict[str, st.SearchStrategy[Any]] = {
@@ -58,21 +59,24 @@ DOMAINS: dict[str, st.SearchStrategy[Any]] = {
     "least_pressure_abs": st.floats(1e5, 10e5),
     "length": st.floats(0.2, 5.0),
     "liquid_temperature": st.floats(231.0, 329.0),
+    "liquid": st.sampled_from(["propane", *sorted(liquefied.LIQUIDS)]),
     "liquid_volume": st.floats(0.0, 1.0),
     "mass_flow": st.floats(1e-5, 1e-2),
     "partial_pressure_abs": st.floats(0.0, 30e5),
     "pressure_abs": CYLINDER,
     "pressure_after_abs": st.floats(2e5, 400e5),
     "pressure_before_abs": st.floats(0.5e5, 50e5),
-    "pressure_gauge": st.floats(1e5, 20e5),
+    "pressure_gauge": st.floats(0.0, 20e5),
     "purity": st.floats(0.985, 0.995),
     "residual_pressure_abs": CYLINDER,
     "share": st.floats(1e-6, 1e-3),
+    "shares": st.sampled_from([{"propane": 0.4, "butane": 0.6}, {"propylene": 0.9, "propane": 0.1}]),
     "temperature": SERVICE,
     "new_temperature": SERVICE,
 }
 NARROWER: dict[tuple[str, str], st.SearchStrategy[Any]] = {
     ("propane_boiling_temperature", "pressure_abs"): st.floats(0.3e5, 34e5),
+    ("boiling_temperature", "pressure_abs"): st.floats(0.3e5, 20e5),
     ("acetylene_pressure_at", "pressure_abs"): st.floats(0.0, 30e5),
     ("acetylene_share_left", "pressure_abs"): st.floats(0.0, 30e5),
     ("deliverable_share", "pressure_abs"): st.floats(1e5, 30e5),
@@ -174,10 +178,10 @@ def test_liquid_settles_at_the_temperature_that_gives_the_draw(
     area: float, coefficient: float, air: float, depth: float
 ) -> None:
     wall = {"wetted_area": area, "heat_transfer_coefficient": coefficient, "air_temperature": air}
-    liquid = 231.0 + depth * (air - 231.0)
-    draw = vaporisation.sustained_draw(liquid_temperature=liquid, **wall)
+    liquid = 231.1 + depth * (air - 231.1)
+    draw = vaporisation.sustained_draw(liquid="propane", liquid_temperature=liquid, **wall)
     assert draw is not None
-    back = vaporisation.liquid_temperature(mass_flow=draw, **wall)
+    back = vaporisation.liquid_temperature(liquid="propane", mass_flow=draw, **wall)
     assert back is not None and isclose(back, liquid, abs_tol=1e-6)
 
 

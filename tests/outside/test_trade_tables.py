@@ -41,6 +41,7 @@ def hundred_pound_draw(pounds: float, fahrenheit: float) -> float:
     assert density is not None and boiling is not None
     area = vaporisation.wetted_area_upright(diameter=15 * INCH, liquid_volume=pounds * 0.45359237 / density)
     found = vaporisation.sustained_draw(
+        liquid="propane",
         wetted_area=area or 0.0,
         heat_transfer_coefficient=11.0,
         air_temperature=kelvin(fahrenheit),

@@ -1,11 +1,8 @@
-"""How hard cylinders are drawn: acetylene by shares, propane by heat, oxygen let in fast."""
+"""How hard cylinders are drawn: acetylene by shares, oxygen let in fast."""
 
 from __future__ import annotations
 
-from math import pi
-
 import pytest
-from CoolProp.CoolProp import PropsSI
 from small_rigs import is_unknown, one, point, span, wanted, worked
 
 from rigcheck.rules.pack import Pack
@@ -64,70 +61,6 @@ def test_a_share_that_is_stated_comes_first(pack: Pack) -> None:
 def test_the_share_is_asked_for_by_its_parts(pack: Pack) -> None:
     text = "rig: small\nlines:\n  - gas: acetylene\n    parts: [cylinder]\ntorch: {nozzle: {}}\n"
     assert wanted(one(worked(text, pack), "line"), "hourly_share") == ["nozzle.fuel_flow", "cylinder.contents_mass"]
-
-
-def propane(cylinder: str, air: str = "15 degC") -> str:
-    return (
-        f"rig: small\nsite: {{ambient_temperature: {air}}}\nlines:\n  - gas: propane\n    parts:\n"
-        f"      - cylinder: {{{cylinder}}}\n      - regulator: {{set_pressure: 1 bar}}\n"
-    )
-
-
-BOTTLE = "upright: true, contents_mass: 46 kg, diameter: 381 mm"
-
-
-def by_hand(heat: float, air: float, mass: float, diameter: float) -> float:
-    """Return the draw by CoolProp's propane, m3/s at 15 degC and 1 atm, for a heat coefficient in W/(m2 K)."""
-    least = 2e5 + 101_325.0
-    boiling = PropsSI("T", "P", least, "Q", 0, "Propane")
-    latent = PropsSI("H", "P", least, "Q", 1, "Propane") - PropsSI("H", "P", least, "Q", 0, "Propane")
-    volume = mass / PropsSI("D", "T", air, "Q", 0, "Propane")
-    area = pi * diameter**2 / 4 + 4 * volume / diameter
-    flow = heat * area * (air - boiling) / latent
-    return float(flow / PropsSI("D", "P", 101_325.0, "T", 288.15, "Propane"))
-
-
-def test_a_propane_cylinder_gives_what_heat_through_its_wetted_wall_boils_off(pack: Pack) -> None:
-    low, high = span(one(worked(propane(BOTTLE), pack), "line"), "sustained_draw")
-    assert low == pytest.approx(by_hand(10.0, 288.15, 46.0, 0.381), rel=0.01)
-    assert high == pytest.approx(by_hand(20.0, 288.15, 46.0, 0.381), rel=0.01)
-
-
-@pytest.mark.parametrize("weaker", ["contents_mass: 46 kg -> contents_mass: 10 kg", "15 degC -> 0 degC"])
-def test_less_liquid_and_colder_air_give_less(pack: Pack, weaker: str) -> None:
-    before, after = weaker.split(" -> ")
-    strong = span(one(worked(propane(BOTTLE), pack), "line"), "sustained_draw")
-    weak = span(one(worked(propane(BOTTLE).replace(before, after), pack), "line"), "sustained_draw")
-    assert weak[0] < strong[0]
-    assert weak[1] < strong[1]
-
-
-def test_in_hard_frost_propane_gives_nothing_against_two_bar(pack: Pack) -> None:
-    # Propane boils at -14 degC under 2 bar gauge (CoolProp): at -20 degC no heat flows in.
-    assert point(one(worked(propane(BOTTLE, "-20 degC"), pack), "line"), "sustained_draw") == 0.0
-
-
-def test_at_freezing_any_draw_may_frost(pack: Pack) -> None:
-    assert point(one(worked(propane(BOTTLE, "0 degC"), pack), "line"), "frost_free_draw") == 0.0
-
-
-def test_an_interval_of_the_diameter_holds_every_point_of_it(pack: Pack) -> None:
-    text = propane("upright: true, contents_mass: 2 kg, diameter: DD")
-    low, high = span(one(worked(text.replace("DD", "100 to 500 mm"), pack), "cylinder"), "sustained_draw")
-    for diameter in (100, 150, 200, 230, 300, 400, 500):
-        inner = span(one(worked(text.replace("DD", f"{diameter} mm"), pack), "cylinder"), "sustained_draw")
-        assert low <= inner[0] <= inner[1] <= high
-
-
-def test_the_suppliers_table_comes_first_and_serves_a_lying_cylinder(pack: Pack) -> None:
-    text = propane(BOTTLE.replace("upright: true", "upright: false, supplier_draw: 2 m3/h"))
-    assert point(one(worked(text, pack), "line"), "sustained_draw") * HOUR == pytest.approx(2.0)
-
-
-def test_the_pressure_of_propane_follows_its_temperature(pack: Pack) -> None:
-    cylinder = one(worked(propane(BOTTLE + ", temperature: 20 degC"), pack), "cylinder")
-    expected = PropsSI("P", "T", 293.15, "Q", 0, "Propane") - 101_325.0
-    assert point(cylinder, "vapour_pressure") == pytest.approx(expected, rel=0.002)
 
 
 def oxygen(pressure: str) -> str:

@@ -53,10 +53,13 @@ def test_a_cylinder_lighter_than_its_tare_is_unknown() -> None:
     assert contents.content_by_weight(gross_mass=67.0, tare_mass=67.0) == 0.0
 
 
-def test_a_jet_too_weak_to_choke_is_unknown() -> None:
+def test_a_jet_too_weak_to_choke_still_flows_and_none_flows_without_pressure() -> None:
     jet = {"bore": 1e-3, "atmosphere": 101325.0, "temperature": 293.15, "discharge_coefficient": 1.0, "base": AT_15}
-    assert cutting.cutting_oxygen_flow(pressure_gauge=0.85e5, **jet) is None
-    assert cutting.cutting_oxygen_flow(pressure_gauge=0.95e5, **jet) is not None
+    weak, choked = (cutting.cutting_oxygen_flow(pressure_gauge=bar * 1e5, **jet) for bar in (0.85, 0.95))
+    assert weak is not None and choked is not None
+    assert 0.9 * choked < weak < choked
+    assert cutting.cutting_oxygen_flow(pressure_gauge=0.0, **jet) == 0.0
+    assert cutting.cutting_oxygen_flow(pressure_gauge=-1.0, **jet) is None
 
 
 def test_flame_and_jet_oxygen_are_kept_apart_until_the_line() -> None:
@@ -75,18 +78,18 @@ def test_a_fuel_without_a_torch_ratio_is_unknown() -> None:
 
 def test_air_no_warmer_than_freezing_gives_no_draw_free_of_frost() -> None:
     wall = {"wetted_area": 1.0, "heat_transfer_coefficient": 11.0}
-    assert vaporisation.frost_free_draw(air_temperature=273.15, **wall) == 0.0
-    assert vaporisation.frost_free_draw(air_temperature=280.0, **wall) > 0.0
+    assert vaporisation.frost_free_draw(liquid="propane", air_temperature=273.15, **wall) == 0.0
+    assert vaporisation.frost_free_draw(liquid="propane", air_temperature=280.0, **wall) > 0.0
 
 
 def test_a_draw_that_the_liquid_cannot_give_has_no_temperature() -> None:
     wall = {"wetted_area": 0.1, "heat_transfer_coefficient": 11.0, "air_temperature": 288.15}
-    assert vaporisation.liquid_temperature(mass_flow=1.0, **wall) is None
+    assert vaporisation.liquid_temperature(liquid="propane", mass_flow=1.0, **wall) is None
 
 
 def test_a_regulator_that_wants_more_than_the_vapour_pressure_gets_nothing() -> None:
     wall = {"wetted_area": 1.0, "heat_transfer_coefficient": 11.0, "air_temperature": 263.15}
-    assert vaporisation.sustained_draw_at_pressure(least_pressure_abs=4e5, **wall) == 0.0
+    assert vaporisation.sustained_draw_at_pressure(liquid="propane", least_pressure_abs=4e5, **wall) == 0.0
 
 
 def test_purity_outside_the_published_span_is_unknown() -> None:

@@ -15,6 +15,7 @@ MODULES = (
     "cutting",
     "dissolved",
     "endurance",
+    "liquefied",
     "nozzle",
     "real_gas",
     "spread",
