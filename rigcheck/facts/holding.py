@@ -33,8 +33,10 @@ def _volume(gathered: tuple[Used, ...]) -> Span | None:
 
 
 def _within_a_step(fall: Span, step: Span) -> Span:
-    """Return 0 where the gauge could not show the fall."""
-    return (0.0, 0.0) if fall[0] - step[1] <= 0.0 <= fall[1] + step[1] else fall
+    """Return the fall with 0 for either end that the gauge could not show; an end that it could show stays."""
+    low = 0.0 if -step[0] <= fall[0] <= step[1] else fall[0]
+    high = 0.0 if -step[1] <= fall[1] <= step[0] else fall[1]
+    return low, high
 
 
 def _corrected(start: Span, end: Span, start_warmth: Span, end_warmth: Span, step: Span) -> Span | None:

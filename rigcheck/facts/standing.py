@@ -9,7 +9,7 @@ from typing import Any
 
 from rigcheck.facts.spans import added, as_stated, collected, hull, values_of
 from rigcheck.facts.working import Figure, Look, Used, Wants, Way
-from rigcheck.figures.spread import Span, by_end_points, directions_of
+from rigcheck.figures.spread import Span
 from rigcheck.figures.stability import Load, centre_of_mass, lever_arm, push_force, tip_angle, weight
 from rigcheck.rig.thing import MISSING, Thing
 
@@ -18,9 +18,6 @@ __all__ = ["FIGURES"]
 _CENTRE_SHARE = (0.45, 0.5)  # of the height to the top of the guard: a cylinder is heavier below; common practice
 _PLACES = ("left", "right")
 _LETTERS = {"standing_mass": "m", "standing_centre": "z"}
-
-_tips = by_end_points(tip_angle, *directions_of(tip_angle))
-
 
 # --- what stands on the trolley ---
 
@@ -132,15 +129,15 @@ def _sideways(track: Span, offset: Span, centre: Span) -> Span | None:
 
 
 def _endways(wheel_base: Span, axle_distance: Span, centre: Span) -> Span | None:
-    """Return the angle over axle or foot, whichever is nearer to the centre of mass."""
-    corners = [(base, min(arm, base - arm)) for base in wheel_base for arm in axle_distance]
-    arms = [arm for _, arm in corners]
-    if not min(arms) > 0.0:
-        return None
+    """Return the angle over axle or foot, whichever is nearer to the centre of mass; 0 where it may be over neither."""
+    nearest = min(min(arm, base - arm) for base in wheel_base for arm in axle_distance)
     middle = min(max(axle_distance[0], wheel_base[1] / 2.0), axle_distance[1])
-    widest = max(*arms, min(middle, wheel_base[1] - middle))
-    found = _tips(half_track=(min(arms), widest), offset=0.0, centre_height=centre)
-    return None if found is None else (degrees(found[0]), degrees(found[1]))
+    widest = min(middle, wheel_base[1] - middle)
+    if not widest > 0.0:
+        return None
+    low = tip_angle(half_track=nearest, offset=0.0, centre_height=centre[1]) if nearest > 0.0 else 0.0
+    high = tip_angle(half_track=widest, offset=0.0, centre_height=centre[0])
+    return None if low is None or high is None else (degrees(low), degrees(high))
 
 
 def _lesser(one: Span, other: Span) -> Span:
@@ -176,8 +173,8 @@ def _guessed_centre(height: Span, gathered: tuple[Used, ...]) -> Span:
     return platform[0] + _CENTRE_SHARE[0] * height[0], platform[1] + _CENTRE_SHARE[1] * height[1]
 
 
-def _ends(one: Span, other: Span) -> Span:
-    return one[0], one[0] + other[1]
+def _filling_up(tare: Span, gas: Span) -> Span:
+    return tare[0], tare[1] + gas[1]
 
 
 _MASS = Figure(
@@ -187,8 +184,8 @@ _MASS = Figure(
         Way(
             "m = tare to tare + gas in it now",
             "arithmetic",
-            _ends,
-            inputs={"one": "tare_mass", "other": "gas_mass"},
+            _filling_up,
+            inputs={"tare": "tare_mass", "gas": "gas_mass"},
             validity="counted from empty to what it holds, since it empties where it stands",
         ),
         as_stated("gross_mass"),
