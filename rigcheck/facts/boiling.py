@@ -91,14 +91,16 @@ def _of_liquid(cylinder: Thing, look: Look) -> Inputs:
 
 
 def _of_boiling(cylinder: Thing, look: Look) -> Inputs:
-    gas, residual = cylinder.facts["line"].facts["gas"], stated_span(cylinder, "line.residual_pressure", look)
-    boils = None if residual is None else _boils(liquid=gas, pressure_abs=absolute(residual))
+    residual = stated_span(cylinder, "line.residual_pressure", look)
+    return () if residual is None else _boiling_data(cylinder.facts["line"].facts["gas"], residual)
+
+
+@lru_cache(maxsize=256)
+def _boiling_data(gas: str, residual: Span) -> Inputs:
+    boils = _boils(liquid=gas, pressure_abs=absolute(residual))
     heat = None if boils is None else _latent(liquid=gas, temperature=boils)
-    named = f"temperature at which {gas} boils at the residual pressure"
-    return (
-        *datum("T_boil", named, boils, "degC", offset=_ICE),
-        *datum("h", f"latent heat of {gas} there", heat, _KJ, 1e3),
-    )
+    boiling = datum("T_boil", f"temperature at which {gas} boils at the residual pressure", boils, "degC", offset=_ICE)
+    return (*boiling, *datum("h", f"latent heat of {gas} there", heat, _KJ, 1e3))
 
 
 def _of_frost(cylinder: Thing, look: Look) -> Inputs:
