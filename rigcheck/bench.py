@@ -14,6 +14,7 @@ from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.limits import DatedLimit, in_force
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
+from rigcheck.spoken_value import said_in_full, shown_number
 from rigcheck.truth import FALSE, TRUE, UNKNOWN
 
 __all__ = ["Bench", "Verdict", "bench_for", "judge_thing", "rig_on_bench"]
@@ -62,14 +63,24 @@ class Bench:
         limit = self.limits.get(name)
         if limit is None or limit.value is None:
             return f"limit {name.replace('_', ' ')}"
-        return f"{_with_bar(limit.value)} (limit {name.replace('_', ' ')}, {limit.local_code})"
+        return f"{_converted(limit.value)} (limit {name.replace('_', ' ')}, {limit.local_code})"
 
 
-def _with_bar(value: Interval) -> str:
-    """Return a limit as it is written; a pressure also in bar, which is what most gauges show."""
-    if value.dimension != "pressure" or "bar" in value.unit:
-        return value.text
-    return f"{value.text} = {worked_out(value.lo, value.lo, 'pressure').text}"
+_SEEN = ("bar", "mbar", "m", "mm", "m2", "m3", "L", "mL", "kg", "m3/h", "L/h", "degC", "N", "m/s", "%", "%/h")
+_CONVERTED = ("pressure", "length", "area", "volume", "mass", "flow", "temperature", "force", "speed", "share_per_hour")
+
+
+def _converted(value: Interval) -> str:
+    """Return a limit as it is written; one in units of another country also in those that figures are shown in."""
+    written = said_in_full(value.text)
+    if value.dimension not in _CONVERTED or value.unit in _SEEN:
+        return written
+    shown = (
+        f"{shown_number(value.lo * 1000)} mm"
+        if value.unit == "in"
+        else worked_out(value.lo, value.lo, value.dimension).text
+    )
+    return f"{written} = {shown}"
 
 
 _BENCHES: dict[tuple[int, str, int], Bench] = {}

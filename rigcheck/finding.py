@@ -22,13 +22,17 @@ State = Literal["on hold", "not yet shown", "lesser findings only", "nothing fou
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """One fact that broke a rule; `working` shows how it was worked out, if it was."""
+    """One fact that broke a rule; `working` shows how it was worked out, if it was.
+
+    `sort`: whether it is a word, a quantity, or a neighbour that should be another thing.
+    """
 
     thing: str
     fact: str
     value: str
     place: Place
     working: ShownWorking | None = None
+    sort: Literal["word", "quantity", "neighbour"] = "word"
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,12 +5,12 @@ Pure: no clock, no disk. What holds is only counted; what does not is explained.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 
 from rigcheck.bench import Bench, Verdict, judge_thing, rig_on_bench
 from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.tree import Schema
-from rigcheck.condition.words import in_words, value_words
+from rigcheck.condition.words import fact_words, in_words, relation_words, value_words
 from rigcheck.facts.shown import ShownWorking, show_working
 from rigcheck.finding import Finding, Found, Held, Inspection, Question, State, Waiting
 from rigcheck.place import Place
@@ -106,8 +106,8 @@ class _Inspector:
             claim=rule.claim,
             thing=thing.label,
             place=self._place(broken, thing),
-            found=tuple(self._found(reason) for reason in broken),
-            required=in_words(rule.holds, self.bench.limit_words),
+            found=tuple(self._found(reason, thing, rule.facts) for reason in broken),
+            required=in_words(rule.holds, self.bench.limit_words, rule.kind.name),
             harm=rule.harm,
             put_right=rule.put_right,
             sources=rule.sources,
@@ -121,15 +121,18 @@ class _Inspector:
         first = next((r for r in written if r.owner is thing), written[0] if written else None)
         return self.rig.place(first.owner, first.fact) if first else self.rig.place(thing)
 
-    def _found(self, reason: Reason) -> Found:
+    def _found(self, reason: Reason, thing: Thing, facts: Container[str]) -> Found:
         if reason.fact == "kind":  # the wrong part stands there: name it
-            return Found(reason.owner.label, "there", reason.owner.label, self.rig.place(reason.owner))
+            relation = relation_words(thing, reason.owner, facts) or "there"
+            place = self.rig.place(reason.owner)
+            return Found(thing.label, relation, reason.owner.label, place, sort="neighbour")
         return Found(
             thing=reason.owner.label,
-            fact=reason.fact.replace("_", " "),
+            fact=fact_words(reason.fact),
             value=value_words(reason.value),
             place=self.rig.place(reason.owner, reason.fact),
             working=self._working(reason),
+            sort="quantity" if isinstance(reason.value, Interval) else "word",
         )
 
     def _working(self, reason: Reason) -> ShownWorking | None:
@@ -162,7 +165,7 @@ class _Inspector:
     def _too_close(self, reason: Reason, rule: Rule) -> str:
         if not isinstance(reason.value, Interval):
             return ""
-        return f"{value_words(reason.value)} against: {in_words(rule.holds, self.bench.limit_words)}"
+        return f"{value_words(reason.value)} against: {in_words(rule.holds, self.bench.limit_words, rule.kind.name)}"
 
     def _questions(self) -> tuple[Question, ...]:
         questions = [self._question(*one) for one in self.asked.values()]

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 from rigcheck.units import find_unit
 
-__all__ = ["counted", "shown_day", "shown_number", "spoken_value"]
+__all__ = ["counted", "said_in_full", "shown_day", "shown_number", "spoken_value"]
 
 _SHOWN_IN: dict[str, tuple[tuple[float, str], ...]] = {
     "pressure": ((1e4, "bar"), (0.0, "mbar")),
@@ -48,6 +49,20 @@ def _shown_in(lo: float, hi: float, dimension: str) -> str:
         return "day"  # counted from days; a time of work is said in hours, however long it is
     units = _SHOWN_IN.get(dimension, ((0.0, ""),))
     return next(name for least, name in units if largest >= least or largest == 0.0)
+
+
+_NAMED = re.compile(r"(.*[\d.]) ?(turn|day|week|month|year)")
+_ONE_OR_LESS = re.compile(r"-?(?:1(?:\.0*)?|0?\.\d*[1-9]\d*|1/\d+|[23]/[4-9])")
+
+
+def said_in_full(text: str) -> str:
+    """Return a written value with the plural where its unit is a word, not a symbol.
+
+    >>> said_in_full("1.5 turn"), said_in_full("1 day"), said_in_full("61 month"), said_in_full("3/4 turn")
+    ('1.5 turns', '1 day', '61 months', '3/4 turn')
+    """
+    found = _NAMED.fullmatch(text)
+    return f"{text}s" if found and not _ONE_OR_LESS.fullmatch(found[1]) else text
 
 
 def shown_number(number: float) -> str:

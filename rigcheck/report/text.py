@@ -133,11 +133,11 @@ def _workings(finding: Finding, width: int) -> Iterator[Line]:
 
 def found_words(finding: Finding) -> str:
     """Return the facts that broke a rule with their values, and whose they are where it is another thing's."""
-    told = []
+    told: dict[str, list[str]] = {}
     for found in finding.found:
-        whose = "" if found.thing in (finding.thing, found.value) else f" of the {found.thing}"
-        told.append(f"{found.fact}{whose}: {found.value}")
-    return "; ".join(dict.fromkeys(told)) + "."
+        whose = "" if found.thing == finding.thing else f" of the {found.thing}"
+        told.setdefault(f"{found.fact}{whose}", []).append(found.value)
+    return "; ".join(f"{fact}: {', '.join(dict.fromkeys(values))}" for fact, values in told.items()) + "."
 
 
 def source_words(sources: Iterable[Source]) -> str:

@@ -10,7 +10,10 @@ from small_rules import RulesFolder
 from rigcheck.inspection import Inspection, inspect_rig
 from rigcheck.place import Place
 from rigcheck.rig.loader import load_rig
+from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
+
+DAY = date(2026, 11, 25).toordinal()
 
 RIG = """\
 rig: One of two
@@ -78,7 +81,7 @@ def test_a_finding_says_what_was_found_where_and_what_is_required(folder: RulesF
 def test_a_finding_names_each_fact_that_broke_the_rule_and_no_other(folder: RulesFolder) -> None:
     hose = "grade: RM, standard: none, kinked: true, made: 2020-01-01"
     (finding,) = _inspect(folder, hose).findings
-    assert {one.fact: one.value for one in finding.found} == {"standard": "none", "kinked": "yes", "age": "6.9 year"}
+    assert {one.fact: one.value for one in finding.found} == {"standard": "none", "kinked": "yes", "age": "6.9 years"}
     assert [source.standing for source in finding.sources] == ["published", "common practice"]
 
 
@@ -236,3 +239,12 @@ def test_the_same_rig_is_judged_alike_after_another_day_was_judged(folder: Rules
     first, other, again = (inspect_rig(read, pack, day=day.toordinal()) for day in days)
     assert first == again
     assert other.findings == ()  # the limit was not in force then
+
+
+def test_a_neighbour_that_should_be_another_part_is_named_by_what_it_is_to_the_thing(pack: Pack) -> None:
+    text = "rig: r\nlines:\n  - {gas: oxygen, parts: [cylinder, regulator, hose]}\ntorch: {form: cutting}\n"
+    inspection = inspect_rig(load_rig(text.encode(), "r.yaml", pack.vocabulary), pack, day=DAY)
+    found = {f.rule: [(one.fact, one.thing, one.value) for one in f.found] for f in inspection.findings}
+    regulator = "oxygen regulator"
+    assert ("part after it", regulator, "oxygen hose") in found["arresters/arrester_at_every_regulator"]
+    assert ("inlets", "torch", "oxygen hose") in found["arresters/arrester_at_every_torch_inlet"]

@@ -10,6 +10,7 @@ from small_rules import RulesFolder
 from rigcheck.condition.words import in_words, listed_words, value_words
 from rigcheck.quantity_reading import read_quantity
 from rigcheck.rig.thing import MISSING
+from rigcheck.rules.pack import Pack
 
 RULE = """\
 claim: A claim that is long enough.
@@ -64,3 +65,62 @@ def test_a_value_is_said_as_a_person_would_write_it(value: Any, words: str) -> N
 
 def test_words_are_listed_with_a_joint_before_the_last() -> None:
     assert [listed_words(list(words), "or") for words in ("", "a", "ab", "abc")] == ["", "a", "a or b", "a, b or c"]
+
+
+@pytest.mark.parametrize(
+    ("rule", "said"),
+    [
+        # what is compared with a fact of the rule's own thing, inside a list of other things, says whose it is
+        ("torch/nozzle_is_for_the_fuel", "for at least 1 of the lines of the torch, gas is the gas of this nozzle"),
+        # a neighbour that must not be something must be there all the same
+        (
+            "regulators/no_hose_before_the_regulator",
+            "there is a part before it, which is neither a cylinder, a manifold nor a pigtail",
+        ),
+        (
+            "arresters/arrester_at_every_regulator",
+            "either the part after it is an arrester or a header, or there is a built in arrester",
+        ),
+        # words by a colon and lists by their words: no verb has to agree
+        ("torch/torch_tubes_are_straight", "tubes: straight"),
+        ("cylinders/cylinder_is_secured", "secured: neither none nor leaning"),
+        ("arresters/arrester_stops_flame_and_backflow", "functions include FA and NV"),
+        ("store/store_forbids_smoking_and_flame", "signs include no-smoking or no-naked-flame"),
+        ("hoses/hose_marking_is_complete", "marked with: standard, working-pressure, bore, maker and year"),
+        ("rig/lines_end_in_a_torch", "torch: at least 1"),
+        # none is no number: a reader need not be told that only one of the two can be
+        (
+            "cylinders/heaters_are_far_from_the_cylinder",
+            "either heat distance: none, or heat distance is at least <cylinder_heat_distance>",
+        ),
+        ("joints/leak_test_is_recent", "for every one of the joints, leak age is not more than <leak_test_age>"),
+        # a choice inside a choice stands in brackets
+        (
+            "carriage/cylinders_leave_the_vehicle_on_arrival",
+            "either vehicle: open-vehicle or open-trailer, or unloaded on arrival: yes; "
+            "either vehicle: neither closed-unventilated nor passenger-car, "
+            "or (either parked closed: none, or parked closed is at most 0 min)",
+        ),
+    ],
+)
+def test_a_shipped_rule_says_what_it_requires(pack: Pack, rule: str, said: str) -> None:
+    looked_at = pack.rules[rule]
+    assert in_words(looked_at.holds, lambda name: f"<{name}>", looked_at.kind.name) == said
+
+
+@pytest.mark.parametrize(
+    ("written", "measure", "said"),
+    [
+        ("1 turn", "angle", "1 turn"),
+        ("1.5 turn", "angle", "1.5 turns"),
+        ("3/4 turn", "angle", "3/4 turn"),
+        ("5 year", "age", "5 years"),
+        ("0 day", "time", "0 days"),
+        ("2 years", "age", "2 years"),
+        ("15 psi", "pressure", "15 psi"),
+    ],
+)
+def test_a_unit_that_is_a_word_takes_the_plural_and_a_symbol_never(written: str, measure: str, said: str) -> None:
+    # SI Brochure, 9th edition, 5.2: symbols of units are not changed in the plural (from memory).
+    assert value_words(read_quantity(written, measure)) == said
+    assert read_quantity(said, measure) == read_quantity(written, measure)

@@ -130,7 +130,7 @@ def test_a_pressure_limit_in_another_unit_is_said_in_bar_too_rounded_to_the_caut
 @pytest.mark.parametrize(
     ("must", "said", "shown"),
     [
-        ("{maximum: {limit: fuel_valve_turns}}", "no more than 1.5 turn.", "at most 1.5 turn"),
+        ("{maximum: {limit: fuel_valve_turns}}", "no more than 1.5 turns.", "at most 1.5 turns"),
         ("{allOf: [{maximum: 2 turn}, {maximum: 90 deg}]}", "no more than 90 deg.", "at most 90 deg"),
         ("{minimum: 90 deg}", "no more than 90 deg.", "at least 90 deg"),
         ("{minimum: 90 deg, maximum: 1 turn}", "no more than at least 90 deg and at most 1 turn.", None),

@@ -88,7 +88,7 @@ def test_a_step_done_twice_is_a_notice(own: Pack, rig: Rig) -> None:
 
 def test_a_value_out_of_its_limit_shows_found_and_required_with_the_limit(own: Pack, rig: Rig) -> None:
     found = _only(judged(own, rig, _changed(("turns: 1 turn", "turns: 3 turn"))))
-    assert (found.signal, found.found[0].value) == ("danger", "3 turn")
+    assert (found.signal, found.found[0].value) == ("danger", "3 turns")
     assert "at most 1.5 turn" in found.required
     assert [limit.name for limit in found.limits] == ["fuel_valve_turns"]
     assert found.place.line == 8
@@ -121,7 +121,7 @@ def test_a_question_mark_says_that_a_value_is_not_known(own: Pack, rig: Rig) -> 
 def test_a_value_too_close_to_call_is_a_question(own: Pack, rig: Rig) -> None:
     inspection = judged(own, rig, _changed(("turns: 1 turn", "turns: 1.5 ± 0.1 turn")))
     assert inspection.findings == ()
-    assert inspection.questions[0].too_close.startswith("1.5 ± 0.1 turn against: ")
+    assert inspection.questions[0].too_close.startswith("1.5 ± 0.1 turns against: ")
 
 
 def test_a_value_held_against_a_figure_that_is_not_known_asks_for_it(own: Pack) -> None:
@@ -139,13 +139,13 @@ def test_a_step_that_failed_and_was_done_again_well_is_a_notice(own: Pack, rig: 
     failed = '  - open_fuel_cylinder_valve: {at: "07:31", turns: 3 turn}\n'
     good = '  - open_fuel_cylinder_valve: {at: "07:31", turns: 1 turn}\n'
     found = _only(judged(own, rig, _changed((good, failed + good))))
-    assert (found.signal, found.found[0].value) == ("notice", "3 turn")
+    assert (found.signal, found.found[0].value) == ("notice", "3 turns")
     assert "line 9" in found.put_right
 
 
 def test_what_comes_after_a_step_waits_for_the_try_that_did_not_fail(own: Pack, rig: Rig) -> None:
     good = '  - open_fuel_cylinder_valve: {at: "07:31", turns: 1 turn}\n'
-    failed = good.replace("1 turn", "3 turn")
+    failed = good.replace("1 turn", "3 turns")
     late = _GOOD.replace(good, failed).replace('at: "07:3', 'note: "07:3') + good
     orders = [f for f in judged(own, rig, late).findings if f.found[0].fact == "order"]
     assert [f.place.line for f in orders] == [13]

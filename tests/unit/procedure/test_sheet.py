@@ -65,7 +65,7 @@ def _spoken(text: str) -> str:
 
 def test_the_sheet_has_each_step_in_order_with_its_limit_in_the_sentence(sheet: Sheet) -> None:
     assert [row.number for row in sheet.rows] == [1, 2, 3, 4, 5, 6, 7]
-    assert sheet.rows[2].do == "Open the valve of the acetylene cylinder slowly, no more than 1.5 turn."
+    assert sheet.rows[2].do == "Open the valve of the acetylene cylinder slowly, no more than 1.5 turns."
     assert sheet.rows[4].do.endswith("until the gauge shows 0.3 bar.")
     assert [(value.name, value.required) for value in sheet.rows[4].values] == [
         ("pressure", "at most 0.3 bar"),
@@ -124,7 +124,7 @@ def test_the_text_has_a_box_for_each_step_and_keeps_to_its_width(sheet: Sheet) -
     text = plain_text(sheet_lines(sheet, 72))
     assert len(re.findall(r"^\[ \] +\d+ ", text, re.MULTILINE)) == len(sheet.rows)
     assert max(map(len, text.split("\n"))) <= 72
-    assert "write How many turns was it opened? ________ (at most 1.5 turn)" in _spoken(text)
+    assert "write How many turns was it opened? ________ (at most 1.5 turns)" in _spoken(text)
 
 
 def test_the_json_is_of_its_published_form_and_complete(sheet: Sheet) -> None:
