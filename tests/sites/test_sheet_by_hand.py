@@ -1,0 +1,219 @@
+"""The calculation sheets of the invented sites, followed by hand: formula and printed inputs give the printed value.
+
+Nothing here but the printed text is used, with a pocket calculator's arithmetic and pint's units:
+what a colleague needs stands on the sheet, in figures enough.
+Where inputs are ranges, every corner of them is worked out.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from datetime import date
+from itertools import product
+from math import atan, ceil, cos, exp, log, pi, sin, sqrt
+
+import pint
+import pytest
+
+from rigcheck.calculation import calculate_rig
+from rigcheck.data import configs_folder
+from rigcheck.facts.shown import ShownWorking
+from rigcheck.rig.loader import load_rig
+from rigcheck.rules.pack import Pack
+
+DAY = date(2026, 11, 25).toordinal()
+RIGS = sorted([*(configs_folder() / "sites").glob("*.yaml"), *(configs_folder() / "templates").glob("*.yaml")])
+UNITS = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+ATM = 101_325.0
+Span = tuple[float, float]
+
+
+def si(number: float, unit: str) -> float:
+    """Return a printed number in base units; gauge pressures stay gauge."""
+    if unit in ("", "%"):
+        return number * (0.01 if unit else 1.0)
+    spelled = re.sub(r"([A-Za-z])([23])\b", r"\1**\2", unit.replace("%/h", "percent/h").replace("(kg K)", "kg/K"))
+    return float(UNITS.Quantity(number, spelled).to_base_units().magnitude)
+
+
+def read(text: str) -> Span | None:
+    """Return a printed value as (least, greatest) in base units; None for a word."""
+    found = re.fullmatch(r"(-?[\d.e+-]+)(?: (to|±) (-?[\d.e+-]+))?(?: ?([A-Za-z%/][\w%/() ]*))?", text)
+    if share := re.fullmatch(r"1/(\d+) per h", text):
+        return (1 / int(share[1]) / 3600,) * 2
+    if found is None:
+        return None
+    first, joint, second, unit = float(found[1]), found[2], float(found[3] or found[1]), found[4] or ""
+    low, high = (first - second, first + second) if joint == "±" else (first, second)
+    return si(low, unit), si(high, unit)
+
+
+def usable_acetylene(v: dict[str, float]) -> float:
+    return v["content"] * max(0.0, 1 - v["20 %"] * (v["residual"] + ATM) / (v["pressure"] + ATM))
+
+
+def wall(v: dict[str, float]) -> float:
+    return pi * v["diameter"] ** 2 / 4 + 4 * v["mass"] / (v["rho l"] * v["diameter"])
+
+
+def jet(v: dict[str, float]) -> float:
+    k, start = v["k"], v["pressure"] + ATM
+    ratio = ATM / start
+    if ratio < (2 / (k + 1)) ** (k / (k - 1)):
+        flow = sqrt(k / (v["R"] * v["temperature"])) * (2 / (k + 1)) ** ((k + 1) / (2 * (k - 1)))
+    else:
+        flow = sqrt(2 * k / ((k - 1) * v["R"] * v["temperature"]) * (ratio ** (2 / k) - ratio ** ((k + 1) / k)))
+    return v["C"] * pi / 4 * v["bore"] ** 2 * start * flow / v["rho0"]
+
+
+def propane(v: dict[str, float]) -> float:
+    x = 1 - v["temperature"] / 369.89
+    terms = -6.7722 * x + 1.6938 * x**1.5 - 1.3341 * x**2.2 - 3.1876 * x**4.8 + 0.94937 * x**6.2
+    return 42.512e5 * exp(369.89 / v["temperature"] * terms) - ATM
+
+
+def nearer(v: dict[str, float]) -> float:
+    return min(v["axle distance"], v["wheel base"] - v["axle distance"])
+
+
+def solubility(kelvin: float) -> float:
+    return 25 * exp(2000 * (1 / kelvin - 1 / 288.15))
+
+
+def by_pressure(v: dict[str, float]) -> float:
+    now = solubility(v["temperature"]) * (v["pressure"] + ATM)
+    return v["20 %"] * v["full"] * now / (solubility(288.15) * (v["filling"] + ATM))
+
+
+def filled(v: dict[str, float], start: float) -> float:
+    return 1 + (start - 1) * exp(-v["leak"] * v["time"] / v["room"])
+
+
+def aired(v: dict[str, float], start: float) -> float:
+    flow = v["leak"] + v["fresh"]
+    settled = (v["leak"] + v["fresh"] * start) / flow if flow else start
+    return settled + (start - settled) * exp(-flow * v["time"] / v["room"])
+
+
+def by_table(v: dict[str, float]) -> float:
+    kelvin = v["temperature"]
+    return exp(v["C1"] + v["C2"] / kelvin + v["C3"] * log(kelvin) + v["C4"] * kelvin ** v["C5"]) - ATM
+
+
+def leaking(v: dict[str, float]) -> float:
+    return max(0.0, v["volume"] * (v["fall"] + v["give or take"] * v["step"]) / (ATM * v["time"]))
+
+
+def push(v: dict[str, float]) -> float:
+    arm, lean = v["track"] / 2 - v["offset"], v["lean"]
+    return v["mass"] * 9.80665 * max(0.0, arm * cos(lean) - v["centre"] * sin(lean)) / v["push height"]
+
+
+def spares(v: dict[str, float]) -> float:
+    return ceil(max(0.0, v["flow"] * v["hours"] - v["usable"]) / v["V"])
+
+
+CHOICES: dict[str, Span] = {"20 %": (0.8, 1.2), "C": (0.8, 1.0), "U": (10.0, 20.0), "give or take": (-1.0, 1.0)}
+"""What a formula itself says of a constant that is a range."""
+
+# The figure's name, how its formula begins, and the formula once more.
+BY_HAND: list[tuple[str, str, Callable[[dict[str, float]], float]]] = [
+    ("gas mass", "m = V rho", lambda v: v["capacity"] * v["rho"]),
+    ("gas mass", "m = gross", lambda v: v["gross"] - v["tare"]),
+    ("gas mass", "m = m_full S(T)", by_pressure),
+    ("content", "V = m / rho0", lambda v: v["mass"] / v["rho0"]),
+    ("full content", "V = V_water rho", lambda v: v["capacity"] * v["rho"] / v["rho0"]),
+    ("full content", "V = m_full", lambda v: v["mass"] / v["rho0"]),
+    ("usable content", "V = V_water", lambda v: v["capacity"] * (v["rho"] - v["rho r"]) / v["rho0"]),
+    ("usable when full", "V = V_water", lambda v: v["capacity"] * (v["rho"] - v["rho r"]) / v["rho0"]),
+    ("usable content", "V = V_content (1", usable_acetylene),
+    ("usable when full", "V = V_content (1", usable_acetylene),
+    ("endurance", "t = V / q", lambda v: v["usable"] / v["flow"]),
+    ("hourly share", "s = q / V", lambda v: v["flow"] / v["content"]),
+    ("cylinders to couple", "n = q", lambda v: ceil(v["flow"] / (v["content"] / v["number"] * v["share"]))),
+    ("cylinders for job", "n = q", lambda v: ceil(v["flow"] * v["hours"] / v["V"])),
+    ("vapour pressure", "ln(p/42", propane),
+    ("vapour pressure", "ln(p/1 Pa)", by_table),
+    ("sustained draw", "q = U A", lambda v: v["U"] * wall(v) * (v["air"] - v["T boil"]) / (v["h"] * v["rho0"])),
+    ("frost free draw", "q = U A", lambda v: v["U"] * wall(v) * (v["air"] - 273.15) / (v["h"] * v["rho0"])),
+    ("flame oxygen", "q = r q", lambda v: v["r"] * v["fuel"]),
+    ("jet oxygen", "q = C A", jet),
+    ("compression temperature", "T2", lambda v: v["temperature"] * ((v["pressure"] + ATM) / ATM) ** (0.395 / 1.395)),
+    ("least leak seen", "q = V step", lambda v: v["volume"] * v["step"] / (ATM * v["time"])),
+    ("purge needed", "t = n V", lambda v: v["changes"] * v["volume"] * (v["pressure"] + ATM) / (ATM * v["flow"])),
+    ("purge gas", "v = q t", lambda v: v["one"] * v["other"]),
+    ("purge explosive share", "share =", lambda v: (1 - exp(-v["released"] / v["room"])) / v["L"]),
+    ("purge oxygen content", "c = 1", lambda v: 1 - 0.791 * exp(-v["released"] / v["room"])),
+    ("leak explosive share", "c = 1", lambda v: filled(v, 0.0) / v["L"]),
+    ("leak oxygen content", "c = 1", lambda v: filled(v, 0.209)),
+    ("leak explosive share", "c = c_s", lambda v: aired(v, 0.0) / v["L"]),
+    ("leak oxygen content", "c = c_s", lambda v: aired(v, 0.209)),
+    ("purge cloud", "V = v/L", lambda v: v["released"] / v["L"]),
+    ("supply cloud", "V = v/L", lambda v: v["released"] / v["L"]),
+    ("purge cloud", "V = v (1", lambda v: v["released"] * 0.791 / (v["limit"] - 0.209)),
+    ("supply cloud", "V = v (1", lambda v: v["released"] * 0.791 / (v["limit"] - 0.209)),
+    ("supply cloud share", "share =", lambda v: v["cloud"] / v["room"]),
+    ("tip sideways", "a = atan", lambda v: atan((v["track"] / 2 - v["offset"]) / v["centre"])),
+    (
+        "tip endways",
+        "a = atan",
+        lambda v: atan(min(v["axle distance"], v["wheel base"] - v["axle distance"]) / v["centre"]),
+    ),
+    ("tip force", "F = m g", push),
+    ("leak rate", "q = V (fall", leaking),
+    ("spares needed", "n = (q", spares),
+    ("tip margin", "margin", lambda v: v["angle"] - v["lean"]),
+    ("hood speed", "v = Q", lambda v: v["flow"] / (2 * pi * v["distance"] ** 2)),
+]
+
+
+def followed(working: ShownWorking, formula: Callable[[dict[str, float]], float]) -> Span:
+    """Return the least and greatest that the formula gives over every corner of the printed inputs."""
+    spans = {one.symbol: span for one in working.inputs if (span := read(one.value)) is not None}
+    spans |= CHOICES
+    names = list(spans)
+    found = [formula(dict(zip(names, corner, strict=True))) for corner in product(*({*spans[n]} for n in names))]
+    return min(found), max(found)
+
+
+# Ways that none of the sites and templates goes.
+MORE = """
+rig: more ways
+site: {ambient_temperature: 5 to 8 degC, hood_distance: 8 to 10 in, hood_air_flow: 500 ft3/min}
+job: {process: cutting, thickness: 25 mm}
+lines:
+  - gas: acetylene
+    parts:
+      - cylinder: {full_contents_mass: 7.5 kg, pressure: 11 ± 0.5 bar, working_pressure: 18 bar,
+          temperature: 5 to 9 degC}
+  - gas: butane
+    parts:
+      - cylinder: {gross_mass: 22 kg, tare_mass: 12 kg}
+  - gas: oxygen
+    parts: [cylinder]
+torch:
+  nozzle: {fuel_flow: 300 L/h, cutting_bore: 1.6 mm, oxygen_pressure: 4 to 5 bar}
+"""
+WEAK = MORE.replace("4 to 5 bar", "0.4 to 0.5 bar")
+
+
+def sheets(pack: Pack) -> Iterator[tuple[str, ShownWorking]]:
+    texts = [(path.name, path.read_bytes()) for path in RIGS]
+    for name, text in [*texts, ("more.yaml", MORE.encode()), ("weak.yaml", WEAK.encode())]:
+        for figure in calculate_rig(load_rig(text, name, pack.vocabulary), pack, day=DAY).figures:
+            if figure.working is not None and figure.working.value:
+                yield name, figure.working
+
+
+def test_every_printed_figure_follows_from_its_printed_inputs(pack: Pack) -> None:
+    seen: set[tuple[str, str]] = set()
+    for name, working in sheets(pack):
+        for figure, opening, formula in BY_HAND:
+            if working.name == figure and working.formula.startswith(opening):
+                printed, by_hand = read(working.value), followed(working, formula)
+                assert printed is not None
+                seen.add((figure, opening))
+                # Inputs and values are printed in four figures or more; a difference loses some of them.
+                assert by_hand == pytest.approx(printed, rel=4e-3, abs=1e-9), (name, figure, working)
+    assert seen == {(figure, opening) for figure, opening, _ in BY_HAND}
