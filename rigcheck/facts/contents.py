@@ -90,6 +90,14 @@ def _usable_acetylene(content: Span, pressure: Span, residual: Span) -> Span | N
     return content[0] * max(0.0, 1.0 - most), content[1] * max(0.0, 1.0 - least)
 
 
+def _usable_liquefied(content: Span, vapour: Span, residual: Span) -> Span:
+    """Return all of it or nothing, m3; either where the two pressures overlap."""
+    return (
+        content[0] if vapour[0] > residual[1] else 0.0,
+        content[1] if vapour[1] > residual[0] else 0.0,
+    )
+
+
 _GAS = {"gas": "line.gas"}
 _AT_BASE = "volume at 15 degC and 101.325 kPa"
 _RHO0 = at_base("line.gas")
@@ -225,11 +233,21 @@ def _usable(name: str, pressure: str, temperature: str, content: str) -> Figure:
                 validity="rough; a cold cylinder shows less pressure and delivers less",
             ),
             Way(
+                "V = V_content where the vapour pressure is above p_residual, else 0",
+                "common practice: the vapour pressure stands until the last liquid",
+                _usable_liquefied,
+                inputs={"content": content, "vapour": "vapour_pressure", "residual": "line.residual_pressure"},
+                only=_AS_LIQUID,
+                validity="at the temperature that it has; the draw itself cools it: see the sustained draw",
+                asks=False,
+            ),
+            Way(
                 "V = V_content: the vapour pressure stands until the last liquid",
                 "common practice",
                 lambda content: content,
                 inputs={"content": content},
                 only=_AS_LIQUID,
+                validity="where it is warm enough: the vapour pressure is not known here",
             ),
         ),
     )

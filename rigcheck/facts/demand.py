@@ -188,7 +188,15 @@ FIGURES: tuple[Figure, ...] = (
     Figure(
         "rig",
         "first_to_run_out",
-        (Way("the gas with the shortest time", "arithmetic", _first, gather=_lasting),),
+        (
+            Way(
+                "the gas with the shortest time",
+                "arithmetic",
+                _first,
+                gather=_lasting,
+                validity="the times do not overlap: where they do, either gas may run out first",
+            ),
+        ),
     ),
 )
 """The figures of this topic."""

@@ -100,3 +100,28 @@ def test_a_mixture_of_no_stated_make_up_has_no_vapour_pressure(pack: Pack) -> No
     rig = worked(text, pack)
     assert is_unknown(one(rig, "cylinder"), "vapour_pressure")
     assert is_unknown(one(rig, "line"), "sustained_draw")
+
+
+@pytest.mark.parametrize(("gas", "air", "share"), [("propane", -25, 0), ("propane", 10, 1), ("butane", 10, 0)])
+def test_what_is_too_cold_to_boil_against_the_regulator_cannot_be_drawn(
+    pack: Pack, gas: str, air: int, share: int
+) -> None:
+    # CoolProp: propane at -25 degC has 1.0 bar gauge, at 10 degC 5.4; n-butane at 10 degC has 0.5; two bar must stay.
+    fluid = {"propane": "Propane", "butane": "n-Butane"}[gas]
+    above = PropsSI("P", "T", 273.15 + air, "Q", 0, fluid) - 101_325.0 > 2e5
+    cylinder = one(worked(propane(BOTTLE, f"{air} degC").replace("gas: propane", f"gas: {gas}"), pack), "cylinder")
+    assert point(cylinder, "usable_content") == share * point(cylinder, "content")
+    assert above == bool(share)
+
+
+def test_liquefied_gas_of_unknown_warmth_counts_as_drawn_to_the_last(pack: Pack) -> None:
+    text = propane(BOTTLE).replace("site: {ambient_temperature: 15 degC}\n", "")
+    cylinder = one(worked(text, pack), "cylinder")
+    assert is_unknown(cylinder, "vapour_pressure")
+    assert point(cylinder, "usable_content") == point(cylinder, "content")
+
+
+def test_vapour_pressure_near_what_must_stay_leaves_it_open(pack: Pack) -> None:
+    # CoolProp: propane has 2 bar gauge at -14 degC.
+    cylinder = one(worked(propane(BOTTLE, "-16 to -12 degC"), pack), "cylinder")
+    assert span(cylinder, "usable_content") == (0.0, pytest.approx(point(cylinder, "content")))
