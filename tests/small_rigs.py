@@ -17,6 +17,7 @@ LIMITS = {
     "acetylene_draw_intermittent": ("1/7 per h", "share_per_hour"),
     "acetylene_draw_continuous": ("1/15 per h", "share_per_hour"),
     "torch_pressure_share": ("90 %", "share"),
+    "regulator_margin": ("0.3 bar", "pressure"),
     "purge_changes": ("3", "count"),
     "oxygen_content_high": ("23.5 %", "share"),
 }

@@ -8,6 +8,7 @@ from math import sqrt
 from typing import Any, NamedTuple
 
 from rigcheck.facts.contents import base_density
+from rigcheck.facts.flow_paths import course_number
 from rigcheck.facts.spans import ATMOSPHERE, absolute, added, divided, values_of
 from rigcheck.facts.working import Used
 from rigcheck.figures import hose_sizing
@@ -22,19 +23,21 @@ from rigcheck.figures.hose_flow import (
 )
 from rigcheck.figures.isothermal_flow import Stream
 from rigcheck.figures.line_flow import RatedPoint, outlet_of_squares, rated_inlet_pressure_abs
-from rigcheck.figures.spread import Span, by_end_points, directions_of
+from rigcheck.figures.spread import Span
 
 __all__ = [
-    "arrester_drop",
+    "arriving",
+    "flow_through",
     "greatest",
     "hose_drop",
+    "inlet_wanted",
+    "least",
+    "least_share",
     "longest_hose",
+    "rated_drop",
     "smallest_bore",
-    "torch_pressure",
     "torch_share",
 ]
-
-_reached = by_end_points(outlet_of_squares, *directions_of(outlet_of_squares))
 
 
 def greatest(gathered: tuple[Used, ...]) -> Span:
@@ -43,6 +46,25 @@ def greatest(gathered: tuple[Used, ...]) -> Span:
     nozzles = values_of(gathered, "p")
     sums = nozzles + [added(values_of(gathered, name)) for name in names if name != "p"]
     return max(lo for lo, _ in sums), max(hi for _, hi in sums)
+
+
+def least(gathered: tuple[Used, ...]) -> Span:
+    """Return the least of the pressures that were gathered."""
+    found = values_of(gathered, "p")
+    return min(lo for lo, _ in found), min(hi for _, hi in found)
+
+
+def flow_through(gathered: tuple[Used, ...]) -> Span:
+    """Return the sum of what the torches draw, no more than the whole line; of a part of a torch's, from nothing."""
+    parts = [(0.0, hi) for _, hi in values_of(gathered, "q_part")]
+    low, high = added([*values_of(gathered, "q"), *parts])
+    line = values_of(gathered, "q_line")
+    return (min(low, line[0][0]), min(high, line[0][1])) if line else (low, high)
+
+
+def inlet_wanted(gathered: tuple[Used, ...], margin: Span | None = None) -> Span:
+    """Return the setting of a regulator and the least difference that it takes to hold it, Pa gauge."""
+    return added([*values_of(gathered, "p_set"), *([margin] if margin else values_of(gathered, "margin"))])
 
 
 # --- what a hose loses ---
@@ -120,11 +142,11 @@ def _joiners(gathered: tuple[Used, ...]) -> Span:
     return counts[0] if counts else (0.0, 0.0)
 
 
-def arrester_drop(flow: Span, rated_flow: Span, rated_drop: Span, set_pressure: Span, after: Span) -> Span | None:
-    """Return what an arrester loses, Pa; gas and temperature are those of its rating."""
-    inlet = absolute(set_pressure)
-    least = _rated_drop(flow[0], (rated_flow[1], inlet[0], inlet[0] - rated_drop[0]), after[1] + ATMOSPHERE)
-    most = _rated_drop(flow[1], (rated_flow[0], inlet[1], inlet[1] - rated_drop[1]), after[0] + ATMOSPHERE)
+def rated_drop(gathered: tuple[Used, ...], flow: Span, rated_flow: Span, drop: Span, after: Span) -> Span | None:
+    """Return what a part loses whose maker gives one flow at a pressure lost, Pa; its gas and warmth those of it."""
+    inlet = absolute(values_of(gathered, "p_set")[0])
+    least = _rated_drop(flow[0], (rated_flow[1], inlet[0], inlet[0] - drop[0]), after[1] + ATMOSPHERE)
+    most = _rated_drop(flow[1], (rated_flow[0], inlet[1], inlet[1] - drop[1]), after[0] + ATMOSPHERE)
     return None if least is None or most is None else (least, most)
 
 
@@ -136,33 +158,78 @@ def _rated_drop(flow: float, rated: tuple[float, float, float], outlet_abs: floa
 # --- what reaches the torch, and what hose would do ---
 
 
+class _Course(NamedTuple):
+    """From what sets the pressure to one place: squares of the setting, those that are lost, and what is wanted.
+
+    `inlet`: what a regulator at the end of it wants whole, where a nozzle can do with its least share of `wanted`.
+    """
+
+    setting: Span
+    lost: Span
+    wanted: Span
+    inlet: Span | None
+
+    @property
+    def arrives(self) -> Span:
+        """What arrives, Pa gauge; 0 where the parts would take more than there is."""
+        (least, most), (low, high) = self.lost, self.setting
+        return _left(low, most), _left(high, least)
+
+
+def _left(setting: float, lost: float) -> float:
+    found = outlet_of_squares(inlet_pressure_abs=sqrt(setting), squares=lost)
+    return 0.0 if found is None else max(0.0, found - ATMOSPHERE)
+
+
+def _courses(gathered: tuple[Used, ...]) -> list[_Course]:
+    """Return the courses that were gathered, by their numbers."""
+    found: list[_Course] = []
+    while settings := values_of(gathered, "p_set" + course_number(len(found))):
+        number = course_number(len(found))
+        losses = zip(values_of(gathered, f"out{number}"), values_of(gathered, f"drop{number}"), strict=True)
+        wanted = values_of(gathered, f"p_nozzle{number}") or [(0.0, 0.0)]
+        most = max(lo for lo, _ in wanted), max(hi for _, hi in wanted)
+        inlet = values_of(gathered, f"p_inlet{number}")
+        lost = added(_lost(out, drop) for out, drop in losses)
+        found.append(_Course(_squares(settings[0]), lost, most, inlet[0] if inlet else None))
+    return found
+
+
+def _lost(out: Span, drop: Span) -> Span:
+    """Return what a part takes of p^2: its least drop was found at the greatest pressure."""
+    low, high = absolute(out)
+    return (high + drop[0]) ** 2 - high**2, (low + drop[1]) ** 2 - low**2
+
+
 def _squares(pressure: Span) -> Span:
     low, high = absolute(pressure)
     return low**2, high**2
 
 
-def torch_pressure(set_pressure: Span, needed: Span, nozzle: Span) -> Span | None:
-    """Return sqrt(set^2 - (needed^2 - nozzle^2)), Pa gauge; the loss lies between its corners and is not below zero.
+def arriving(gathered: tuple[Used, ...]) -> Span:
+    """Return sqrt(p_set^2 - lost), Pa gauge, at the place that is served worst."""
+    return min(_courses(gathered), key=lambda one: one.arrives[0] / max(one.wanted[1], 1.0)).arrives
 
-    Where the hoses would take more than there is, nothing is left: 0, not unknown.
-    """
-    need, own = _squares(needed), _squares(nozzle)
-    lost = max(0.0, need[0] - own[0]), max(0.0, need[1] - own[1])
-    found = _reached(inlet_pressure_abs=absolute(set_pressure), squares=(min(lost), max(lost)))
-    if found is not None:
-        return found[0] - ATMOSPHERE, found[1] - ATMOSPHERE
-    have = _squares(set_pressure)
-    worst, best = have[0] - max(lost), have[1] - min(lost)
-    if worst > ATMOSPHERE**2:
+
+def torch_share(gathered: tuple[Used, ...], torch: Span, nozzle: Span) -> Span | None:
+    """Return what reaches the torch as a share of what its nozzle wants (no unit)."""
+    return divided(torch, nozzle)
+
+
+def least_share(gathered: tuple[Used, ...]) -> Span | None:
+    """Return the least of those shares where a line serves several torches (no unit)."""
+    shares = [divided(one.arrives, one.wanted) for one in _courses(gathered)]
+    known = [share for share in shares if share is not None]
+    if len(known) < len(shares):
         return None
-    return 0.0, max(0.0, sqrt(max(best, 0.0)) - ATMOSPHERE)
+    return min(lo for lo, _ in known), min(hi for _, hi in known)
 
 
-def _spare(set_pressure: Span, needed: Span, nozzle: Span, share: Span) -> Span:
-    """Return what is left of p1^2 - p2^2 when the nozzle gets only its least share."""
-    have, need, own = _squares(set_pressure), _squares(needed), _squares(nozzle)
-    least = _squares((nozzle[0] * share[0], nozzle[1] * share[1]))
-    return have[0] - need[1] + own[0] - least[0], have[1] - need[0] + own[1] - least[1]
+def _spare(course: _Course, share: Span) -> Span:
+    """Return what is left of p1^2 - p2^2 when the nozzle gets only its least share, or a regulator what it needs."""
+    least = _squares(course.inlet or (course.wanted[0] * share[0], course.wanted[1] * share[1]))
+    (low, high), (few, many) = course.setting, course.lost
+    return low - many - least[1], high - few - least[0]
 
 
 def longest_hose(gathered: tuple[Used, ...], **inputs: Any) -> Span | None:
@@ -178,22 +245,20 @@ def smallest_bore(gathered: tuple[Used, ...], **inputs: Any) -> Span | None:
 def _sized(
     size: Callable[[_Loss, float], float | None],
     gathered: tuple[Used, ...],
-    set_pressure: Span,
-    needed: Span,
-    nozzle: Span,
     share: Span,
     roughness: Span = HOSE_ROUGHNESS,
     **inputs: Any,
 ) -> Span | None:
-    """Return a size of the hose for what is spare.
+    """Return a size of the hose for what is spare on the way to the torch behind it that is served worst.
 
-    The least loss of the hose goes with the least need of the line, since the one is a part of the other.
+    The least loss of the hose goes with the least loss of the line, since the one is a part of the other.
     """
     found = _losses(joiners=_joiners(gathered), roughness=roughness, **inputs)
     if found is None:
         return None
-    spare = _spare(set_pressure, needed, nozzle, share)
-    sizes = [size(loss, left) for loss, left in zip(found, reversed(spare), strict=True)]
+    spare = [_spare(course, share) for course in _courses(gathered)]
+    left = min(hi for _, hi in spare), min(lo for lo, _ in spare)
+    sizes = [size(*corner) for corner in zip(found, left, strict=True)]
     known = [one for one in sizes if one is not None]
     return (min(known), max(known)) if len(known) == len(sizes) else None
 
@@ -219,8 +284,3 @@ def _inlet_with(loss: _Loss, spare: float) -> float | None:
     """Return the inlet pressure that a hose may take when it uses up what is spare of p1^2 - p2^2, Pa absolute."""
     squares = loss.inlet_abs**2 + spare
     return sqrt(squares) if squares > loss.outlet_abs**2 else None
-
-
-def torch_share(torch: Span, nozzle: Span) -> Span | None:
-    """Return what reaches the torch as a share of what its nozzle wants (no unit)."""
-    return divided((max(0.0, torch[0]), max(0.0, torch[1])), nozzle)

@@ -6,17 +6,37 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from rigcheck.facts.flow_losses import (
-    arrester_drop,
+    arriving,
+    flow_through,
     greatest,
     hose_drop,
+    inlet_wanted,
+    least,
+    least_share,
     longest_hose,
+    rated_drop,
     smallest_bore,
-    torch_pressure,
     torch_share,
 )
-from rigcheck.facts.flow_paths import LOSES, flow_of, joiners_of, nozzles_of, outlet_of
-from rigcheck.facts.spans import added, as_stated, values_of
-from rigcheck.facts.working import Figure, Way
+from rigcheck.facts.flow_paths import (
+    FEEDS,
+    LOSES,
+    RATED,
+    ends_of,
+    flow_of,
+    inlet_course_of,
+    inlet_margin_of,
+    inlet_needs_of,
+    joiners_of,
+    lone_end_of,
+    needs_of,
+    nozzles_of,
+    outlet_of,
+    rating_of,
+    settings_of,
+    sizing_of,
+)
+from rigcheck.facts.working import Figure, Gather, Way
 
 __all__ = ["FIGURES"]
 
@@ -29,22 +49,28 @@ _HOSE = {
     "temperature": "rig.site.ambient_temperature",
     "after": "outlet_needed",
 }
-_SETTING = {
-    "set_pressure": "line.regulator.set_pressure",
-    "needed": "line.needed_pressure",
-    "nozzle": "line.nozzle_pressure",
-    "share": "limit:torch_pressure_share",
-}
+_SHARE = {"share": "limit:torch_pressure_share"}
 _DROP = (
     "p1^2 - p2^2 = G^2 Z R T/M (f L/D + K + 2 ln(p1/p2)), absolute, drop = p1 - p2; G = q rho(1 atm, 15 degC)/A, "
     "p2 = outlet needed + 1 atm, f = 64/Re or Colebrook, K = 0 to 2.15 for each tail"
 )
+_LOST = "sum of P_in^2 - P_out^2 of the parts on the way, p_in = out + drop, p_out = out, P = p + 1 atm"
+_ARRIVES = "p = sqrt(P_set^2 - F) - 1 atm, F = " + _LOST
 _SPARE = (
-    "S = (p_set + 1 atm)^2 - (p_needed + 1 atm)^2 + (p_nozzle + 1 atm)^2 - (x p_nozzle + 1 atm)^2, "
-    "x = least share of its pressure that the nozzle gets"
+    "S = P_set^2 - F - (x p_nozzle + 1 atm)^2, or - P_inlet^2 of a regulator, the least of those behind; "
+    "x = least share that a nozzle gets; "
+    "F = " + _LOST
 )
-_AT_FULL_FLOW = "at full flow; straight hose; a kink, and valves and couplings of the line, lose more"
-_NEEDED = "p = the greatest that the parts behind want: a nozzle its own, a hose or an arrester outlet needed + drop"
+_SIMILAR = "similarity of compressible flow, as in IEC 60534-2-1 for valves (from memory)"
+_RATED_DROP = (
+    "p1^2 - p2^2 = (q/q_rated)^2 (p_r^2 - (p_r - drop_rated)^2), absolute, drop = p1 - p2; "
+    "p_r = p_set + 1 atm, p2 = outlet needed + 1 atm"
+)
+_AT_FULL_FLOW = "at full flow; straight hose; a kink, or a hose in a coil, loses more"
+_NEEDED = (
+    "p = the greatest that the parts behind want: a nozzle its own, a regulator inlet needed, "
+    "any other outlet needed + drop"
+)
 
 
 def _outlet_figure(kind: str) -> Figure:
@@ -54,50 +80,102 @@ def _outlet_figure(kind: str) -> Figure:
 
 def _flow_figure(kind: str) -> Figure:
     way = Way(
-        "q = demand of the line, or on a branch that of its own torches",
+        "q = demand of the line, or on a branch that of its own torches and at most that of the line; "
+        "of a torch that other branches feed too, from nothing to all of it",
         "arithmetic",
-        lambda gathered: added(values_of(gathered, "q")),
+        flow_through,
         gather=flow_of,
     )
     return Figure(kind, "flow", (way,))
 
 
+def _rated_figure(kind: str) -> Figure:
+    inputs = {"flow": "flow", "rated_flow": "flow_rating", "drop": "rated_drop", "after": "outlet_needed"}
+    rated = Way(
+        _RATED_DROP,
+        _SIMILAR,
+        rated_drop,
+        inputs,
+        gather=rating_of,
+        validity="flow up to the rated one, rated in this gas at the set pressure",
+        asks=kind != "joiner",
+    )
+    if kind != "joiner":
+        return Figure(kind, "drop", (rated,))
+    none = Way("0: its two tails are counted with the hoses", "common practice", lambda: (0.0, 0.0))
+    return Figure(kind, "drop", (rated, none))
+
+
 def _hose_figure(
-    name: str, formula: str, work_out: Callable[..., Any], inputs: Mapping[str, str], validity: str, *, asks: bool
+    name: str, formula: str, work_out: Callable[..., Any], gather: Gather, validity: str, extra: Mapping[str, str]
 ) -> Figure:
     """Return a figure of a hose with the roughness that is stated, or else with that of a new one."""
-    stated = {**inputs, "roughness": "roughness"}
+    inputs, asks = {**_HOSE, **extra}, not extra
+    stated = inputs | {"roughness": "roughness"}
     as_new = f"{formula}; roughness 0 to 0.03 mm", f"{_ISOTHERMAL}; roughness of rubber tubing from memory"
     ways = (
-        Way(formula, _ISOTHERMAL, work_out, stated, gather=joiners_of, validity=validity, asks=False),
-        Way(*as_new, work_out, inputs, gather=joiners_of, validity=validity, asks=asks),
+        Way(formula, _ISOTHERMAL, work_out, stated, gather=gather, validity=validity, asks=False),
+        Way(*as_new, work_out, inputs, gather=gather, validity=validity, asks=asks),
     )
     return Figure("hose", name, ways)
 
 
-FIGURES: tuple[Figure, ...] = (
-    *(_flow_figure(kind) for kind in LOSES),
-    *(_outlet_figure(kind) for kind in (*LOSES, "regulator")),
-    _hose_figure("drop", _DROP, hose_drop, _HOSE, _AT_FULL_FLOW, asks=True),
+_HOSES: tuple[Figure, ...] = (
+    _hose_figure("drop", _DROP, hose_drop, joiners_of, _AT_FULL_FLOW, {}),
+    _hose_figure(
+        "longest",
+        "L = L0 + S D/(f G^2 Z R T/M), not below 0; " + _SPARE,
+        longest_hose,
+        sizing_of,
+        "the rest of the line as it is",
+        _SHARE,
+    ),
+    _hose_figure(
+        "smallest_bore",
+        "the bore at which p1^2 - p2^2 is that of the hose as it is plus S; " + _SPARE,
+        smallest_bore,
+        sizing_of,
+        "the rest of the line as it is; K counted at the bore that is found",
+        _SHARE,
+    ),
+)
+
+_BEHIND_ANOTHER = "a regulator behind another, or behind a pipeline"
+_REGULATORS: tuple[Figure, ...] = (
     Figure(
-        "arrester",
-        "drop",
+        "regulator",
+        "inlet_needed",
         (
             Way(
-                "p1^2 - p2^2 = (q/q_rated)^2 (p_r^2 - (p_r - drop_rated)^2), absolute, drop = p1 - p2; "
-                "p_r = set pressure + 1 atm, p2 = outlet needed + 1 atm",
-                "similarity of compressible flow, as in IEC 60534-2-1 for valves (from memory)",
-                arrester_drop,
-                inputs={
-                    "flow": "flow",
-                    "rated_flow": "flow_rating",
-                    "rated_drop": "rated_drop",
-                    "set_pressure": "line.regulator.set_pressure",
-                    "after": "outlet_needed",
-                },
-                validity="flow up to the rated one, rated in this gas at the set pressure",
+                "p = p_set + margin; margin = least difference of its table",
+                "arithmetic",
+                inlet_wanted,
+                gather=inlet_margin_of,
+                validity=_BEHIND_ANOTHER,
+                asks=False,
+            ),
+            Way(
+                "p = p_set + margin",
+                "arithmetic",
+                inlet_wanted,
+                {"margin": "limit:regulator_margin"},
+                gather=inlet_needs_of,
+                validity=_BEHIND_ANOTHER,
             ),
         ),
+    ),
+    Figure(
+        "regulator",
+        "inlet_pressure",
+        (Way(_ARRIVES, _ISOTHERMAL, arriving, gather=inlet_course_of, validity=_BEHIND_ANOTHER + "; at full flow"),),
+    ),
+)
+
+_LINES: tuple[Figure, ...] = (
+    Figure(
+        "line",
+        "set_pressure",
+        (Way("p = the least to which what feeds the torches is set", "arithmetic", least, gather=settings_of),),
     ),
     Figure(
         "line",
@@ -112,21 +190,21 @@ FIGURES: tuple[Figure, ...] = (
             ),
         ),
     ),
-    Figure("line", "needed_pressure", (as_stated("regulator.outlet_needed", asks=True),)),
+    Figure(
+        "line",
+        "needed_pressure",
+        (Way("p = the greatest that is needed of what feeds the torches", "arithmetic", greatest, gather=needs_of),),
+    ),
     Figure(
         "line",
         "torch_pressure",
         (
             Way(
-                "p = sqrt((p_set + 1 atm)^2 - (p_needed + 1 atm)^2 + (p_nozzle + 1 atm)^2) - 1 atm",
+                _ARRIVES + "; of several torches the one that gets the least share",
                 _ISOTHERMAL,
-                torch_pressure,
-                inputs={
-                    "set_pressure": "regulator.set_pressure",
-                    "needed": "needed_pressure",
-                    "nozzle": "nozzle_pressure",
-                },
-                validity="at the full demand, for the torch that wants most; a starved torch draws less; "
+                arriving,
+                gather=ends_of,
+                validity="at the full demand; a starved torch draws less; "
                 "0 where the hoses would take more than there is",
             ),
         ),
@@ -139,25 +217,26 @@ FIGURES: tuple[Figure, ...] = (
                 "share = p_torch / p_nozzle",
                 "arithmetic",
                 torch_share,
-                inputs={"torch": "torch_pressure", "nozzle": "nozzle_pressure"},
+                {"torch": "torch_pressure", "nozzle": "nozzle_pressure"},
+                gather=lone_end_of,
+            ),
+            Way(
+                "share = p / p_nozzle, the least of the torches; " + _ARRIVES,
+                _ISOTHERMAL,
+                least_share,
+                gather=ends_of,
+                validity="at the full demand; a starved torch draws less",
             ),
         ),
     ),
-    _hose_figure(
-        "longest",
-        "L = L0 + S D/(f G^2 Z R T/M), not below 0; " + _SPARE,
-        longest_hose,
-        _HOSE | _SETTING,
-        "the rest of the line as it is",
-        asks=False,
-    ),
-    _hose_figure(
-        "smallest_bore",
-        "the bore at which p1^2 - p2^2 is that of the hose as it is plus S; " + _SPARE,
-        smallest_bore,
-        _HOSE | _SETTING,
-        "the rest of the line as it is; K counted at the bore that is found",
-        asks=False,
-    ),
+)
+
+FIGURES: tuple[Figure, ...] = (
+    *(_flow_figure(kind) for kind in (*LOSES, "regulator")),
+    *(_outlet_figure(kind) for kind in (*LOSES, *FEEDS)),
+    *(_rated_figure(kind) for kind in RATED),
+    *_HOSES,
+    *_REGULATORS,
+    *_LINES,
 )
 """The figures of this topic."""

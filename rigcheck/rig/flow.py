@@ -58,6 +58,7 @@ class Flow:
             self.reading.refuse(where, "The line has no list of parts.", write)
             return
         self._run(parts, None, to)
+        self._led(to, 0)
         self._number_parts()
         self.line.facts["parts"] = tuple(self.parts)
         self.line.facts["joints"] = tuple(self.joints)
@@ -77,7 +78,7 @@ class Flow:
             kind = self._part_kind(item, key)
             if kind is None:
                 continue
-            part, shared = self._part(kind, key, body)
+            part, shared = self._part(kind, key, body, to)
             self.join(last, part, joint)
             last, joint = part, None
             if shared:
@@ -116,7 +117,7 @@ class Flow:
             self.reading.refuse(item, f"{key!r} is no part of a line.", write, near)
         return kind
 
-    def _part(self, kind: Kind, key: str, body: Node) -> tuple[Thing, bool]:
+    def _part(self, kind: Kind, key: str, body: Node, to: Scalar | None) -> tuple[Thing, bool]:
         part = self.reading.thing(kind, kind.name, self.line, body)
         part.facts["line"], part.facts["upstream"], part.facts["downstream"] = self.line, None, None
         self.parts.append(part)
@@ -124,10 +125,11 @@ class Flow:
         self.reading.fill(part, body, ("branches",) if branched else ())
         branches = body.items.get("branches") if isinstance(body, Mapping) else None
         if branched and branches is not None:
-            self._branches(part, branches)
+            self._branches(part, branches, to)
         return part, key == _SHARES and branches is not None
 
-    def _branches(self, part: Thing, branches: Node) -> None:
+    def _branches(self, part: Thing, branches: Node, to: Scalar | None) -> None:
+        """Read the branches of a header or manifold; `to` is where those lead that do not say it themselves."""
         items = branches.items if isinstance(branches, Sequence) else [branches]
         if not items:
             self.reading.refuse(branches, "There are no branches.", "Write '- parts: […]' for each.")
@@ -136,7 +138,9 @@ class Flow:
             if not isinstance(parts, Sequence) or not parts.items:
                 self.reading.refuse(branch, "A branch has no list of parts.", "Write '- parts: […]'.")
             elif part.kind.key == _SHARES:
-                self._run(parts, part, self._branch_to(branch, part))
+                before, own = len(self.outlets), self._branch_to(branch, part)
+                self._run(parts, part, own or to)
+                self._led(own, before)
             else:
                 self._branch_to(branch, part)
                 self._gather(parts, part)
@@ -158,6 +162,13 @@ class Flow:
             return to
         self.reading.refuse(to, "This names no torch.", "Write the name of one torch.")
         return None
+
+    def _led(self, to: Scalar | None, since: int) -> None:
+        """Refuse a `to` behind which every branch of a header says itself where it leads."""
+        ends = self.outlets[since:]
+        if to is not None and ends and all(end.to is not to for end in ends):
+            read = f"Nothing leads to {shown_text(to.text)} from here: each branch says itself where it leads."
+            self.reading.refuse(to, read, "Take this 'to:' out, or that of the branch which it is for.")
 
     def _gather(self, parts: Sequence, into: Thing) -> None:
         before = len(self.outlets)

@@ -95,7 +95,7 @@ class _Loader:
         self._refuse_same_names(torches)
         for torch in torches:
             torch.facts["lines"] = ()
-            torch.facts |= {"line": None, "upstream": None, "downstream": None}
+            torch.facts |= {"line": None, "upstream": None, "downstream": None, "regulator": None}
         for flow in self.flows:
             for outlet in flow.outlets:
                 torch = self._torch_of(torches, outlet)
@@ -130,6 +130,14 @@ class _Loader:
         facts["regulator"] = next((p for p in flow.parts if p.kind.name == "regulator"), None)
         facts["source"] = flow.parts[0] if flow.parts else None
         facts["torch_end"] = tuple(outlet.last for outlet in flow.outlets)
+        for part in flow.parts:
+            part.facts["regulator"] = _setter(part.facts["upstream"])
+            if part.kind.name == "regulator":
+                part.facts["feeds"] = ()
+            if part.facts["regulator"] is not None:
+                part.facts["regulator"].facts["feeds"] += (part,)
+        for joint in flow.joints:
+            joint.facts["regulator"] = _setter(joint.facts["upstream"])
 
     def _torch_of(self, torches: Iterable[Thing], outlet: Outlet) -> Thing | None:
         named = [t for t in torches if outlet.to and t.facts.get("name") == outlet.to.text]
@@ -205,3 +213,11 @@ class _Loader:
         near = nearest_word(node.text, words) if isinstance(node, Scalar) else ""
         self.reading.refuse(node, f"{shown} is no fact.", "Write kind.fact, as 'hose.made'.", near)
         return ""
+
+
+def _setter(upstream: Thing | None) -> Thing | None:
+    """Return the regulator that sets the pressure behind a part: itself, or the one before it."""
+    if upstream is None or upstream.kind.name == "regulator":
+        return upstream
+    found: Thing | None = upstream.facts["regulator"]
+    return found

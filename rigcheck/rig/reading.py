@@ -128,6 +128,7 @@ class Reading:
             made.facts[thing.kind.key] = thing
         if "part" in kind.lineage:  # a part built into another stands in its line, but not in the flow
             made.facts |= {"line": thing.facts.get("line"), "upstream": None, "downstream": None}
+            made.facts.setdefault("regulator", None)  # one that it is built into is there already
         self.fill(made, body)
         return made
 

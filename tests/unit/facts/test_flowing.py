@@ -161,6 +161,8 @@ lines:
       - regulator: {set_pressure: 6 bar}
       - hose: {name: trunk, joiners: 0, bore: 10 mm, length: 20 m}
       - header:
+          flow_rating: 18 m3/h
+          rated_drop: 0.4 bar
           branches:
             - {to: near, parts: [hose: {name: short, joiners: 0, bore: 8 mm, length: 5 m}]}
             - {to: far, parts: [hose: {name: long, joiners: 0, bore: 6.3 mm, length: 40 m}]}
@@ -181,7 +183,8 @@ def test_the_setting_serves_the_branch_that_wants_most(pack: Pack) -> None:
     drops = {hose.facts["name"]: hose.facts["drop"] for hose in rig.of_kind("hose")}
     assert drops["long"].lo > drops["short"].hi
     needed = span(one(rig, "line"), "needed_pressure")
-    assert needed[0] == pytest.approx(4e5 + drops["long"].lo + drops["trunk"].lo)
+    header = span(one(rig, "header"), "drop")
+    assert needed[0] == pytest.approx(4e5 + drops["long"].lo + header[0] + drops["trunk"].lo)
 
 
 # --- intervals, gaps, ends ---

@@ -165,3 +165,71 @@ def test_a_rig_with_one_line_has_no_pair_of_hoses(pack: Pack) -> None:
 )
 def test_a_line_that_cannot_be_is_refused(pack: Pack, lines: str, torch: str, said: str) -> None:
     assert said in _said(pack, lines, torch)
+
+
+def _led_to(pack: Pack, line: str, torches: str = TORCHES) -> list[object]:
+    return [hose.facts["downstream"].facts["name"] for hose in _load(pack, line, torches).of_kind("hose")]
+
+
+def test_branches_that_do_not_say_where_they_lead_lead_where_their_line_does(pack: Pack) -> None:
+    """As the heating and the cutting oxygen of one machine torch."""
+    line = HEADER.replace(", to: First", "").replace(", to: Second", "") + "\n    to: Second"
+    assert _led_to(pack, line) == ["Second", "Second"]
+
+
+def test_a_branch_that_says_where_it_leads_does_not_follow_its_line(pack: Pack) -> None:
+    assert _led_to(pack, HEADER.replace(", to: First", "") + "\n    to: First") == ["First", "Second"]
+
+
+def test_a_header_in_a_branch_leads_where_the_branch_does(pack: Pack) -> None:
+    inner = HEADER.replace("[hose], to: First", "[{header: {branches: [{parts: [hose]}]}}], to: First")
+    assert _led_to(pack, inner) == ["First", "Second"]
+
+
+def test_a_destination_that_nothing_leads_to_is_refused_in_its_place(pack: Pack) -> None:
+    with pytest.raises(Refused) as refused:
+        _load(pack, HEADER + "\n    to: First", TORCHES)
+    (fault,) = refused.value.faults
+    assert fault.place.line == 3 + HEADER.count("\n") + 1
+    assert "Nothing leads to 'First' from here" in str(refused.value)
+
+
+REGULATED = """\
+  - gas: oxygen
+    parts:
+      - cylinder
+      - regulator: {name: first}
+      - hose: {name: long}
+      - header:
+          branches:
+            - {parts: [regulator: {name: second}, hose: {name: short}], to: First}
+            - {parts: [hose: {name: plain}], to: Second}"""
+
+
+def test_each_part_and_joint_knows_the_regulator_that_sets_its_pressure(pack: Pack) -> None:
+    rig = _load(pack, REGULATED, TORCHES)
+    (line,) = rig.of_kind("line")
+    setters = {_called(part): _called(part.facts["regulator"]) for part in line.facts["parts"]}
+    assert setters == {
+        "cylinder": "none",
+        "first": "none",
+        "long": "first",
+        "header": "first",
+        "second": "first",
+        "short": "second",
+        "plain": "first",
+    }
+    fed = {_called(one): [_called(part) for part in one.facts["feeds"]] for one in rig.of_kind("regulator")}
+    assert fed == {"first": ["long", "header", "second", "plain"], "second": ["short"]}
+    joints = {_called(joint.facts["upstream"]): _called(joint.facts["regulator"]) for joint in line.facts["joints"]}
+    assert joints["cylinder"] == "none"
+    assert (joints["first"], joints["second"], joints["short"], joints["plain"]) == (
+        "first",
+        "second",
+        "second",
+        "first",
+    )
+
+
+def _called(thing: Thing | None) -> str:
+    return "none" if thing is None else str(thing.facts.get("name", thing.kind.name))
