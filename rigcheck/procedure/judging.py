@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from rigcheck.bench import bench_for
+from rigcheck.causes import Cause
 from rigcheck.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.inspection import Finding, Found, Held, Inspection
 from rigcheck.procedure.collection import procedures_of
@@ -98,15 +99,15 @@ def _judge_hold(telling: Telling, inspection: Inspection, hold_at: Signal) -> No
     telling.tell(_on_hold(telling, held))
 
 
-def _on_hold(telling: Telling, held: Sequence[Finding]) -> Finding:
+def _on_hold(telling: Telling, held: Sequence[Cause]) -> Finding:
     procedure = telling.expansion.procedure
     return Finding(
         rule=f"procedures/{procedure.name}",
-        signal=held[0].signal,  # the gravest comes first
+        signal=held[0].told.first.signal,  # the gravest comes first
         claim=f"The inspection of the rig has nothing against it when this begins: {procedure.title}.",
         thing="rig",
         place=telling.record.rig_place,
-        found=tuple(Found("rig", "on hold", hold_words(one), one.place) for one in held),
+        found=tuple(Found("rig", "on hold", hold_words(one.told), one.told.first.place) for one in held),
         required="no finding of the rig's own inspection on that day at or above the hold level",
         harm="Gas is let into a rig with a defect that can kill or injure.",
         put_right="Put right what the inspection found, inspect the rig again, and only then begin.",

@@ -8,7 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rigcheck.bench import rig_on_bench
-from rigcheck.inspection import Finding, Inspection, State, inspect_rig
+from rigcheck.causes import Alike, Cause, causes_of
+from rigcheck.inspection import Inspection, State, inspect_rig
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.expansion import Expansion, Instance, expand
 from rigcheck.procedure.spoken import Speaker
@@ -118,21 +119,21 @@ def make_sheet(
         rows=tuple(_row(one, expansion, speaker) for one in expansion.instances),
         left_out=tuple(Skipped(one.step.label, one.why) for one in expansion.left_out),
         state=inspection.state(hold_at),
-        held_by=tuple(map(hold_words, holding(inspection, hold_at))),
+        held_by=tuple(hold_words(cause.told) for cause in holding(inspection, hold_at)),
         despite_hold=procedure.despite_hold,
         pack=pack.digest,
     )
 
 
-def holding(inspection: Inspection, hold_at: Signal) -> tuple[Finding, ...]:
-    """Return the findings that put a rig on hold, gravest first."""
+def holding(inspection: Inspection, hold_at: Signal) -> tuple[Cause, ...]:
+    """Return the causes of the findings that put a rig on hold, gravest first."""
     grave = (f for f in inspection.findings if GRAVITY[f.signal] >= GRAVITY[hold_at])
-    return tuple(f for f in grave if f.conceded is None)
+    return causes_of(f for f in grave if f.conceded is None)
 
 
-def hold_words(finding: Finding) -> str:
-    """Return a finding that puts a rig on hold, in words."""
-    return f"{finding.signal.upper()}, {finding.thing}: {finding.claim.rstrip('.')}"
+def hold_words(told: Alike) -> str:
+    """Return what puts a rig on hold, in words."""
+    return f"{told.first.signal.upper()}, {told.called}: {told.first.claim.rstrip('.')}"
 
 
 def _row(instance: Instance, expansion: Expansion, speaker: Speaker) -> SheetRow:

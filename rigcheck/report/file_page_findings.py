@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
+from rigcheck.causes import Alike, Cause, causes_of
 from rigcheck.inspection import Finding, Inspection, Question
 from rigcheck.report.asked import alike, asked_words, waiting_words, whose_words
 from rigcheck.report.drawing import finding_anchor, pin_anchor
-from rigcheck.report.file_page_markup import joined, rows, section, shown, tag
+from rigcheck.report.file_page_markup import joined, listed, rows, section, shown, tag
 from rigcheck.report.file_page_working import working_markup
-from rigcheck.report.text import found_words, source_words
+from rigcheck.report.text import source_words
+from rigcheck.report.told import count_words, found_words, group_words
 from rigcheck.report.working import Numbers
 from rigcheck.rules.rule import SIGNALS, Signal
 from rigcheck.spoken_value import counted
 
 __all__ = ["findings_section", "questions_section", "word_mark"]
 
-_NumberedFinding = tuple[int, Finding]
+_Pins = Mapping[int, int]
+"""The number of each finding, which is that of its pin, by the finding's identity."""
 
 
 def word_mark(signal: Signal) -> str:
@@ -30,30 +33,74 @@ def findings_section(inspection: Inspection, numbers: Numbers) -> str:
     if not numbered:
         told = "No rule that could be judged is broken. What could not be judged is asked below."
         return section("findings", "Findings", tag("p", told))
-    groups = (_group(signal, [one for one in numbered if one[1].signal == signal], numbers) for signal in SIGNALS)
+    causes = causes_of(inspection.findings)
+    pins = {id(one): number for number, one in enumerate(inspection.findings, start=1)}
+    groups = (_group(signal, causes, pins, numbers) for signal in SIGNALS)
     told = "Each has two addresses: where the rig is written, and where the rule is. Its number is that of its pin."
+    if count_words(causes):
+        told += f" What comes from one statement is told together: {count_words(causes)}."
     return section("findings", "Findings", tag("p", told, class_="quiet"), *groups)
 
 
-def _group(signal: Signal, numbered: list[_NumberedFinding], numbers: Numbers) -> str:
-    if not numbered:
+def _group(signal: Signal, causes: tuple[Cause, ...], pins: _Pins, numbers: Numbers) -> str:
+    findings = [one for cause in causes for one in cause.findings if one.signal == signal]
+    if not findings:
         return ""
-    head = tag("h3", f"{word_mark(signal)} {counted(len(numbered), 'finding')}", id=f"findings-{signal}")
-    return joined([head, *(_finding(number, one, numbers) for number, one in numbered)])
+    own = [cause for cause in causes if cause.told.first.signal == signal]
+    head = tag("h3", f"{word_mark(signal)} {counted(len(findings), 'finding')}", id=f"findings-{signal}")
+    above = len(findings) - sum(one.signal == signal for cause in own for one in cause.findings)
+    told = f"{above} of them told above, with what is graver and of the same cause."
+    return joined(
+        [head, *([tag("p", told, class_="quiet")] if above else []), *(_cause(one, pins, numbers) for one in own)]
+    )
 
 
-def _finding(number: int, finding: Finding, numbers: Numbers) -> str:
-    head = tag("h4", f"{word_mark(finding.signal)} {number}. {shown(finding.thing)}")
-    pin = tag("a", f"Pin {number} in the drawing", href=f"#{pin_anchor(number)}")
-    told = joined([head, rows(_rows(finding, numbers)), tag("p", pin, class_="quiet to-pin")])
-    return tag("article", told, class_="finding", id=finding_anchor(number))
+def _cause(cause: Cause, pins: _Pins, numbers: Numbers) -> str:
+    finding, number = cause.told.first, pins[id(cause.told.first)]
+    head = tag("h4", f"{word_mark(finding.signal)} {number}. {shown(cause.told.called)}")
+    told = [head, rows(_rows(cause, pins, numbers)), tag("p", _pin(number, finding), class_="quiet to-pin")]
+    return tag("article", joined(told), class_="finding", id=finding_anchor(number))
 
 
-def _rows(finding: Finding, numbers: Numbers) -> Iterator[tuple[str, str]]:
+def _pin(number: int, finding: Finding) -> str:
+    return tag("a", f"Pin {number} in the drawing", href=f"#{pin_anchor(number)}")
+
+
+def _one(number: int, finding: Finding) -> str:
+    told = f"{number}. {shown(finding.thing)}"
+    return f"{tag('span', told, id=finding_anchor(number))} ({_pin(number, finding)})"
+
+
+def _also(group: Alike, pins: _Pins) -> str:
+    """Return what the same value breaks besides, with its things."""
+    first = group.first
+    head = f"{word_mark(first.signal)} {shown(first.claim)}"
+    each = (f"{_one(pins[id(one)], one)}: {shown(found_words(one))}" for one in group.findings)
+    told = (
+        ("Found", listed(each)),
+        ("Required", shown(f"{first.required}.")),
+        ("Harm", shown(first.harm)),
+        ("Do", shown(first.put_right)),
+        ("Drawn from", shown(source_words(first.sources))),
+        ("Rule", f"{shown(first.rule)} ({tag('code', shown(str(first.rule_place)))})"),
+    )
+    return joined([tag("p", head), rows(told)])
+
+
+def _rows(cause: Cause, pins: _Pins, numbers: Numbers) -> Iterator[tuple[str, str]]:
+    finding = cause.told.first
+    if len(cause.told.findings) > 1:
+        yield (
+            "On",
+            listed(
+                (tag("span", shown(one.thing)) if one is finding else _one(pins[id(one)], one))
+                for one in cause.told.findings
+            ),
+        )
     if finding.conceded is not None:
         yield "Conceded", tag("span", shown(f"{finding.conceded.words}."), class_="conceded")
     yield "Must be", tag("b", shown(finding.claim))
-    yield "Found", shown(found_words(finding))
+    yield "Found", shown(group_words(cause.told))
     for working in dict.fromkeys(found.working for found in finding.found if found.working is not None):
         yield f"Worked out: {working.name}", working_markup(working, numbers)
     yield "Required", shown(f"{finding.required}.")
@@ -62,6 +109,8 @@ def _rows(finding: Finding, numbers: Numbers) -> Iterator[tuple[str, str]]:
     yield "Drawn from", shown(source_words(finding.sources))
     yield "In the rig", tag("code", shown(str(finding.place)))
     yield "Rule", f"{shown(finding.rule)} ({tag('code', shown(str(finding.rule_place)))})"
+    if cause.also:
+        yield "Also breaks", joined(_also(one, pins) for one in cause.also)
 
 
 def questions_section(inspection: Inspection, numbers: Numbers) -> str:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigcheck.causes import Alike
 from rigcheck.commissioning import RigFile
-from rigcheck.inspection import Finding, Inspection, State
+from rigcheck.inspection import Inspection, State
 from rigcheck.procedure.sheet import hold_words, holding
 from rigcheck.report.calculation import ESTIMATE
 from rigcheck.report.drawing import finding_anchor
@@ -67,14 +68,14 @@ def _holding(file: RigFile) -> str:
     held = holding(file.inspection, file.hold_at)
     if not held:
         return ""
-    items = [_held(numbers[id(one)], one) for one in held[:_MOST_HOLDING]]
+    items = [_held(numbers[id(one.told.first)], one.told) for one in held[:_MOST_HOLDING]]
     more = len(held) - _MOST_HOLDING
     items += [f"and {tag('a', f'{more} more', href='#findings')}"] if more > 0 else []
     return tag("h3", "What holds it") + listed(items)
 
 
-def _held(number: int, finding: Finding) -> str:
-    return tag("a", f"Finding {number}: {shown(hold_words(finding))}", href=f"#{finding_anchor(number)}")
+def _held(number: int, told: Alike) -> str:
+    return tag("a", f"Finding {number}: {shown(hold_words(told))}", href=f"#{finding_anchor(number)}")
 
 
 def cautions_section() -> str:

@@ -8,10 +8,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+from rigcheck.causes import Cause, causes_of
 from rigcheck.faults import Fault
-from rigcheck.inspection import Finding, Inspection, Question
+from rigcheck.inspection import Inspection, Question
 from rigcheck.report.printable import printable
 from rigcheck.report.text import CAUTION, loosened_words
+from rigcheck.report.told import also_words, count_words, group_words, things_words
 from rigcheck.rules.rule import Signal
 from rigcheck.spoken_value import shown_day
 
@@ -47,8 +49,9 @@ def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> Iterat
     if inspection.findings:
         yield "| Signal | Thing | Must be | Found | Do | Where |"
         yield "| --- | --- | --- | --- | --- | --- |"
-        yield from (_row(finding) for finding in inspection.findings)
-        yield ""
+        causes = causes_of(inspection.findings)
+        yield from map(_row, causes)
+        yield from ("", *((f"{count_words(causes)}.", "") if count_words(causes) else ()))
     yield from _folded("facts not yet shown", [_question(question) for question in inspection.questions])
     held = (f"{one.thing}: {one.claim} (line {one.place.line})" for one in inspection.held)
     yield from _folded("checks that held", [f"- {plain_words(one)}" for one in held])
@@ -69,10 +72,11 @@ def _folded(what: str, rows: list[str]) -> Iterator[str]:
         yield from (f"<details><summary>{len(rows)} {what}</summary>", "", *rows, "", "</details>", "")
 
 
-def _row(finding: Finding) -> str:
-    found = "; ".join(f"{one.fact}: {one.value}" for one in finding.found)
+def _row(cause: Cause) -> str:
+    finding = cause.told.first
     where = f"{finding.place.file}:{finding.place.line}"
-    cells = (finding.thing, finding.claim, found, finding.put_right, where)
+    also = f" Also breaks: {' / '.join(map(also_words, cause.also))}" if cause.also else ""
+    cells = (things_words(cause.told), f"{finding.claim}{also}", group_words(cause.told), finding.put_right, where)
     conceded = "" if finding.conceded is None else f", conceded: {plain_words(finding.conceded.words)}"
     return f"| **{finding.signal.upper()}**{conceded} | {' | '.join(map(plain_words, cells))} |"
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from rigcheck.causes import Cause, causes_of
 from rigcheck.faults import Fault
 from rigcheck.inspection import Finding, Held, Inspection, Question
 from rigcheck.report.asked import alike, asked_words, waiting_words, whose_words
 from rigcheck.report.layout import Line, labelled, wrapped
+from rigcheck.report.told import also_words, count_words, group_words, things_words
 from rigcheck.report.working import working_lines
 from rigcheck.rules.documents import Source
 from rigcheck.rules.pack import Loosened
@@ -16,7 +18,6 @@ from rigcheck.spoken_value import counted, shown_day
 
 __all__ = [
     "CAUTION",
-    "found_words",
     "inspection_lines",
     "loosened_words",
     "refusal_lines",
@@ -38,26 +39,29 @@ def inspection_lines(
 ) -> Iterator[Line]:
     """Yield one inspection as lines of at most `width` columns."""
     yield from _heading(inspection, width)
-    for finding in inspection.findings:
+    causes = causes_of(inspection.findings)
+    for cause in causes:
         yield Line()
-        yield from _finding(finding, width, "record" if inspection.record else "rig")
+        yield from _cause(cause, width, "record" if inspection.record else "rig")
     yield from _questions(inspection, width)
     yield from _held(inspection.held, width)
     if len(inspection.questions) > _MANY:
-        yield from _in_short(inspection.findings, width)
+        yield from _in_short(causes, width)
     yield Line()
-    yield from _state(inspection, width, hold_at, on_unproven)
+    yield from _state(inspection, causes, width, hold_at, on_unproven)
     yield from wrapped(CAUTION, width, style="quiet")
 
 
-def _in_short(findings: tuple[Finding, ...], width: int) -> Iterator[Line]:
+def _in_short(causes: tuple[Cause, ...], width: int) -> Iterator[Line]:
     """Name the findings once more after many questions: on a screen they have gone out of sight."""
-    if not findings:
+    if not causes:
         return
     yield Line()
     yield from wrapped("The findings again, in short", width, style="head")
-    for finding in findings:
-        told = f"{finding.thing} (line {finding.place.line}): {finding.claim}"
+    for cause in causes:
+        finding, besides = cause.told.first, len({one.first.rule for one in cause.also})
+        told = f"{cause.told.called} (line {finding.place.line}): {finding.claim}"
+        told += f" It also breaks {counted(besides, 'other rule')}." if besides else ""
         yield from labelled(finding.signal.upper(), told, width, column=_COLUMN, label_style=finding.signal)
 
 
@@ -100,20 +104,24 @@ def loosened_words(loosened: Loosened) -> str:
     return "limit {}: {} instead of {}, because: {}".format(limit.name.replace("_", " "), *values, limit.because)
 
 
-def _finding(finding: Finding, width: int, written: str) -> Iterator[Line]:
-    word = finding.signal.upper()
-    thing = finding.thing if finding.conceded is None else f"{finding.thing} (conceded)"
+def _cause(cause: Cause, width: int, written: str) -> Iterator[Line]:
+    """Yield one cause: what it breaks on which things, and in short what it breaks besides."""
+    finding, word = cause.told.first, cause.told.first.signal.upper()
+    thing = cause.told.called
+    thing = thing if finding.conceded is None else f"{thing} (conceded)"
     yield from labelled(word, thing, width, column=_COLUMN, label_style=finding.signal, style="stress")
     rows = [
         *((("conceded", f"{finding.conceded.words}."),) if finding.conceded is not None else ()),
+        *((("on", f"{things_words(cause.told)}."),) if len(cause.told.findings) > 1 else ()),
         ("must be", finding.claim),
-        ("found", found_words(finding)),
+        ("found", group_words(cause.told)),
         ("required", f"{finding.required}."),
         ("harm", finding.harm),
         ("do", finding.put_right),
         ("drawn from", source_words(finding.sources)),
         (written, str(finding.place)),
         ("rule", f"{finding.rule} ({finding.rule_place})"),
+        *(("also breaks" if number == 0 else "", also_words(one)) for number, one in enumerate(cause.also)),
     ]
     for label, text in rows:
         style = "place" if label in (written, "rule") else ""
@@ -129,15 +137,6 @@ def _workings(finding: Finding, width: int) -> Iterator[Line]:
         if len(shown) > 1:
             yield from labelled("  worked out", working.name, width, column=_INNER + 2, label_style="quiet")
         yield from working_lines(working, width, indent=2, column=_INNER + 2)
-
-
-def found_words(finding: Finding) -> str:
-    """Return the facts that broke a rule with their values, and whose they are where it is another thing's."""
-    told: dict[str, list[str]] = {}
-    for found in finding.found:
-        whose = "" if found.thing == finding.thing else f" of the {found.thing}"
-        told.setdefault(f"{found.fact}{whose}", []).append(found.value)
-    return "; ".join(f"{fact}: {', '.join(dict.fromkeys(values))}" for fact, values in told.items()) + "."
 
 
 def source_words(sources: Iterable[Source]) -> str:
@@ -181,13 +180,15 @@ def _held(held: tuple[Held, ...], width: int) -> Iterator[Line]:
         yield from labelled("held", f"{checks[0].claim} <- {rule}: {things}", width, column=_COLUMN)
 
 
-def _state(inspection: Inspection, width: int, hold_at: Signal, on_unproven: bool) -> Iterator[Line]:
+def _state(
+    inspection: Inspection, causes: tuple[Cause, ...], width: int, hold_at: Signal, on_unproven: bool
+) -> Iterator[Line]:
     state = inspection.state(hold_at, on_unproven=on_unproven)
-    words = f"State: {state}. {_counts(inspection)}"
+    words = f"State: {state}. {_counts(inspection, causes)}"
     yield from wrapped(words, width, style="hold" if state == "on hold" else "head")
 
 
-def _counts(inspection: Inspection) -> str:
+def _counts(inspection: Inspection, causes: tuple[Cause, ...]) -> str:
     told = []
     for signal in SIGNALS:
         count = sum(f.signal == signal and f.conceded is None for f in inspection.findings)
@@ -195,6 +196,8 @@ def _counts(inspection: Inspection) -> str:
     findings = ", ".join(told) if told else "No finding"
     conceded = sum(finding.conceded is not None for finding in inspection.findings)
     findings += f", {conceded} conceded" if conceded else ""
+    together = count_words(causes)
+    findings += f" ({together})" if together else ""
     held = inspection.verdicts.get("holds", 0)
     asked = f", {counted(len(inspection.questions), 'question')} open" if inspection.questions else ""
     return f"{findings}{asked}; {held} checks held."

@@ -25,7 +25,7 @@ _LAYERS = (
     {"facts"},
     {"bench"},
     {"finding"},
-    {"conceding"},
+    {"causes", "conceding"},
     {"inspection", "calculation", "due"},
     {"proof", "procedure", "verdicts", "overview"},
     {"comparison", "commissioning"},

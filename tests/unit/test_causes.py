@@ -1,0 +1,102 @@
+"""Findings put together by their cause: one statement is told once, and nothing is left out."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from rigcheck.causes import Cause, causes_of
+from rigcheck.data import configs_folder
+from rigcheck.inspection import Inspection, inspect_rig
+from rigcheck.report.layout import plain_text
+from rigcheck.report.markdown import markdown_rig
+from rigcheck.report.text import inspection_lines
+from rigcheck.rig.loader import load_rig
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import GRAVITY
+
+DAY = date(2026, 11, 25).toordinal()
+SITES = sorted((configs_folder() / "sites").glob("*.yaml"))
+SET_FAR_TOO_HIGH = ("          set_pressure: 0.3 bar", "          set_pressure: 4 bar")
+
+
+def inspected(text: str, pack: Pack) -> Inspection:
+    return inspect_rig(load_rig(text.encode(), "rig.yaml", pack.vocabulary), pack, day=DAY)
+
+
+def site(name: str, pack: Pack, old: str = "", new: str = "") -> Inspection:
+    text = (configs_folder() / "sites" / f"{name}.yaml").read_text(encoding="utf-8")
+    assert old in text
+    return inspected(text.replace(old, new, 1), pack)
+
+
+def cause_of(inspection: Inspection, rule: str) -> Cause:
+    return next(one for one in causes_of(inspection.findings) if one.told.first.rule == rule)
+
+
+def also(cause: Cause) -> dict[str, int]:
+    return {one.first.rule: len(one.findings) for one in cause.also}
+
+
+def test_what_is_written_once_for_every_joint_is_told_once_with_its_things(pack: Pack) -> None:
+    every = "  - {gas: oxygen, every_joint: {sealing: ptfe-tape}, parts: [cylinder, regulator, hose]}\n"
+    inspection = inspected(f"rig: r\nlines:\n{every}torch: {{}}\n", pack)
+    told = cause_of(inspection, "joints/joint_sealed_as_made").told
+    assert [one.thing for one in told.findings] == [
+        "oxygen joint, cylinder to regulator",
+        "oxygen joint, regulator to hose",
+        "oxygen joint, hose to torch",
+    ]
+    assert told.called == "oxygen joint, cylinder to regulator and 2 more"
+
+
+def test_the_same_word_written_twice_is_told_twice(pack: Pack) -> None:
+    parts = "[cylinder, joint: {sealing: ptfe-tape}, regulator, joint: {sealing: ptfe-tape}, hose]"
+    inspection = inspected(f"rig: r\nlines:\n  - {{gas: oxygen, parts: {parts}}}\ntorch: {{}}\n", pack)
+    rules = [one.told.first.rule for one in causes_of(inspection.findings)]
+    assert rules.count("joints/joint_sealed_as_made") == 2
+
+
+def test_a_pressure_set_far_too_high_is_one_cause_with_all_that_it_breaks(pack: Pack) -> None:
+    inspection = site("wharf-crane-rail", pack, *SET_FAR_TOO_HIGH)
+    assert also(cause_of(inspection, "regulators/acetylene_stays_under_its_limit")) == {
+        "regulators/outlet_rating_covers_the_set_pressure": 1,
+        "arresters/arrester_rated_for_the_pressure": 2,
+        "joints/leak_test_at_working_pressure": 4,
+    }
+
+
+def test_an_overdrawn_supply_is_told_once_for_the_share_that_it_gives(pack: Pack) -> None:
+    cause = cause_of(site("boiler-house-heating", pack), "cylinders/acetylene_draw_is_within_the_supply")
+    assert also(cause) == {"cylinders/acetylene_draw_without_pauses_is_smaller": 1}
+
+
+def test_dangers_that_share_one_of_their_facts_are_each_told_in_full(pack: Pack) -> None:
+    carried = [f for f in site("van-pipe-repair", pack).findings if any(one.fact == "vehicle" for one in f.found)]
+    assert len(carried) > 3
+    assert [one.also for one in causes_of(carried)] == [()] * len(carried)
+
+
+@pytest.mark.parametrize("path", SITES, ids=lambda path: str(path.stem))
+def test_every_finding_is_in_one_cause_and_none_stands_under_a_lesser_one(path: object, pack: Pack) -> None:
+    inspection = site(getattr(path, "stem", ""), pack)
+    causes = causes_of(inspection.findings)
+    assert sorted(id(f) for cause in causes for f in cause.findings) == sorted(map(id, inspection.findings))
+    for cause in causes:
+        head = GRAVITY[cause.told.first.signal]
+        assert all(GRAVITY[f.signal] <= head and f.conceded == cause.told.first.conceded for f in cause.findings)
+
+
+def test_the_reports_for_people_name_every_rule_and_thing_and_say_how_they_count(pack: Pack) -> None:
+    inspection = site("wharf-crane-rail", pack, *SET_FAR_TOO_HIGH)
+    text = plain_text(inspection_lines(inspection, 10_000, hold_at="warning"))
+    table = markdown_rig(inspection, hold_at="warning", on_unproven=False).replace("\\", "")
+    for finding in inspection.findings:
+        assert finding.rule in text
+        assert finding.thing in text
+        assert finding.thing in table
+        assert finding.claim in table
+    told = f"{len(inspection.findings)} findings told as {len(causes_of(inspection.findings))}"
+    assert told in text
+    assert told in table
