@@ -33,6 +33,7 @@ SUMMARY_FORMS = ("text", "json", "markdown")
 DUE_FORMS = ("text", "json", "csv", "icalendar")
 FIGURE_FORMS = ("text", "json", "svg")
 REPORT_FORMS = ("text", "json", "sarif", "junit", "markdown")
+QUESTIONS = ("danger", "warning", "caution", "all", "none")
 SHELLS = ("bash", "zsh", "tcsh")
 
 
@@ -137,6 +138,8 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
         help="put it on hold for open questions of that gravity too",
     )
     _concessions_option(parser)
+    told = "list only open questions that hold up a rule of this word or a graver one; the rest is counted"
+    parser.add_argument("--questions", choices=QUESTIONS, default="all", help=f"{told} (default: all)")
     parser.add_argument("--tell-holds", action="store_true", help="also name every check that held")
 
 

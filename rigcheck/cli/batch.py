@@ -13,6 +13,7 @@ from rigcheck.cli.gathering import holds_record, rig_bytes, shown_name, unreadab
 from rigcheck.cli.pool import over_files
 from rigcheck.faults import Fault, Refused
 from rigcheck.inspection import Inspection, State, inspect_rig
+from rigcheck.report.asked import Told
 from rigcheck.report.layout import Line
 from rigcheck.report.text import inspection_lines, refusal_lines
 from rigcheck.rig.loader import load_rig
@@ -30,7 +31,8 @@ __all__ = ["Outcome", "Task", "inspection_of", "loaded_task", "outcomes", "plain
 class Task:
     """What is to be done with every file; `pack` and `beside` stay behind when it goes to a worker.
 
-    `concessions`: the file of those that are kept beside the rigs, or nothing.
+    `concessions`: the file of those that are kept beside the rigs, or nothing; `questions`: which of them
+    reports for people list.
     """
 
     folders: tuple[str, ...]
@@ -43,6 +45,7 @@ class Task:
     tell_holds: bool
     pack: Pack
     concessions: str = ""
+    questions: Told = "all"
     beside: Beside | None = None
 
 
@@ -76,10 +79,12 @@ def inspect_file(task: Task, name: str) -> Outcome:
     except OSError as error:
         return _refused(task, name, (unreadable(name, error),))
     state = inspection.state(task.hold_at, on_unproven=task.on_unproven)
-    texts = {form: RENDERED[form](inspection, task.hold_at, task.on_unproven) for form in task.forms if form != "text"}
+    how = (task.hold_at, task.on_unproven, task.questions)
+    texts = {form: RENDERED[form](inspection, *how) for form in task.forms if form != "text"}
     if "text" not in task.forms:
         return Outcome(state, texts, (), reached)
-    lines = inspection_lines(inspection, task.width, hold_at=task.hold_at, on_unproven=task.on_unproven)
+    at, unproven, asked = how
+    lines = inspection_lines(inspection, task.width, hold_at=at, on_unproven=unproven, questions=asked)
     return Outcome(state, texts, tuple(lines), reached)
 
 

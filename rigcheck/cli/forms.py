@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from rigcheck.data import rules_folder
 from rigcheck.faults import Fault
 from rigcheck.inspection import Inspection
+from rigcheck.report.asked import Told
 from rigcheck.report.text import CAUTION
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
@@ -49,7 +50,7 @@ class Frame:
 # --- one file; a form is imported when it is made: the others start without it ---
 
 
-def _json(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:
+def _json(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
     from rigcheck.report.structured import rig_entry
 
     return rig_entry(inspection, hold_at=hold_at, on_unproven=on_unproven).model_dump_json()
@@ -61,7 +62,7 @@ def _json_refusal(file: str, faults: tuple[Fault, ...]) -> str:
     return refused_entry(file, faults).model_dump_json()
 
 
-def _sarif(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:
+def _sarif(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
     from rigcheck.report.sarif import sarif_results
 
     return ",\n".join(sarif_results(inspection, _bases()))
@@ -81,7 +82,7 @@ def _bases() -> Bases:
     return Bases(os.getcwd(), str(rules_folder()))
 
 
-def _junit(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:
+def _junit(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
     from rigcheck.report.junit import junit_suite
 
     return junit_suite(inspection, hold_at=hold_at, on_unproven=on_unproven)
@@ -93,10 +94,10 @@ def _junit_refusal(file: str, faults: tuple[Fault, ...]) -> str:
     return junit_refusal(file, faults)
 
 
-def _markdown(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:
+def _markdown(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
     from rigcheck.report.markdown import markdown_rig
 
-    return markdown_rig(inspection, hold_at=hold_at, on_unproven=on_unproven)
+    return markdown_rig(inspection, hold_at=hold_at, on_unproven=on_unproven, questions=questions)
 
 
 def _markdown_refusal(file: str, faults: tuple[Fault, ...]) -> str:
@@ -105,12 +106,13 @@ def _markdown_refusal(file: str, faults: tuple[Fault, ...]) -> str:
     return markdown_refusal(file, faults)
 
 
-RENDERED: Mapping[str, Callable[[Inspection, Signal, bool], str]] = {
+RENDERED: Mapping[str, Callable[[Inspection, Signal, bool, Told], str]] = {
     "json": _json,
     "sarif": _sarif,
     "junit": _junit,
     "markdown": _markdown,
 }
+"""How an inspection is told in each form; only one for people leaves out questions that are not wanted."""
 REFUSED: Mapping[str, Callable[[str, tuple[Fault, ...]], str]] = {
     "json": _json_refusal,
     "sarif": _sarif_refusal,

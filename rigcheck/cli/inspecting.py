@@ -68,6 +68,7 @@ def _task(parsed: Namespace, reports: list[tuple[str, Path | None]]) -> Task:
         tell_holds=parsed.tell_holds,
         pack=pack,
         concessions=parsed.concessions or "",
+        questions=parsed.questions,
     )
     return with_concessions(task)
 

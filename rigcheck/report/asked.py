@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
+from typing import Literal
 
 from rigcheck.inspection import Question
+from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
+from rigcheck.spoken_value import counted
 
-__all__ = ["alike", "asked_words", "waiting_words", "whose_words"]
+__all__ = ["Told", "alike", "asked_words", "is_told", "untold_words", "waiting_words", "whose_words"]
 
 _MOST_RULES = 4  # named beside a question; the JSON report names them all
 
@@ -18,6 +22,24 @@ def alike(questions: Iterable[Question]) -> list[list[Question]]:
         key = (question.fact, question.ask, question.too_close, question.left_open, question.place.file)
         groups.setdefault(key, []).append(question)
     return list(groups.values())
+
+
+Told = Signal | Literal["all", "none"]
+"""Which questions are told to people: those that hold up a rule of this signal word or a graver one."""
+
+
+def is_told(signal: Signal, told: Told) -> bool:
+    """Return whether a question is told that holds up rules of a signal word at the most."""
+    return told == "all" or (told != "none" and GRAVITY[signal] >= GRAVITY[told])
+
+
+def untold_words(signals: Iterable[Signal], told: Told, noun: str = "open question") -> str:
+    """Return how many questions are not told, by signal word; empty where all are."""
+    count = Counter(signal for signal in signals if not is_told(signal, told))
+    if not count:
+        return ""
+    by_word = ", ".join(f"{count[signal]} {signal.upper()}" for signal in SIGNALS if count[signal])
+    return f"{counted(count.total(), noun)} not listed here ({by_word}): --questions all lists them."
 
 
 def asked_words(group: list[Question]) -> str:

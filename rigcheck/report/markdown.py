@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from rigcheck.causes import Cause, causes_of
 from rigcheck.faults import Fault
 from rigcheck.inspection import Inspection, Question
+from rigcheck.report.asked import Told, is_told, untold_words
 from rigcheck.report.printable import printable
 from rigcheck.report.text import CAUTION, loosened_words
 from rigcheck.report.told import also_words, count_words, group_words, things_words
@@ -23,9 +24,12 @@ _LINKED = re.compile(r"[^\s|`]*(?:@|://|www\.|#\d)[^\s|`]*", re.IGNORECASE)  # w
 _MARKUP = re.compile(r"([\\`*_\[\]#|~$])")
 
 
-def markdown_rig(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> str:
-    """Return one inspection as a section: its state, a table of findings, folded lists of the rest."""
-    return "\n".join(_lines(inspection, hold_at, on_unproven)) + "\n"
+def markdown_rig(inspection: Inspection, *, hold_at: Signal, on_unproven: bool, questions: Told = "all") -> str:
+    """Return one inspection as a section: its state, a table of findings, folded lists of the rest.
+
+    `questions`: which of them are listed.
+    """
+    return "\n".join(_lines(inspection, hold_at, on_unproven, questions)) + "\n"
 
 
 def markdown_refusal(file: str, faults: Iterable[Fault]) -> str:
@@ -39,7 +43,7 @@ def _fault_words(fault: Fault) -> str:
     return f"{fault.read} {fault.write}{near}"
 
 
-def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> Iterator[str]:
+def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool, told: Told) -> Iterator[str]:
     yield from (f"## {plain_words(inspection.rig)}", "")
     yield from (_state(inspection, hold_at, on_unproven), "")
     for loosened in inspection.loosened:
@@ -52,7 +56,10 @@ def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> Iterat
         causes = causes_of(inspection.findings)
         yield from map(_row, causes)
         yield from ("", *((f"{count_words(causes)}.", "") if count_words(causes) else ()))
-    yield from _folded("facts not yet shown", [_question(question) for question in inspection.questions])
+    asked = [question for question in inspection.questions if is_told(question.signal, told)]
+    yield from _folded("facts not yet shown", list(map(_question, asked)))
+    untold = untold_words((question.signal for question in inspection.questions), told, "open fact")
+    yield from ((untold, "") if untold else ())
     held = (f"{one.thing}: {one.claim} (line {one.place.line})" for one in inspection.held)
     yield from _folded("checks that held", [f"- {plain_words(one)}" for one in held])
     yield from (f"_{CAUTION}_", "")

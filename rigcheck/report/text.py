@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from rigcheck.causes import Cause, causes_of
 from rigcheck.faults import Fault
 from rigcheck.inspection import Finding, Held, Inspection, Question
-from rigcheck.report.asked import alike, asked_words, waiting_words, whose_words
+from rigcheck.report.asked import Told, alike, asked_words, is_told, untold_words, waiting_words, whose_words
 from rigcheck.report.layout import Line, labelled, wrapped
 from rigcheck.report.told import also_words, count_words, group_words, things_words
 from rigcheck.report.working import working_lines
@@ -35,17 +35,17 @@ _MANY = 15  # questions after which the findings are named once more
 
 
 def inspection_lines(
-    inspection: Inspection, width: int, *, hold_at: Signal, on_unproven: bool = False
+    inspection: Inspection, width: int, *, hold_at: Signal, on_unproven: bool = False, questions: Told = "all"
 ) -> Iterator[Line]:
-    """Yield one inspection as lines of at most `width` columns."""
+    """Yield one inspection as lines of at most `width` columns; `questions`: which of them are listed."""
     yield from _heading(inspection, width)
     causes = causes_of(inspection.findings)
     for cause in causes:
         yield Line()
         yield from _cause(cause, width, "record" if inspection.record else "rig")
-    yield from _questions(inspection, width)
+    yield from _questions(inspection, width, questions)
     yield from _held(inspection.held, width)
-    if len(inspection.questions) > _MANY:
+    if sum(is_told(one.signal, questions) for one in inspection.questions) > _MANY:
         yield from _in_short(causes, width)
     yield Line()
     yield from _state(inspection, causes, width, hold_at, on_unproven)
@@ -145,21 +145,24 @@ def source_words(sources: Iterable[Source]) -> str:
     return "; ".join(plain) + "."
 
 
-def _questions(inspection: Inspection, width: int) -> Iterator[Line]:
+def _questions(inspection: Inspection, width: int, told: Told) -> Iterator[Line]:
     questions = inspection.questions
     if not questions:
         return
     groups = alike(questions)
-    told = f"Not yet shown: {counted(len(questions), 'fact')}, {counted(len(groups), 'question')}, gravest first"
+    head = f"Not yet shown: {counted(len(questions), 'fact')}, {counted(len(groups), 'question')}, gravest first"
     yield Line()
-    yield from wrapped(told, width, style="head")
-    for group in groups:
+    yield from wrapped(head, width, style="head")
+    for group in (one for one in groups if is_told(one[0].signal, told)):
         signal = group[0].signal
         yield from labelled(
             signal.upper(), _question_words(group, inspection.file), width, column=_COLUMN, label_style=signal
         )
         for working in dict.fromkeys(one.working for one in group if one.working is not None):
             yield from working_lines(working, width, indent=_COLUMN, column=_COLUMN + 11)
+    untold = untold_words((group[0].signal for group in groups), told)
+    if untold:
+        yield from wrapped(untold, width)
 
 
 def _question_words(group: list[Question], file: str) -> str:
