@@ -22,6 +22,7 @@ from rigcheck.figures.vaporisation import (
     STILL_AIR,
     frost_free_draw,
     sustained_draw_at_pressure,
+    wetted_area_lying,
     wetted_area_upright,
 )
 from rigcheck.rig.thing import Thing
@@ -32,6 +33,7 @@ _vapour = by_end_points(saturation_pressure, *directions_of(saturation_pressure)
 _liquid = by_end_points(liquid_density, *directions_of(liquid_density))
 _boils = by_end_points(boiling_temperature, *directions_of(boiling_temperature))
 _latent = by_end_points(latent_heat, *directions_of(latent_heat))
+_lying = by_end_points(wetted_area_lying, *directions_of(wetted_area_lying))
 _frost_free = by_end_points(frost_free_draw, *directions_of(frost_free_draw))
 
 _ICE, _KJ = 273.15, "kJ/kg"
@@ -63,16 +65,27 @@ def _wetted(gas: str, diameter: Span, mass: Span, temperature: Span) -> Span | N
     return None if low is None or len(known) < 2 else (low, max(known))
 
 
-def _boiled_draw(
-    gas: str, diameter: Span, mass: Span, temperature: Span, air: Span, residual: Span, gathered: Inputs
-) -> Span | None:
-    area = _wetted(gas, diameter, mass, temperature)
+@lru_cache(maxsize=256)
+def _wetted_lying(gas: str, diameter: Span, mass: Span, temperature: Span, length: Span, capacity: Span) -> Span | None:
+    density = _liquid(liquid=gas, temperature=temperature)
+    if density is None or capacity[0] <= 0.0:
+        return None
+    filling = mass[0] / (density[1] * capacity[1]), mass[1] / (density[0] * capacity[0])
+    return _lying(diameter=diameter, length=length, filling=filling)
+
+
+def _area(gas: str, **of_liquid: Span) -> Span | None:
+    return (_wetted_lying if "length" in of_liquid else _wetted)(gas, **of_liquid)
+
+
+def _boiled_draw(gas: str, air: Span, residual: Span, gathered: Inputs, **of_liquid: Span) -> Span | None:
+    area = _area(gas, **of_liquid)
     flow = None if area is None else _sustained(gas, area, air, absolute(residual))
     return None if flow is None else volume_at_base(gas, flow)
 
 
-def _frost_draw(gas: str, diameter: Span, mass: Span, temperature: Span, air: Span, gathered: Inputs) -> Span | None:
-    area = _wetted(gas, diameter, mass, temperature)
+def _frost_draw(gas: str, air: Span, gathered: Inputs, **of_liquid: Span) -> Span | None:
+    area = _area(gas, **of_liquid)
     if area is None:
         return None
     flow = _frost_free(liquid=gas, wetted_area=area, heat_transfer_coefficient=STILL_AIR, air_temperature=air)
@@ -129,8 +142,11 @@ _BOIL = {
 }
 _BY_TABLE = tuple(gas for gas in LIQUEFIED if gas in LIQUIDS)
 _UPRIGHT: dict[str, tuple[Any, ...]] = {"line.gas": ("propane", *_BY_TABLE), "upright": (True,)}
+_LAIN = _BOIL | {"length": "height", "capacity": "water_capacity"}
+_LYING = _UPRIGHT | {"upright": (False,)}
+_CHORD = "A = L D a/2 + (D^2/4)(a - sin a), a - sin a = 2 pi m/(rho_l V_water)"
 _STILL = (
-    "the pure gas, upright, bare steel in still air; U = 10 to 20 W/(m2 K), A by corner values; wind gives more; "
+    "the pure gas, bare steel in still air; U = 10 to 20 W/(m2 K), A by corner values; wind gives more; "
     "from a mixture the lighter gas leaves first and the rest gives less"
 )
 _RHO0 = at_base("line.gas")
@@ -180,6 +196,15 @@ FIGURES: tuple[Figure, ...] = (
                 gather=all_of(_of_liquid, _of_boiling, _RHO0),
                 validity=_STILL,
             ),
+            Way(
+                f"{_CHORD}; q = U A (T_air - T_boil)/(h rho0)",
+                _HEAT,
+                _boiled_draw,
+                inputs=_LAIN | {"residual": "line.residual_pressure"},
+                only=_LYING,
+                gather=all_of(_of_liquid, _of_boiling, _RHO0),
+                validity="lying, flat ends; " + _STILL,
+            ),
         ),
     ),
     Figure(
@@ -194,6 +219,15 @@ FIGURES: tuple[Figure, ...] = (
                 only=_UPRIGHT,
                 gather=all_of(_of_liquid, _of_frost, _RHO0),
                 validity=_STILL,
+            ),
+            Way(
+                f"{_CHORD}; q = U A (T_air - 0 degC)/(h rho0)",
+                _HEAT,
+                _frost_draw,
+                inputs=_LAIN,
+                only=_LYING,
+                gather=all_of(_of_liquid, _of_frost, _RHO0),
+                validity="lying, flat ends; " + _STILL,
             ),
         ),
     ),

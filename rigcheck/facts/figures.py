@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from rigcheck.facts import (
     airing,
     boiling,
+    chilling,
     contents,
     demand,
     drawing,
@@ -26,6 +27,7 @@ __all__ = ["FIGURES"]
 _ALL: tuple[Figure, ...] = (
     *airing.FIGURES,
     *boiling.FIGURES,
+    *chilling.FIGURES,
     *contents.FIGURES,
     *demand.FIGURES,
     *drawing.FIGURES,

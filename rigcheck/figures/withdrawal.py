@@ -1,4 +1,4 @@
-"""How fast acetylene may be drawn, how many cylinders that takes, and what the draw does to their temperature.
+"""How fast acetylene may be drawn, and how many cylinders that takes.
 
 Acetylene leaves its acetone only so fast; drawn harder, the cylinder spits acetone and goes cold.
 The greatest share an hour is a limit of the local code (a fifth, a seventh, a tenth, a fifteenth are all published),
@@ -10,13 +10,12 @@ from __future__ import annotations
 
 from math import ceil
 
-from rigcheck.figures.validity import above_zero, from_zero, within
+from rigcheck.figures.validity import above_zero, from_zero
 
 __all__ = [
     "FALLS_WITH",
     "PER_HOUR",
     "RISES_WITH",
-    "cooling_of_draw",
     "cylinders_at_rate",
     "cylinders_to_couple",
     "draw_share",
@@ -24,14 +23,12 @@ __all__ = [
 ]
 
 RISES_WITH = {
-    "cooling_of_draw": ("drawn_mass",),
     "cylinders_at_rate": ("flow",),
     "cylinders_to_couple": ("flow",),
     "draw_share": ("flow",),
     "greatest_draw": ("content", "share"),
 }
 FALLS_WITH = {
-    "cooling_of_draw": ("cylinder_mass", "heat_capacity"),
     "cylinders_at_rate": ("rate_each",),
     "cylinders_to_couple": ("content_each", "share"),
     "draw_share": ("content",),
@@ -41,7 +38,6 @@ PER_HOUR = 1.0 / 3600.0
 """1/s in a share of 1 per hour."""
 
 _SLACK = 1e-9  # relative; a whole number that arithmetic pushed up by a rounding error is still whole
-_SOLUTION_HEAT = 16_600.0 / 0.02603728  # J/kg; 16.6 kJ/mol of acetylene leaving acetone (from memory)
 
 
 def draw_share(*, flow: float, content: float) -> float | None:
@@ -97,21 +93,3 @@ def cylinders_at_rate(*, flow: float, rate_each: float) -> int | None:
     if not (from_zero(flow) and above_zero(rate_each)):
         return None
     return ceil(flow / rate_each * (1.0 - _SLACK))
-
-
-def cooling_of_draw(*, drawn_mass: float, cylinder_mass: float, heat_capacity: float) -> float | None:
-    """Return how far an acetylene cylinder would cool by a draw, K, if no heat came in from outside.
-
-    dT = m L/(M c): heat of solution over the heat held by shell, porous mass and acetone.
-    `drawn_mass`: m, kg, from 0; `cylinder_mass`: M, kg, above 0; `heat_capacity`: c, mean, J/(kg K), above 0.
-    The most that it can cool: in air some heat comes back, more so the slower the draw.
-    Source: heat balance; heat of solution 16.6 kJ/mol (from memory).
-    Returns None past 60 K of cooling, where the heat of solution is no longer the same.
-
-    >>> round(cooling_of_draw(drawn_mass=2.0, cylinder_mass=67.0, heat_capacity=800.0))
-    24
-    """
-    if not (from_zero(drawn_mass) and above_zero(cylinder_mass, heat_capacity)):
-        return None
-    cooling = drawn_mass * _SOLUTION_HEAT / (cylinder_mass * heat_capacity)
-    return cooling if within(cooling, 0.0, 60.0) else None

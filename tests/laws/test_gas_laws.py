@@ -84,8 +84,6 @@ NARROWER: dict[tuple[str, str], st.SearchStrategy[Any]] = {
     ("acetylene_pressure_at", "new_temperature"): st.floats(254.0, 322.0),
     ("acetylene_share_left", "temperature"): st.floats(254.0, 322.0),
     ("dissolved_acetylene", "temperature"): st.floats(254.0, 322.0),
-    ("cooling_of_draw", "drawn_mass"): st.floats(0.0, 3.0),
-    ("cooling_of_draw", "cylinder_mass"): st.floats(50.0, 100.0),
     ("solubility_in_acetone", "temperature"): st.floats(254.0, 322.0),
 }
 

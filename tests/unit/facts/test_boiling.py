@@ -125,3 +125,30 @@ def test_vapour_pressure_near_what_must_stay_leaves_it_open(pack: Pack) -> None:
     # CoolProp: propane has 2 bar gauge at -14 degC.
     cylinder = one(worked(propane(BOTTLE, "-16 to -12 degC"), pack), "cylinder")
     assert span(cylinder, "usable_content") == (0.0, pytest.approx(point(cylinder, "content")))
+
+
+LYING = "upright: false, diameter: 381 mm, height: 1.2 m, water_capacity: 100 L"
+
+
+def test_a_lying_cylinder_half_full_boils_by_half_its_wall(pack: Pack) -> None:
+    # By hand: half of pi x 0.381 x 1.2 m of wall and half of two ends of pi/4 x 0.381^2; 15 K above freezing,
+    # CoolProp's latent heat at 0 degC.
+    half = PropsSI("D", "T", 288.15, "Q", 0, "Propane") * 0.05
+    area = pi * 0.381 * 1.2 / 2 + pi / 4 * 0.381**2
+    latent = PropsSI("H", "T", 273.15, "Q", 1, "Propane") - PropsSI("H", "T", 273.15, "Q", 0, "Propane")
+    expected = area * 15.0 / latent / PropsSI("D", "P", 101_325.0, "T", 288.15, "Propane")
+    low, high = span(one(worked(propane(f"{LYING}, contents_mass: {half:.6f} kg"), pack), "line"), "frost_free_draw")
+    assert low == pytest.approx(10.0 * expected, rel=0.01)
+    assert high == pytest.approx(20.0 * expected, rel=0.01)
+
+
+def test_a_lying_cylinder_wets_more_wall_than_an_upright_one_of_the_same_content(pack: Pack) -> None:
+    lying, upright = (
+        span(one(worked(propane(f"{text}, contents_mass: 10 kg"), pack), "line"), "sustained_draw")
+        for text in (LYING, LYING.replace("upright: false", "upright: true"))
+    )
+    assert lying[0] > upright[0]
+
+
+def test_more_liquid_than_the_cylinder_holds_is_outside_what_is_known(pack: Pack) -> None:
+    assert is_unknown(one(worked(propane(f"{LYING}, contents_mass: 60 kg"), pack), "line"), "sustained_draw")
