@@ -8,7 +8,7 @@ from typing import Any
 
 from rigcheck.facts.gas_data import amount, base_datum, datum
 from rigcheck.facts.published import fuel_line, rows_by_size, rows_by_thickness, span_of
-from rigcheck.facts.spans import ATMOSPHERE, BASE, added, as_stated, collected, multiplied, values_of
+from rigcheck.facts.spans import ATMOSPHERE, BASE, added, as_stated, collected, divided, multiplied, values_of
 from rigcheck.facts.working import Figure, Look, Used, Wants, Way
 from rigcheck.figures.combustion import FLAMES, torch_ratio
 from rigcheck.figures.cutting import cutting_oxygen_flow
@@ -29,6 +29,7 @@ _OXYGEN: tuple[Used, ...] = (
     *datum("R", "gas constant of oxygen", (GAS_CONSTANT / GASES["oxygen"].molar_mass,) * 2, "J/(kg K)"),
     *base_datum("oxygen"),
 )
+_CUTTING: dict[str, tuple[Any, ...]] = {"rig.job.process": ("cutting", "gouging")}
 
 _jet = by_end_points(cutting_oxygen_flow, *directions_of(cutting_oxygen_flow))
 
@@ -75,6 +76,14 @@ def _jet_oxygen(bore: Span, pressure: Span, temperature: Span, gathered: tuple[U
         discharge_coefficient=_DISCHARGE,
         base=BASE,
     )
+
+
+def _gap(stated: Span, passes: Span) -> Span | None:
+    """Return how far the greater flow passes the lesser one, as a share of the lesser; 0 where they overlap."""
+    over, under = divided(stated, passes), divided(passes, stated)
+    if over is None or under is None:
+        return None
+    return max(over[0], under[0], 1.0) - 1.0, max(over[1], under[1]) - 1.0
 
 
 def _of_nozzles(facts: tuple[str, ...]) -> Callable[[Thing, Look], Any]:
@@ -146,6 +155,42 @@ _FLAME_OXYGEN = Figure(
     ),
 )
 
+_BORE_FLOW = Figure(
+    "nozzle",
+    "bore_flow",
+    (
+        Way(
+            "q = C A p0 sqrt(k/(R T)) (2/(k + 1))^((k + 1)/(2 (k - 1))) / rho0; p0 = p + 1 atm, C = 0.8 to 1; "
+            "below 0.9 bar the jet is not choked: "
+            "q = C A p0 sqrt(2 k/((k - 1) R T) (s^(2/k) - s^((k + 1)/k))) / rho0, s = 1 atm/p0",
+            "nozzle equation (Cengel & Boles, Thermodynamics); C from memory",
+            _jet_oxygen,
+            inputs={
+                "bore": "bore",
+                "pressure": "oxygen_pressure",
+                "temperature": "rig.site.ambient_temperature",
+            },
+            only=_CUTTING,
+            gather=_of_oxygen,
+            validity="pressure at the torch, as the nozzle's table gives it",
+        ),
+    ),
+)
+
+_FLOW_GAP = Figure(
+    "nozzle",
+    "flow_gap",
+    (
+        Way(
+            "gap = the greater of q/q_bore and q_bore/q, less 1",
+            "arithmetic",
+            _gap,
+            inputs={"stated": "cutting_oxygen_flow", "passes": "bore_flow"},
+            only=_CUTTING,
+        ),
+    ),
+)
+
 _JET_OXYGEN = Figure(
     "nozzle",
     "jet_oxygen",
@@ -159,18 +204,11 @@ _JET_OXYGEN = Figure(
         ),
         as_stated("cutting_oxygen_flow", asks=True),
         Way(
-            "q = C A p0 sqrt(k/(R T)) (2/(k + 1))^((k + 1)/(2 (k - 1))) / rho0; p0 = p + 1 atm, C = 0.8 to 1; "
-            "below 0.9 bar the jet is not choked: "
-            "q = C A p0 sqrt(2 k/((k - 1) R T) (s^(2/k) - s^((k + 1)/k))) / rho0, s = 1 atm/p0",
-            "nozzle equation (Cengel & Boles, Thermodynamics); C from memory",
-            _jet_oxygen,
-            inputs={
-                "bore": "bore",
-                "pressure": "oxygen_pressure",
-                "temperature": "rig.site.ambient_temperature",
-            },
-            gather=_of_oxygen,
-            validity="pressure at the torch, as the nozzle's table gives it",
+            "q = what the bore passes",
+            "nozzle equation, as for the bore flow",
+            lambda passes: passes,
+            inputs={"passes": "bore_flow"},
+            validity="pressure as the nozzle's table gives it",
             asks=False,
         ),
         Way(
@@ -199,6 +237,8 @@ def _burning(torch: Thing, look: Look) -> Any:
 FIGURES: tuple[Figure, ...] = (
     _NOZZLE_FUEL,
     _FLAME_OXYGEN,
+    _BORE_FLOW,
+    _FLOW_GAP,
     _JET_OXYGEN,
     _torch("fuel_demand", "fuel_flow", ("fuel_demand",), "q = that of the nozzle that draws most"),
     _torch(

@@ -138,7 +138,7 @@ BY_HAND: list[tuple[str, str, Callable[[dict[str, float]], float]]] = [
     ("sustained draw", "q = U A", lambda v: v["U"] * wall(v) * (v["air"] - v["T boil"]) / (v["h"] * v["rho0"])),
     ("frost free draw", "q = U A", lambda v: v["U"] * wall(v) * (v["air"] - 273.15) / (v["h"] * v["rho0"])),
     ("flame oxygen", "q = r q", lambda v: v["r"] * v["fuel"]),
-    ("jet oxygen", "q = C A", jet),
+    ("bore flow", "q = C A", jet),
     ("compression temperature", "T2", lambda v: v["temperature"] * ((v["pressure"] + ATM) / ATM) ** (0.395 / 1.395)),
     ("least leak seen", "q = V step", lambda v: v["volume"] * v["step"] / (ATM * v["time"])),
     ("purge needed", "t = n V", lambda v: v["changes"] * v["volume"] * (v["pressure"] + ATM) / (ATM * v["flow"])),

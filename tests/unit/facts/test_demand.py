@@ -8,6 +8,7 @@ import pytest
 from fluids import nozzle_expansibility
 from small_rigs import is_unknown, one, point, span, wanted, worked
 
+from rigcheck.rig.thing import Thing
 from rigcheck.rules.pack import Pack
 
 HOUR = 3600.0
@@ -187,3 +188,41 @@ def test_welding_burns_a_neutral_flame_and_heating_the_hottest(pack: Pack, proce
         one(worked(text.replace("process: cutting", f"process: {process}"), pack), "nozzle"), "flame_oxygen"
     )
     assert (low * HOUR, high * HOUR) == pytest.approx((ratio * 0.85, ratio * 1.15))
+
+
+def nozzle_of(text: str, pack: Pack) -> Thing:
+    return one(worked(text, pack), "nozzle")
+
+
+MARKED = "cutting_bore: 1.6 mm, oxygen_pressure: 7 bar, cutting_oxygen_flow: "
+
+
+def test_the_bore_passes_what_the_choked_nozzle_equation_says(pack: Pack) -> None:
+    # White, Fluid Mechanics (from memory): m = 0.6847 p0 A/sqrt(R T0) with k = 1.4; R = 259.84 J/(kg K), at 20 degC;
+    # 0.6847 x 801 325 Pa x 2.0106 mm2 / 275.99 m/s = 4.00 g/s, over 1.3547 kg/m3 = 10.62 m3/h, and 0.8 of it.
+    low, high = span(nozzle_of(cutting(MARKED + "4 m3/h"), pack), "bore_flow")
+    assert high * HOUR == pytest.approx(10.62, rel=2e-3)
+    assert low == pytest.approx(0.8 * high)
+
+
+# By hand against 8.50 to 10.62 m3/h: 9 lies within, 10.62/9 = 1.18; twice the greatest and half the least.
+@pytest.mark.parametrize(
+    ("stated", "gap"),
+    [("9 m3/h", (0.0, 0.180)), ("21.24 m3/h", (1.0, 1.5)), ("4.25 m3/h", (1.0, 1.5))],
+)
+def test_the_stated_flow_is_held_against_it_either_way(pack: Pack, stated: str, gap: tuple[float, float]) -> None:
+    found = span(nozzle_of(cutting(MARKED + stated), pack), "flow_gap")
+    assert found == pytest.approx(gap, abs=8e-3)
+
+
+def test_what_the_bore_passes_is_the_jet_where_no_flow_is_stated(pack: Pack) -> None:
+    found = nozzle_of(cutting(MARKED.removesuffix(", cutting_oxygen_flow: ")), pack)
+    assert span(found, "jet_oxygen") == span(found, "bore_flow")
+    assert is_unknown(found, "flow_gap")
+
+
+def test_a_welding_tip_has_no_bore_for_cutting_oxygen(pack: Pack) -> None:
+    text = cutting(MARKED + "4 m3/h").replace("process: cutting", "process: welding")
+    found = nozzle_of(text, pack)
+    assert is_unknown(found, "bore_flow")
+    assert wanted(found, "flow_gap") == []
