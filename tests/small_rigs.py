@@ -16,6 +16,7 @@ LIMITS = {
     "residual_pressure": ("2 bar", "pressure"),
     "acetylene_draw_intermittent": ("1/7 per h", "share_per_hour"),
     "acetylene_draw_continuous": ("1/15 per h", "share_per_hour"),
+    "joint_leak_rate": ("8 cm3/h", "flow"),
     "torch_pressure_share": ("90 %", "share"),
     "regulator_margin": ("0.3 bar", "pressure"),
     "purge_changes": ("3", "count"),

@@ -8,10 +8,14 @@ from __future__ import annotations
 
 from math import erf, isfinite, pi, sqrt
 
+from rigcheck.figures.spread import Span
 from rigcheck.figures.validity import above_zero, from_zero
 
 __all__ = [
+    "BUBBLE_SEEN",
+    "BUBBLE_WATCHED",
     "FALLS_WITH",
+    "LEAK_FLUID_TENSION",
     "RISES_WITH",
     "bubble_leak",
     "bubble_least_pore",
@@ -47,6 +51,15 @@ FALLS_WITH = {
     "share_within_limit": ("leak",),
 }
 """`leak_from_decay` turns with the sign of the leak in volume, time and base: for those, see `leak_uncertainty`."""
+
+BUBBLE_SEEN: Span = (0.5e-3, 1e-3)
+"""m; diameter of the least bubble that is seen with the bare eye at arm's length (common practice, from memory)."""
+
+BUBBLE_WATCHED: Span = (10.0, 60.0)
+"""s; how long a joint is watched for the next bubble (common practice, from memory)."""
+
+LEAK_FLUID_TENSION: Span = (0.025, 0.035)
+"""N/m; surface tension of water with a wetting agent (from memory: soap solution about 0.025, leak fluids to 0.035)."""
 
 
 def charge_volume(*, bore: float, length: float) -> float | None:
