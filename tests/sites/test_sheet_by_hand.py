@@ -114,7 +114,27 @@ def spares(v: dict[str, float]) -> float:
     return ceil(max(0.0, v["flow"] * v["hours"] - v["usable"]) / v["V"])
 
 
-CHOICES: dict[str, Span] = {"20 %": (0.8, 1.2), "C": (0.8, 1.0), "U": (10.0, 20.0), "give or take": (-1.0, 1.0)}
+def cooled(v: dict[str, float]) -> float:
+    leaving = v["flow"] * v["rho0"] / v["number"] * v["L"] * 1e3
+    time = min(v["hours"], v["usable"] * v["number"] / v["flow"])
+    loss = v["U acetylene"] * pi * v["diameter"] * v["height"]
+    return v["warmth"] - leaving / loss * (1 - exp(-loss * time / (v["tare"] * v["c"])))
+
+
+def usable_cold(v: dict[str, float]) -> float:
+    cold = (v["pressure"] + ATM) * v["share"]
+    return v["content"] * max(0.0, 1 - v["20 %"] * (v["residual"] + ATM) / cold)
+
+
+CHOICES: dict[str, Span] = {
+    "20 %": (0.8, 1.2),
+    "C": (0.8, 1.0),
+    "L": (605.0, 670.0),
+    "U": (10.0, 20.0),
+    "U acetylene": (3.0, 7.0),
+    "c": (750.0, 950.0),
+    "give or take": (-1.0, 1.0),
+}
 """What a formula itself says of a constant that is a range."""
 
 # The figure's name, how its formula begins, and the formula once more.
@@ -129,6 +149,11 @@ BY_HAND: list[tuple[str, str, Callable[[dict[str, float]], float]]] = [
     ("usable when full", "V = V_water", lambda v: v["capacity"] * (v["rho"] - v["rho r"]) / v["rho0"]),
     ("usable content", "V = V_content (1", usable_acetylene),
     ("usable when full", "V = V_content (1", usable_acetylene),
+    ("cold temperature", "T_cold = T - m' L/(U A)", cooled),
+    ("cold usable content", "V = V_content (1", usable_cold),
+    ("bubble leak", "q = pi/6", lambda v: pi / 6 * v["size"] ** 3 / v["interval"]),
+    ("allowed leak", "q = n", lambda v: v["n"] * v["each"]),
+    ("hold time needed", "t = V step", lambda v: v["volume"] * v["step"] / (ATM * v["leak"])),
     ("endurance", "t = V / q", lambda v: v["usable"] / v["flow"]),
     ("hourly share", "s = q / V", lambda v: v["flow"] / v["content"]),
     ("cylinders to couple", "n = q", lambda v: ceil(v["flow"] / (v["content"] / v["number"] * v["share"]))),
@@ -171,7 +196,7 @@ BY_HAND: list[tuple[str, str, Callable[[dict[str, float]], float]]] = [
 def followed(working: ShownWorking, formula: Callable[[dict[str, float]], float]) -> Span:
     """Return the least and greatest that the formula gives over every corner of the printed inputs."""
     spans = {one.symbol: span for one in working.inputs if (span := read(one.value)) is not None}
-    spans |= CHOICES
+    spans = CHOICES | spans
     names = list(spans)
     found = [formula(dict(zip(names, corner, strict=True))) for corner in product(*({*spans[n]} for n in names))]
     return min(found), max(found)
