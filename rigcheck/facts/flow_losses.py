@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import lru_cache
 from math import sqrt
 from typing import Any, NamedTuple
@@ -62,9 +62,9 @@ def flow_through(gathered: tuple[Used, ...]) -> Span:
     return (min(low, line[0][0]), min(high, line[0][1])) if line else (low, high)
 
 
-def inlet_wanted(gathered: tuple[Used, ...], margin: Span | None = None) -> Span:
+def inlet_wanted(gathered: tuple[Used, ...]) -> Span:
     """Return the setting of a regulator and the least difference that it takes to hold it, Pa gauge."""
-    return added([*values_of(gathered, "p_set"), *([margin] if margin else values_of(gathered, "margin"))])
+    return added([*values_of(gathered, "p_set"), *values_of(gathered, "margin")])
 
 
 # --- what a hose loses ---
@@ -79,53 +79,51 @@ class _Loss(NamedTuple):
     inlet_abs: float
 
 
-@lru_cache(maxsize=1024)
-def _stream(gas: Gas, flow: float, temperature: float, outlet_abs: float, blend: float) -> Stream | None:
-    """Return a gas under way at the outlet of a hose; `blend` moves the make-up of a mixed gas."""
-    density, factor = base_density(gas.name), compressibility(gas=gas, pressure_abs=outlet_abs, temperature=temperature)
-    thickness = viscosity(gas=gas, temperature=temperature)
-    if density is None or factor is None or thickness is None:
-        return None
-    mass_flow = flow * (density[0] + density[1]) / 2.0 * blend
-    return Stream(mass_flow, temperature, gas.molar_mass * blend, factor, thickness)
+class _Corner(NamedTuple):
+    """One end of every input of a hose's loss, in SI; `after` is gauge, `tails` in velocity heads."""
 
-
-@lru_cache(maxsize=1024)
-def _needs(stream: Stream, hose: Hose, outlet_abs: float) -> float | None:
-    """Return what a hose needs at its inlet, Pa absolute; None where the gas would leave too fast to say."""
-    mach = hose_outlet_mach(stream=stream, hose=hose, outlet_pressure_abs=outlet_abs)
-    if mach is None or mach > MOST_MACH:
-        return None
-    return hose_inlet_pressure_abs(stream=stream, hose=hose, outlet_pressure_abs=outlet_abs)
-
-
-_EASES = ("bore", "after")
-"""What lowers the loss of a hose as it grows; all else raises it."""
+    flow: float
+    bore: float
+    length: float
+    temperature: float
+    after: float
+    tails: float
+    roughness: float
 
 
 def _losses(gas: str, joiners: Span, **spans: Span) -> tuple[_Loss, _Loss] | None:
     """Return the least and the greatest loss: each input at the end that makes it so."""
-    known = GASES.get(gas)
-    if known is None:
+    spans["tails"] = 2.0 * (1.0 + joiners[0]) * TAIL_LOSS[0], 2.0 * (1.0 + joiners[1]) * TAIL_LOSS[1]
+    low, high = {name: lo for name, (lo, _) in spans.items()}, {name: hi for name, (_, hi) in spans.items()}
+    for eases in ("bore", "after"):  # what lowers the loss as it grows
+        low[eases], high[eases] = high[eases], low[eases]
+    least, most = _loss(gas, -1.0, _Corner(**low)), _loss(gas, 1.0, _Corner(**high))
+    return None if least is None or most is None else (least, most)
+
+
+@lru_cache(maxsize=1024)
+def _loss(name: str, side: float, at: _Corner) -> _Loss | None:
+    """Return what a hose loses at a corner; None where the gas would leave too fast to say."""
+    gas, outlet = GASES.get(name), at.after + ATMOSPHERE
+    stream = None if gas is None else _stream(gas, 1.0 + side * gas.spread, at)
+    if stream is None or not at.bore > 0.0:
         return None
-    tails = 2.0 * (1.0 + joiners[0]) * TAIL_LOSS[0], 2.0 * (1.0 + joiners[1]) * TAIL_LOSS[1]
-    low = _loss(known, 1.0 - known.spread, _ends(spans | {"tails": tails}, 0))
-    high = _loss(known, 1.0 + known.spread, _ends(spans | {"tails": tails}, 1))
-    return None if low is None or high is None else (low, high)
-
-
-def _ends(spans: Mapping[str, Span], side: int) -> dict[str, float]:
-    return {name: span[1 - side if name in _EASES else side] for name, span in spans.items()}
-
-
-def _loss(gas: Gas, blend: float, at: Mapping[str, float]) -> _Loss | None:
-    outlet, bore = at["after"] + ATMOSPHERE, at["bore"]
-    stream = _stream(gas, at["flow"], at["temperature"], outlet, blend)
-    if stream is None or not bore > 0.0:
+    hose = Hose(at.bore, at.length, min(at.roughness, 0.05 * at.bore), at.tails)
+    mach = hose_outlet_mach(stream=stream, hose=hose, outlet_pressure_abs=outlet)
+    if mach is None or mach > MOST_MACH:
         return None
-    hose = Hose(bore, at["length"], min(at["roughness"], 0.05 * bore), at["tails"])
-    inlet = _needs(stream, hose, outlet)
+    inlet = hose_inlet_pressure_abs(stream=stream, hose=hose, outlet_pressure_abs=outlet)
     return None if inlet is None else _Loss(stream, hose, outlet, inlet)
+
+
+def _stream(gas: Gas, blend: float, at: _Corner) -> Stream | None:
+    """Return a gas under way at the outlet of a hose; `blend` moves the make-up of a mixed gas."""
+    density, thickness = base_density(gas.name), viscosity(gas=gas, temperature=at.temperature)
+    factor = compressibility(gas=gas, pressure_abs=at.after + ATMOSPHERE, temperature=at.temperature)
+    if density is None or factor is None or thickness is None:
+        return None
+    mass_flow = at.flow * (density[0] + density[1]) / 2.0 * blend
+    return Stream(mass_flow, at.temperature, gas.molar_mass * blend, factor, thickness)
 
 
 def hose_drop(gathered: tuple[Used, ...], roughness: Span = HOSE_ROUGHNESS, **inputs: Any) -> Span | None:
@@ -208,7 +206,9 @@ def _squares(pressure: Span) -> Span:
 
 def arriving(gathered: tuple[Used, ...]) -> Span:
     """Return sqrt(p_set^2 - lost), Pa gauge, at the place that is served worst."""
-    return min(_courses(gathered), key=lambda one: one.arrives[0] / max(one.wanted[1], 1.0)).arrives
+    courses = _courses(gathered)
+    worst = min(courses, key=lambda one: one.arrives[0] / max(one.wanted[1], 1.0)) if len(courses) > 1 else courses[0]
+    return worst.arrives
 
 
 def torch_share(gathered: tuple[Used, ...], torch: Span, nozzle: Span) -> Span | None:

@@ -18,7 +18,6 @@ __all__ = [
     "feeds_of",
     "flow_of",
     "inlet_course_of",
-    "inlet_margin_of",
     "inlet_needs_of",
     "joiners_of",
     "lone_end_of",
@@ -153,14 +152,16 @@ def needs_of(line: Thing, look: Look) -> Any:
 
 
 def inlet_needs_of(regulator: Thing, look: Look) -> Any:
-    """Gather the setting of a regulator behind another, or behind a pipeline."""
-    return None if _feed_of(regulator) is None else collected((regulator,), "set_pressure", look, "p_set")
-
-
-def inlet_margin_of(regulator: Thing, look: Look) -> Any:
-    """Gather the same, and the least difference that its table gives."""
-    setting = inlet_needs_of(regulator, look)
-    return None if setting is None else _joined((setting, collected((regulator,), "least_difference", look, "margin")))
+    """Gather the setting of a regulator behind another, or behind a pipeline, and its margin: its own, or the limit."""
+    if _feed_of(regulator) is None:
+        return None
+    own, limit = look.fact(regulator, "least_difference"), look.limit("regulator_margin")
+    if own is MISSING and limit is MISSING:
+        return None
+    margin = Used("margin", None, "regulator_margin", limit)
+    if own is not MISSING:
+        margin = Used("margin", regulator, "least_difference", own)
+    return _joined((collected((regulator,), "set_pressure", look, "p_set"), (margin,)))
 
 
 # --- what the torches want ---

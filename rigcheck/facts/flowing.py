@@ -25,7 +25,6 @@ from rigcheck.facts.flow_paths import (
     ends_of,
     flow_of,
     inlet_course_of,
-    inlet_margin_of,
     inlet_needs_of,
     joiners_of,
     lone_end_of,
@@ -147,18 +146,9 @@ _REGULATORS: tuple[Figure, ...] = (
         "inlet_needed",
         (
             Way(
-                "p = p_set + margin; margin = least difference of its table",
+                "p = p_set + margin; margin = least difference of its table, or else the limit",
                 "arithmetic",
                 inlet_wanted,
-                gather=inlet_margin_of,
-                validity=_BEHIND_ANOTHER,
-                asks=False,
-            ),
-            Way(
-                "p = p_set + margin",
-                "arithmetic",
-                inlet_wanted,
-                {"margin": "limit:regulator_margin"},
                 gather=inlet_needs_of,
                 validity=_BEHIND_ANOTHER,
             ),
