@@ -15,6 +15,7 @@ from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence
 __all__ = ["Reading"]
 
 _LIST_WORDS = 24
+_OF_A_LINE = ("parts", "every_joint")  # what only a line takes, and no other thing has as a fact
 _MOST_THINGS = 1_000  # a bank of 32 cylinders with its leads has about 150
 
 
@@ -137,13 +138,21 @@ class Reading:
         known = list(dict.fromkeys([*self._own_first(kind), *kind.holds, *grammar]))
         known = [name for name in known if name != "$schema" and (kind.name, name) != ("rig", "name")]
         near = nearest_word(key.text, known)
-        elsewhere = [k.name for k in self.vocabulary.kinds.values() if self._declares(k, key.text)]
-        if elsewhere and not near:
-            write = f"It is a fact of {' or '.join(map(with_article, elsewhere))}: write it there."
+        elsewhere = [k for k in self.vocabulary.kinds.values() if self._declares(k, key.text)]
+        if key.text in _OF_A_LINE:
+            write = "It belongs to one line: write it under 'lines', beside that line's 'gas'."
+        elif elsewhere and not near:
+            write = self._write_there(kind, elsewhere)
         else:
-            listed = ", ".join(known[:_LIST_WORDS]) + (", …" if len(known) > _LIST_WORDS else "")
-            write = f"Write {near!r}?" if near else f"Known here: {listed}."
+            more = f" and {len(known) - _LIST_WORDS} more" if len(known) > _LIST_WORDS else ""
+            write = f"Write {near!r}?" if near else f"Known here: {', '.join(known[:_LIST_WORDS])}{more}."
         self.refuse(key, f"{shown_text(key.text)} is nothing known of {with_article(kind.name)}.", write)
+
+    def _write_there(self, kind: Kind, elsewhere: list[Kind]) -> str:
+        """Return where a fact belongs; one of a narrower kind belongs to some things of this kind only."""
+        if "joint" in kind.lineage and any("joint" in one.lineage for one in elsewhere):
+            return "It is a fact of a joint next to a hose: leave it out here, and write it at that joint."
+        return f"It is a fact of {' or '.join(with_article(one.name) for one in elsewhere)}: write it there."
 
     def _declares(self, kind: Kind, name: str) -> bool:
         """Whether a fact is a kind's own, and not one that it inherits."""

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Literal
 
 import pytest
 
 from rigcheck.causes import Cause, causes_of
 from rigcheck.data import configs_folder
+from rigcheck.finding import Finding, Found
 from rigcheck.inspection import Inspection, inspect_rig
+from rigcheck.place import Place
 from rigcheck.report.layout import plain_text
 from rigcheck.report.markdown import markdown_rig
 from rigcheck.report.text import inspection_lines
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.pack import Pack
-from rigcheck.rules.rule import GRAVITY
+from rigcheck.rules.rule import GRAVITY, Signal
 
 DAY = date(2026, 11, 25).toordinal()
 SITES = sorted((configs_folder() / "sites").glob("*.yaml"))
@@ -100,3 +103,37 @@ def test_the_reports_for_people_name_every_rule_and_thing_and_say_how_they_count
     told = f"{len(inspection.findings)} findings told as {len(causes_of(inspection.findings))}"
     assert told in text
     assert told in table
+
+
+def finding(rule: str, signal: Signal, *found: Found) -> Finding:
+    return Finding(rule, signal, f"Claim of {rule}.", "thing", found[0].place, found, "", "", "", (), (), AT)
+
+
+def value(fact: str, sort: Literal["word", "quantity"]) -> Found:
+    return Found("thing", fact, "4", Place("rig.yaml", len(fact), 1), sort=sort)
+
+
+AT = Place("rule.yaml", 1, 1)
+PRESSURE, WORD, OTHER = value("pressure", "quantity"), value("word", "word"), value("other one", "word")
+
+
+@pytest.mark.parametrize(
+    ("head", "signal", "found", "folded"),
+    [
+        (PRESSURE, "danger", (PRESSURE,), True),  # the same value alone
+        (PRESSURE, "warning", (OTHER, PRESSURE), True),  # a lesser rule that a quantity breaks besides
+        (PRESSURE, "danger", (OTHER, PRESSURE), False),  # a DANGER with a cure of its own
+        (WORD, "warning", (WORD,), True),
+        (WORD, "warning", (OTHER, WORD), False),  # a word is one condition among others
+    ],
+)
+def test_what_stands_under_a_graver_finding_is_made_by_its_value(
+    head: Found, signal: Signal, found: tuple[Found, ...], folded: bool
+) -> None:
+    causes = causes_of([finding("a/head", "danger", head), finding("b/other", signal, *found)])
+    assert [len(cause.also) for cause in causes] == ([1] if folded else [0, 0])
+
+
+def test_nothing_stands_under_a_lesser_finding() -> None:
+    graver = finding("a/graver", "warning", OTHER, PRESSURE)
+    assert len(causes_of([graver, finding("b/lesser", "caution", PRESSURE)])) == 2
