@@ -162,6 +162,7 @@ def _draw(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
     _rules_option(parser)
     _day_option(parser, "the day to judge for")
+    _concessions_option(parser)
     _output_option(parser)
 
 
@@ -179,6 +180,7 @@ def _sheet(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
     parser.add_argument("procedure", metavar="PROCEDURE", nargs="?", help="a procedure by name, as start-up")
     _sheet_options(parser)
+    _concessions_option(parser)
     what = "text, markdown, html or json (default: what the ending of the output says, else text)"
     parser.add_argument("--format", choices=SHEET_FORMS, help=what)
     _output_option(parser)

@@ -17,9 +17,9 @@ __all__ = ["run_draw"]
 def run_draw(parsed: Namespace) -> int:
     """Draw one rig; return 0. Raises `Refused` or `ProblemFound`."""
     if parsed.output is not None:
-        keep_others(parsed.output, [parsed.rig], (DRAWING_HEAD,))
+        keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], (DRAWING_HEAD,))
     pack = chosen_pack(parsed)
-    rig = named_rig(parsed.rig, pack)
+    rig = named_rig(parsed.rig, pack, parsed.concessions)
     inspection = inspect_rig(rig, pack, day=chosen_day(parsed), local_code=parsed.local_code or "")
     hand_over(parsed.output, lambda: [drawing_document(rig, inspection)])
     return 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.gathering import rig_bytes, shown_name, unreadable
 from rigcheck.faults import Refused
 from rigcheck.rig.loader import load_rig
@@ -11,9 +12,23 @@ from rigcheck.rules.pack import Pack
 __all__ = ["named_rig"]
 
 
-def named_rig(name: str, pack: Pack) -> Rig:
-    """Return the rig of a file, `-` for standard input. Raises `Refused`, also where it cannot be opened."""
+def named_rig(name: str, pack: Pack, concessions: str | None = None) -> Rig:
+    """Return the rig of a file, `-` for standard input, with those of a file of concessions that are for it.
+
+    Raises `Refused`, also where the rig cannot be opened, or `ProblemFound` where the concessions cannot.
+    """
+    if name == concessions == "-":
+        raise ProblemFound("the rig and the concessions cannot both be standard input; name a file for one of them.")
     try:
-        return load_rig(rig_bytes(name), shown_name(name), pack.vocabulary)
+        rig = load_rig(rig_bytes(name), shown_name(name), pack.vocabulary)
     except OSError as error:
         raise Refused([unreadable(name, error)]) from None
+    if not concessions:
+        return rig
+    from rigcheck.cli.beside import complain_unreached, read_beside  # most runs have none
+
+    beside = read_beside(concessions, pack.vocabulary)
+    given = beside.given_to(rig)
+    if not beside.reached:  # of a yard's file, most are for other rigs
+        complain_unreached(beside, ())
+    return given

@@ -41,7 +41,7 @@ def run_sheet(parsed: Namespace) -> int:
         return 0
     form = chosen_form(parsed, _ENDINGS)
     if parsed.output is not None:
-        keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
+        keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], _BEGINNINGS)
     sheet = _sheet(parsed, parsed.rig, parsed.procedure, pack)
     shown = partial(sheet_lines, sheet) if form == "text" else None
     hand_over(parsed.output, lambda: [_FORMS[form](sheet)], shown)
@@ -57,7 +57,7 @@ def blank_record(parsed: Namespace, rig: str, procedure: str, file: Path) -> str
 def _sheet(parsed: Namespace, rig: str, procedure: str, pack: Pack) -> Sheet:
     chosen = _procedure(procedure, pack)
     return make_sheet(
-        named_rig(rig, pack),
+        named_rig(rig, pack, getattr(parsed, "concessions", None)),  # a blank record shows no state
         chosen,
         pack,
         day=chosen_day(parsed),

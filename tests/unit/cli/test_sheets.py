@@ -166,3 +166,27 @@ def test_the_schemas_of_procedures_and_records_fit_what_ships(run: Run, rig: Pat
     records.validate(plain)
     plain["steps"][0] = {"no_such_step": {}}
     assert not records.is_valid(plain)
+
+
+def test_a_conceded_finding_no_longer_stands_among_what_holds_the_rig(run: Run, rig: Path, tmp_path: Path) -> None:
+    rig.write_text(rig.read_text().replace("held_by: parallel-clip", "held_by: cable-tie"))
+    beside = tmp_path / "leave.yaml"
+    told = "rule: hoses/twin_hoses_part_freely, reason: The clips come soon., who: foreman, until: 2026-12-31"
+    beside.write_text(f"concessions:\n- {{rig: rig.yaml, {told}}}\n")
+    command = ("sheet", rig, "start-up", "--day", "2026-11-25", "--format", "json")
+    held = json.loads(run(*command).out)["held_by"]
+    assert [one for one in held if "Twin hoses" in one]
+    ran = run(*command, "--concessions", beside)
+    assert [one for one in json.loads(ran.out)["held_by"] if "Twin hoses" in one] == []
+    assert ran.err == ""
+
+
+def test_concessions_that_are_for_another_rig_are_complained_of(run: Run, rig: Path, tmp_path: Path) -> None:
+    beside = tmp_path / "leave.yaml"
+    told = "rule: hoses/twin_hoses_part_freely, reason: The clips come soon., who: foreman, until: 2026-12-31"
+    beside.write_text(f"concessions:\n- {{rig: nowhere, {told}}}\n")
+    for command in (("sheet", rig, "start-up"), ("draw", rig)):
+        ran = run(*command, "--day", "2026-11-25", "--concessions", beside)
+        assert ran.code == 0
+        assert "leave.yaml: for none of the rigs" in ran.err
+    assert run("draw", "-", "--concessions", "-").code == 2
