@@ -17,7 +17,6 @@ __all__ = [
     "RISES_WITH",
     "leak_in_pa_m3",
     "leak_in_unit",
-    "mass_leak",
     "molar_leak",
     "volume_leak",
 ]
@@ -38,12 +37,10 @@ RISES_WITH = {
     "leak_in_unit": ("throughput",),
     "molar_leak": ("throughput",),
     "volume_leak": ("throughput",),
-    "mass_leak": ("throughput", "molar_mass"),
 }
 FALLS_WITH = {
     "molar_leak": ("temperature",),
     "volume_leak": ("base_pressure_abs",),
-    "mass_leak": ("temperature",),
 }
 
 
@@ -76,15 +73,6 @@ def molar_leak(*, throughput: float, temperature: float) -> float | None:
     440.3
     """
     return throughput / (GAS_CONSTANT * temperature) if isfinite(throughput) and above_zero(temperature) else None
-
-
-def mass_leak(*, throughput: float, temperature: float, molar_mass: float) -> float | None:
-    """Return a leak in kg/s: pV M/(R T).
-
-    `throughput`, `temperature`: as `molar_leak`; `molar_mass`: kg/mol, above 0.
-    """
-    moles = molar_leak(throughput=throughput, temperature=temperature)
-    return None if moles is None or not above_zero(molar_mass) else moles * molar_mass
 
 
 def volume_leak(*, throughput: float, base_pressure_abs: float) -> float | None:

