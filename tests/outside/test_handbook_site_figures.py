@@ -396,7 +396,7 @@ def ceiling(row: Row) -> Found:
         return {"max_pressure_gauge": allowed, "max_pressure_gauge_metric": allowed}
     if row.words.get("standard") == "ISO 3821":
         return {
-            "acetylene_hose_limit_gauge": limit("general", "acetylene_hose_pressure"),
+            "acetylene_hose_limit_gauge": limit("eu", "acetylene_pressure"),
             "normal_duty": limit("eu", "hose_normal_duty_pressure"),
             "light_duty": limit("general", "hose_light_duty_pressure"),
             "light_duty_max_bore": limit("general", "hose_light_duty_bore"),

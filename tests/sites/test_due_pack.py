@@ -34,6 +34,7 @@ people:
 tools: {extinguisher: dry-powder, extinguisher_checked: 2024-02-29}
 lines:
   - gas: oxygen
+    hold_tested: 2025-02-28
     parts:
       - cylinder: {retest_until: 2025-06}
       - joint: {leak_tested: 2025-02-28}

@@ -104,8 +104,8 @@ def test_a_day_that_is_not_known_is_what_the_age_waits_for(pack: Pack) -> None:
 
 
 def test_a_day_stated_as_none_leaves_no_age(pack: Pack) -> None:
-    hose = _thing(pack, date(2026, 11, 25), "proof_tested: none")
-    assert hose.facts["proof_age"] is None
+    hose = _thing(pack, date(2026, 11, 25), "tested: none")
+    assert hose.facts["test_age"] is None
 
 
 def test_another_day_takes_the_place_of_the_first(pack: Pack) -> None:
