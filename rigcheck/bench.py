@@ -8,6 +8,7 @@ from typing import Literal
 
 from rigcheck.condition.check import Check
 from rigcheck.condition.judging import Judge
+from rigcheck.condition.words import in_words
 from rigcheck.facts import establish
 from rigcheck.quantity import Interval, worked_out
 from rigcheck.rig.thing import Rig, Thing
@@ -33,6 +34,7 @@ class Bench:
     compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = field(default_factory=dict)
     by_kind: dict[str, list[Rule]] = field(default_factory=dict)
     names: frozenset[str] = frozenset()
+    spoken: dict[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Sort the rules that apply under this code by the kind of thing that they look at."""
@@ -57,6 +59,13 @@ class Bench:
     def _has_limits(self, rule: Rule) -> bool:
         """A rule whose limit was withdrawn, or is not yet in force, does not apply."""
         return all(name in self.judge.limits for name in rule.limits)
+
+    def required(self, rule: Rule) -> str:
+        """Return what a rule requires, in words, with the limits in force."""
+        kept = self.spoken.get(rule.name)
+        if kept is None:
+            kept = self.spoken[rule.name] = in_words(rule.holds, self.limit_words, rule.kind.name)
+        return kept
 
     def limit_words(self, name: str) -> str:
         """Return a limit's value with where it comes from."""

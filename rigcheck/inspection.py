@@ -5,17 +5,18 @@ Pure: no clock, no disk. What holds is only counted; what does not is explained.
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping
+from collections.abc import Container, Iterable, Mapping
 
 from rigcheck.bench import Bench, Verdict, judge_thing, rig_on_bench
 from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.tree import Schema
-from rigcheck.condition.words import fact_words, in_words, relation_words, value_words
+from rigcheck.condition.words import fact_words, relation_words, value_words
 from rigcheck.facts.shown import ShownWorking, show_working
 from rigcheck.finding import Finding, Found, Held, Inspection, Question, State, Waiting
 from rigcheck.place import Place
 from rigcheck.quantity import Interval
 from rigcheck.rig.thing import MISSING, Rig, Thing
+from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.pack import Loosened, Pack
 from rigcheck.rules.rule import GRAVITY, Rule
 from rigcheck.truth import FALSE, TRUE, UNKNOWN
@@ -56,6 +57,9 @@ class _Inspector:
         self.held: list[Held] = []
         self.findings: list[Finding] = []
         self.asked: dict[tuple[int, str, str], tuple[Reason, dict[str, Rule], str]] = {}
+        self.waiters: dict[str, Waiting] = {}
+        self.labels: dict[Thing, str] = {}
+        self.open_facts = _by_kind(rig.on_site)
 
     def inspect(self, day: int, code_stated: bool) -> Inspection:
         counts: dict[Verdict, int] = dict.fromkeys(("holds", "broken", "unproven", "not concerned"), 0)
@@ -107,7 +111,7 @@ class _Inspector:
             thing=thing.label,
             place=self._place(broken, thing),
             found=tuple(self._found(reason, thing, rule.facts) for reason in broken),
-            required=in_words(rule.holds, self.bench.limit_words, rule.kind.name),
+            required=self.bench.required(rule),
             harm=rule.harm,
             put_right=rule.put_right,
             sources=rule.sources,
@@ -151,21 +155,17 @@ class _Inspector:
 
     def _stated(self, reason: Reason) -> list[Reason]:
         """Return the stated facts that a computed fact waits for; a stated fact is itself."""
-        wants = reason.owner.wanting.get(reason.fact, ())
-        if reason.value is not MISSING or not wants:
-            return [self._measured(reason)]
-        return [Reason(owner, fact, MISSING, None) for owner, fact in wants]
-
-    def _measured(self, reason: Reason) -> Reason:
-        """Return the day behind an age that is too close to call."""
-        fact = reason.owner.kind.facts.get(reason.fact)
+        owner, name, value, _ = reason
+        if value is MISSING and (wants := owner.wanting.get(name)):
+            return [Reason(wanted, fact, MISSING, None) for wanted, fact in wants]
+        fact = owner.kind.facts.get(name)
         day = fact.entry.from_day if fact else ""
-        return Reason(reason.owner, day, reason.value, None) if day else reason
+        return [Reason(owner, day, value, None) if day else reason]  # the day behind an age that is too close to call
 
     def _too_close(self, reason: Reason, rule: Rule) -> str:
         if not isinstance(reason.value, Interval):
             return ""
-        return f"{value_words(reason.value)} against: {in_words(rule.holds, self.bench.limit_words, rule.kind.name)}"
+        return f"{value_words(reason.value)} against: {self.bench.required(rule)}"
 
     def _questions(self) -> tuple[Question, ...]:
         questions = [self._question(*one) for one in self.asked.values()]
@@ -174,18 +174,32 @@ class _Inspector:
 
     def _question(self, reason: Reason, rules: Mapping[str, Rule], close: str) -> Question:
         owner = reason.owner
-        waiting = (Waiting(r.name, r.signal, r.claim, r.place) for r in rules.values())
+        waiting = [self._waiting(rule) for rule in rules.values()]
+        waiting.sort(key=lambda w: (-GRAVITY[w.signal], w.rule))
         return Question(
-            thing=owner.label,
+            thing=self._label(owner),
             fact=reason.fact,
             ask=self._ask_words(reason),
             place=self.rig.place(owner, reason.fact),
-            waiting=tuple(sorted(waiting, key=lambda w: (-GRAVITY[w.signal], w.rule))),
+            waiting=tuple(waiting),
             too_close=close,
-            left_open=self._left_open(owner, reason.fact),
+            left_open=self._left_open(owner.kind, reason.fact),
             working=self._working(reason) if close else None,
             kind=owner.kind.name,
         )
+
+    def _waiting(self, rule: Rule) -> Waiting:
+        kept = self.waiters.get(rule.name)
+        if kept is None:
+            kept = self.waiters[rule.name] = Waiting(rule.name, rule.signal, rule.claim, rule.place)
+        return kept
+
+    def _label(self, thing: Thing) -> str:
+        """Return what a thing is called; many questions are put about one thing."""
+        kept = self.labels.get(thing)
+        if kept is None:
+            kept = self.labels[thing] = thing.label
+        return kept
 
     def _ask_words(self, reason: Reason) -> str:
         """Return the question of a fact; one that no formula could give is asked for by its name."""
@@ -202,5 +216,15 @@ class _Inspector:
         later = reason.value is MISSING and isinstance(stated, Interval) and stated.dimension == "day"
         return f" {stated.text} lies after the day of this judgement." if later else ""
 
-    def _left_open(self, owner: Thing, fact: str) -> bool:
-        return any(f"{kind}.{fact}" in self.rig.on_site for kind in owner.kind.lineage)
+    def _left_open(self, kind: Kind, fact: str) -> bool:
+        """Return whether the rig leaves a fact to the site on purpose."""
+        return any(fact in self.open_facts.get(one, ()) for one in kind.lineage)
+
+
+def _by_kind(names: Iterable[str]) -> Mapping[str, set[str]]:
+    """Return the facts in `names`, written as `hose.made`, by kind."""
+    sorted_out: dict[str, set[str]] = {}
+    for name in names:
+        kind, _, fact = name.partition(".")
+        sorted_out.setdefault(kind, set()).add(fact)
+    return sorted_out

@@ -5,7 +5,7 @@ This is the slow walk, taken only for what does not hold.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 from rigcheck.condition.judging import Judge
@@ -26,42 +26,45 @@ class Reason(NamedTuple):
 
 
 def reasons(judge: Judge, schema: Schema, thing: Thing, wanted: Truth) -> list[Reason]:
-    """Return the facts by which `schema` is `wanted` for a thing, in order, each once; what they met comes last."""
+    """Return the facts by which `schema` is `wanted` for a thing, in order, each once; what they met comes last.
+
+    The schema is known to come out as `wanted` for this thing.
+    """
     walk = _Walk(judge, thing)
-    found = {(id(r.owner), r.fact): r for r in walk.schema(schema, thing, (thing, ""), wanted)}
+    walk.schema(schema, thing, (thing, ""), wanted)
+    found = {(id(r.owner), r.fact): r for r in walk.found}
     for reason in walk.compared:
         found.setdefault((id(reason.owner), reason.fact), reason)
     return list(found.values())
 
 
 _At = tuple[Thing, str]
+_BESIDE = frozenset(("then", "else", "minContains", "maxContains"))
+"""Keywords that another one beside them reads."""
 
 
 class _Walk:
+    """Each step below is taken for a condition that is known to come out as `wanted`, and adds to `found`."""
+
     def __init__(self, judge: Judge, root: Thing) -> None:
         self.judge, self.root = judge, root
+        self.found: list[Reason] = []
         self.compared: list[Reason] = []
 
-    def schema(self, schema: Schema, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
-        """Yield the reasons for which a schema is `wanted` for a value found at a fact."""
-        for clause in schema.clauses:
-            if clause.keyword in ("then", "else", "minContains", "maxContains"):
+    def schema(self, schema: Schema, value: Any, at: _At, wanted: Truth) -> None:
+        """Find the clauses by which a schema is `wanted` for a value found at a fact."""
+        clauses = schema.clauses
+        for clause in clauses:
+            if clause.keyword in _BESIDE:
                 continue
-            check = self.judge.check_of(schema, clause)
-            if check(value, self.root) is wanted:
-                yield from self._clause(schema, clause, value, at, wanted)
+            if len(clauses) == 1 or self.judge.check_of(schema, clause)(value, self.root) is wanted:
+                _WALKS.get(clause.keyword, _Walk.leaf)(self, schema, clause, value, at, wanted)
 
-    def _clause(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
-        walk = _WALKS.get(clause.keyword)
-        if walk is None:
-            yield from self._leaf(clause, value, at, wanted)
-        else:
-            yield from walk(self, schema, clause, value, at, wanted)
-
-    def _leaf(self, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
+    def leaf(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> None:
+        """Add the value itself, or what it could not be compared with."""
         path = getattr(clause.operand, "path", None)
-        missing = list(self._followed(path)) if path and wanted is UNKNOWN else []
-        yield from missing or [Reason(*at, value, clause)]
+        missing = self._first_missing(path) if path and wanted is UNKNOWN else None
+        self.found.append(missing or Reason(*at, value, clause))
         if path and wanted is not UNKNOWN:
             self._compare(path)
 
@@ -73,64 +76,70 @@ class _Walk:
         if isinstance(owner, Thing) and owner.facts.get(path[-1], MISSING) is not MISSING:
             self.compared.append(Reason(owner, path[-1], owner.facts[path[-1]], None))
 
-    def _followed(self, path: tuple[str, ...]) -> Iterator[Reason]:
-        """Yield the first fact on a path that is not known."""
+    def _first_missing(self, path: tuple[str, ...]) -> Reason | None:
+        """Return the first fact on a path that is not known."""
         thing: Any = self.root
         for step in path:
-            value = thing.facts.get(step, MISSING) if isinstance(thing, Thing) else MISSING
-            if value is MISSING and isinstance(thing, Thing):
-                yield Reason(thing, step, MISSING, None)
-                return
+            if not isinstance(thing, Thing):
+                return None
+            value = thing.facts.get(step, MISSING)
+            if value is MISSING:
+                return Reason(thing, step, MISSING, None)
             thing = value
+        return None
 
-    def properties(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
+    def properties(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> None:
         """Go into the facts of a thing."""
+        if not isinstance(value, Thing):
+            return
         operand: Mapping[str, Schema] = clause.operand
         for name, inner in operand.items():
-            found = value.facts.get(name, MISSING) if isinstance(value, Thing) else MISSING
+            found = value.facts.get(name, MISSING)
             if found is MISSING:
-                if wanted is UNKNOWN and isinstance(value, Thing):
-                    yield Reason(value, name, MISSING, clause)
+                if wanted is UNKNOWN:
+                    self.found.append(Reason(value, name, MISSING, clause))
             elif self.judge.check(inner)(found, self.root) is wanted:
-                owner = found if isinstance(found, Thing) else value
-                yield from self._inside(inner, found, (owner, name), wanted, value)
+                self._inside(inner, found, name, wanted, value)
 
-    def _inside(self, inner: Schema, found: Any, at: _At, wanted: Truth, holder: Thing) -> Iterator[Reason]:
-        below = list(self.schema(inner, found, at if found is not None else (holder, at[1]), wanted))
-        yield from below or [Reason(holder, at[1], found, None)]
+    def _inside(self, inner: Schema, found: Any, name: str, wanted: Truth, holder: Thing) -> None:
+        before = len(self.found)
+        self.schema(inner, found, (found if isinstance(found, Thing) else holder, name), wanted)
+        if len(self.found) == before:
+            self.found.append(Reason(holder, name, found, None))
 
-    def joined(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
+    def joined(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> None:
         """Go into conditions that are joined over the same value."""
         for inner in clause.operand:
             truth = self.judge.check(inner)(value, self.root)
             if truth is wanted or clause.keyword == "oneOf":
-                yield from self.schema(inner, value, at, truth)
+                self.schema(inner, value, at, truth)
 
-    def negated(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
+    def negated(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> None:
         """Go into a negated condition, looking for the opposite."""
-        yield from self.schema(clause.operand, value, at, negation(wanted))
+        self.schema(clause.operand, value, at, negation(wanted))
 
-    def chosen(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
+    def chosen(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> None:
         """Go into if, then and else."""
         asked = self.judge.check(clause.operand)(value, self.root)
         if asked is UNKNOWN:
-            yield from self.schema(clause.operand, value, at, UNKNOWN)
+            self.schema(clause.operand, value, at, UNKNOWN)
         for branch in ("then", "else"):
             inner = schema.operand(branch)
             applies = asked is UNKNOWN or (asked is TRUE) == (branch == "then")
-            if inner is not None and applies:
-                yield from self.schema(inner, value, at, wanted)
+            if inner is not None and applies and self.judge.check(inner)(value, self.root) is wanted:
+                self.schema(inner, value, at, wanted)
 
-    def listed(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> Iterator[Reason]:
+    def listed(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> None:
         """Go into the things of a list; the list itself where none of them is the reason."""
         if not isinstance(value, (list, tuple)):
             return
         operand = clause.operand if isinstance(clause.operand, tuple) else [clause.operand] * len(value)
-        below: list[Reason] = []
+        before = len(self.found)
         for item, inner in zip(value, operand, strict=False):
             if isinstance(item, Thing) and self.judge.check(inner)(item, self.root) is wanted:
-                below += self.schema(inner, item, (item, ""), wanted)
-        yield from below or [Reason(*at, value, clause)]
+                self.schema(inner, item, (item, ""), wanted)
+        if len(self.found) == before:
+            self.found.append(Reason(*at, value, clause))
         self._compare_words(clause, wanted)
 
     def _compare_words(self, clause: Clause, wanted: Truth) -> None:
@@ -141,7 +150,7 @@ class _Walk:
                 self._compare(path)
 
 
-_Walker = Callable[[_Walk, Schema, Clause, Any, _At, Truth], Iterator[Reason]]
+_Walker = Callable[[_Walk, Schema, Clause, Any, _At, Truth], None]
 _WALKS: Mapping[str, _Walker] = {
     "properties": _Walk.properties,
     "allOf": _Walk.joined,
