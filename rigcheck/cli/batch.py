@@ -110,7 +110,9 @@ def _inspection(task: Task, name: str) -> Inspection:
     rig = load_rig(data, shown_name(name), task.pack.vocabulary)
     if task.beside is not None:
         rig = task.beside.given_to(rig)
-    return inspect_rig(rig, task.pack, day=task.day, local_code=task.local_code, tell_holds=task.tell_holds)
+    inspection = inspect_rig(rig, task.pack, day=task.day, local_code=task.local_code, tell_holds=task.tell_holds)
+    rig.take_apart()
+    return inspection
 
 
 def with_concessions(task: Task) -> Task:

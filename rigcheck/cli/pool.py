@@ -92,11 +92,11 @@ def _start_worker(work: Callable[[Task, str], Made], load: Callable[[Plain], Tas
     if _doing is None:
         _doing = partial(work, load(plain))
     gc.freeze()
-    gc.disable()  # the pack is never swept again; the things of a rig point at each other, see `_chunk_done`
+    gc.disable()  # the pack is never swept again, and a rig is taken apart when it is judged
 
 
 def _chunk_done(names: list[str]) -> list[Any]:
     assert _doing is not None
     done = [_doing(name) for name in names]
-    gc.collect()  # one sweep a chunk keeps memory flat
+    gc.collect()  # what else may point at itself: one sweep a chunk keeps memory flat
     return done

@@ -126,3 +126,13 @@ class Rig:
     def of_kind(self, kind: str) -> Iterator[Thing]:
         """Yield the things that are a `kind`."""
         return (thing for thing in self.things if kind in thing.kind.lineage)
+
+    def take_apart(self) -> None:
+        """Give the memory of a rig back at once, where many are judged: its things point at each other.
+
+        What was made of the rig stays; the rig itself is of no use any more.
+        """
+        for thing in (*self.things, *(one for granted in self.concessions for one in granted.things)):
+            for held in (thing.facts, thing.places, thing.wanting, thing.workings):
+                held.clear()
+            thing.parent = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import signal
@@ -12,7 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.cli import pool
+from rigcheck import load_pack, rules_folder
+from rigcheck.cli import batch, pool
 from rigcheck.cli.arguments import REPORT_FORMS
 
 from .conftest import HELD, OPEN, ROOT, WRONG, Run
@@ -94,3 +96,18 @@ def test_ctrl_c_ends_the_run_quietly_and_leaves_no_half_report(many: Path, tmp_p
     out, err = started.communicate(timeout=60)
     assert (started.returncode, out, err) == (130, "", "")
     assert sorted(path.name for path in tmp_path.iterdir()) == ["many"]
+
+
+def test_a_rig_leaves_nothing_behind_for_a_sweep_to_find(many: Path) -> None:
+    # The workers sweep once a chunk: what 64 rigs leave would have to be held until then.
+    pack = load_pack(rules_folder())
+    task = batch.Task((), 739_580, "", ("json",), 80, "warning", False, False, pack)
+    batch.inspect_file(task, str(many / "rig-000.yaml"))  # compiles the rules, which stay
+    gc.collect()
+    gc.disable()
+    try:
+        outcomes = [batch.inspect_file(task, str(many / f"rig-00{number}.yaml")) for number in range(3)]
+        assert gc.collect() < 100
+    finally:
+        gc.enable()
+    assert [outcome.state for outcome in outcomes] == ["on hold", "not yet shown", ""]
