@@ -10,7 +10,7 @@ from pydantic import Field
 from rigcheck.calculation import Calculated, Calculation, Lack, ThingFigures
 from rigcheck.condition.words import value_words
 from rigcheck.quantity import Interval
-from rigcheck.report.calculation import ESTIMATE
+from rigcheck.report.calculation import ESTIMATE, SEA_LEVEL
 from rigcheck.report.forms import HeadedOut, Out, PlaceOut, WorkingOut, place_out, working_out
 from rigcheck.spoken_value import shown_day
 from rigcheck.version import __version__
@@ -82,7 +82,7 @@ class FiguresReport(HeadedOut):
     """Every figure of one rig, thing by thing in the order of the flow."""
 
     form: Literal["rigcheck figures 1"] = "rigcheck figures 1"
-    estimate: str = ESTIMATE
+    estimate: str = f"{ESTIMATE} {SEA_LEVEL}"
     file: str
     rig: str
     day: str

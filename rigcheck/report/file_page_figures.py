@@ -7,7 +7,7 @@ from itertools import count
 
 from rigcheck.calculation import Calculated, Calculation, Lack, ThingFigures
 from rigcheck.inspection import Inspection
-from rigcheck.report.calculation import ESTIMATE, lack_words, outcome_words, tally_words, thing_words
+from rigcheck.report.calculation import ESTIMATE, SEA_LEVEL, lack_words, outcome_words, tally_words, thing_words
 from rigcheck.report.drawing import drawing_element
 from rigcheck.report.file_page_markup import joined, listed, rows, section, shown, tag
 from rigcheck.report.file_page_working import figure_anchor, working_markup
@@ -38,7 +38,10 @@ def drawing_section(rig: Rig, inspection: Inspection) -> str:
 def calculation_section(calculation: Calculation) -> str:
     """Return the plots, then every figure with formula, inputs, result, validity and source."""
     numbers, plots = calculation.numbers(), count(1)
-    told = [tag("p", shown(tally_words(calculation))), tag("p", shown(f"{ESTIMATE} {_READ_SO}"), class_="quiet")]
+    told = [
+        tag("p", shown(tally_words(calculation))),
+        tag("p", shown(f"{ESTIMATE} {SEA_LEVEL} {_READ_SO}"), class_="quiet"),
+    ]
     told += _plots("Gas left over the working day", contents_figures(calculation), plots)
     told += _plots("Pressure along each line while the torches burn", pressure_figures(calculation), plots)
     asked: dict[tuple[Lack, ...], int] = {}

@@ -13,7 +13,7 @@ import pytest
 from small_sheets import rig_text
 
 from rigcheck.cli.main import main
-from rigcheck.report.calculation import ESTIMATE
+from rigcheck.report.calculation import ESTIMATE, SEA_LEVEL
 from rigcheck.report.text import CAUTION
 
 
@@ -32,7 +32,7 @@ def test_the_sheet_is_printed_with_its_cautions(rig: Path, capsys: pytest.Captur
     assert main(["figures", str(rig), "--day", "2026-11-25"]) == 0
     out = told(capsys)
     assert "hourly share: 20 %/h" in out
-    assert out.endswith(f"{ESTIMATE} {CAUTION}")
+    assert out.endswith(f"{ESTIMATE} {SEA_LEVEL} {CAUTION}")
 
 
 def test_a_rig_is_read_from_input(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:

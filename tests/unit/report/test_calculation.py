@@ -8,7 +8,7 @@ import jsonschema
 import pytest
 from small_sheets import calculated, inspected, rig_text
 
-from rigcheck.report.calculation import ESTIMATE, calculation_lines
+from rigcheck.report.calculation import ESTIMATE, SEA_LEVEL, calculation_lines
 from rigcheck.report.figures import FiguresReport, figures_report
 from rigcheck.report.layout import plain_text
 from rigcheck.report.structured import RigEntry, rig_entry
@@ -76,7 +76,7 @@ def test_the_sheet_keeps_its_width_and_loses_nothing(pack: Pack, width: int) -> 
 
 
 def test_the_sheet_ends_with_its_cautions(pack: Pack) -> None:
-    assert on_one_line(sheet(rig_text(), pack)).endswith(f"{ESTIMATE} {CAUTION}")
+    assert on_one_line(sheet(rig_text(), pack)).endswith(f"{ESTIMATE} {SEA_LEVEL} {CAUTION}")
 
 
 def test_parts_stand_in_the_order_of_the_flow_and_the_line_after_them(pack: Pack) -> None:
