@@ -7,7 +7,7 @@ from typing import Any
 
 from rigcheck.condition.check import Build, Check, Compiler, every_check, facts_of
 from rigcheck.condition.tree import Schema
-from rigcheck.condition.word_test import WORD_TYPES, WordTest, word_test
+from rigcheck.condition.word_choice import WORD_TYPES, WordChoice, word_choice
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
 
@@ -20,7 +20,7 @@ def _properties(judge: Compiler, operand: Mapping[str, Schema], schema: Schema) 
 
 
 def _property(name: str, schema: Schema, judge: Compiler) -> Check:
-    words, further = word_test(schema), _followed(schema)
+    words, further = word_choice(schema), _followed(schema)
     if words is not None:
         return _one_of_words(name, words)
     return _one_property(name, judge.check(schema)) if further is None else _followed_property(name, further, judge)
@@ -35,8 +35,8 @@ def _followed(schema: Schema) -> Mapping[str, Schema] | None:
     return second.operand if follows else None
 
 
-def _one_of_words(name: str, test: WordTest) -> Check:
-    words, inside, outside = test
+def _one_of_words(name: str, choice: WordChoice) -> Check:
+    words, inside, outside = choice
 
     def run(value: Any, root: Any) -> Truth:
         facts = value.facts if type(value) is Thing else facts_of(value)

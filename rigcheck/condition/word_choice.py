@@ -10,14 +10,14 @@ from typing import NamedTuple
 from rigcheck.condition.tree import Clause, Literal, Schema
 from rigcheck.truth import FALSE, TRUE, Truth
 
-__all__ = ["WORD_TYPES", "Word", "WordTest", "word_test"]
+__all__ = ["WORD_TYPES", "Word", "WordChoice", "word_choice"]
 
 Word = str | bool | None
 WORD_TYPES = frozenset((str, bool, type(None)))
 """A value of another type is none of the words: 1 is not true, though Python finds them equal."""
 
 
-class WordTest(NamedTuple):
+class WordChoice(NamedTuple):
     """What comes out for a value that is among the words, and for one that is not."""
 
     words: frozenset[Word]
@@ -25,16 +25,16 @@ class WordTest(NamedTuple):
     outside: Truth
 
 
-def word_test(schema: Schema) -> WordTest | None:
+def word_choice(schema: Schema) -> WordChoice | None:
     """Return the test that a schema comes to, if it is no more than one of words."""
     if len(schema.clauses) != 1:
         return None
     clause = schema.clauses[0]
     if clause.keyword == "not":
-        inner = word_test(clause.operand)
-        return None if inner is None else WordTest(inner.words, inner.outside, inner.inside)
+        inner = word_choice(clause.operand)
+        return None if inner is None else WordChoice(inner.words, inner.outside, inner.inside)
     words = _words_of(clause)
-    return None if words is None else WordTest(words, TRUE, FALSE)
+    return None if words is None else WordChoice(words, TRUE, FALSE)
 
 
 def _words_of(clause: Clause) -> frozenset[Word] | None:
