@@ -62,24 +62,28 @@ class _Inspector:
         self.open_facts = _by_kind(rig.on_site)
 
     def inspect(self, day: int, code_stated: bool) -> Inspection:
-        counts: dict[Verdict, int] = dict.fromkeys(("holds", "broken", "unproven", "not concerned"), 0)
         rules_for, tell_holds = self.bench.rules_for, self.tell_holds
+        held_count = unproven = unconcerned = 0
         for thing in self.rig.things:
             for rule, concerns, holds in rules_for(thing):  # as `judge_thing`, without a call for each
                 if concerns is not None and (concerned := concerns(thing, thing)) is not TRUE:
-                    counts["not concerned" if concerned is FALSE else "unproven"] += 1
-                    if concerned is UNKNOWN and rule.concerns is not None:
+                    if concerned is FALSE:
+                        unconcerned += 1
+                    elif rule.concerns is not None:
+                        unproven += 1
                         self._ask(rule, thing, rule.concerns)
                 elif (held := holds(thing, thing)) is TRUE:
-                    counts["holds"] += 1
+                    held_count += 1
                     if tell_holds:
                         self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing)))
                 elif held is FALSE:
-                    counts["broken"] += 1
                     self.findings.append(self._finding(rule, thing))
                 else:
-                    counts["unproven"] += 1
+                    unproven += 1
                     self._ask(rule, thing, rule.holds)
+        broken = len(self.findings)
+        counts: dict[Verdict, int] = {"holds": held_count, "broken": broken, "unproven": unproven}
+        counts["not concerned"] = unconcerned
         self.findings.sort(key=lambda f: (-GRAVITY[f.signal], f.place, f.rule))
         return Inspection(
             rig=self.rig.name,

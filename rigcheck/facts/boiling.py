@@ -98,9 +98,13 @@ def _vapour_gauge(gas: str, temperature: Span) -> Span | None:
 
 
 def _of_liquid(cylinder: Thing, look: Look) -> Inputs:
-    gas, warmth = cylinder.facts["line"].facts["gas"], stated_span(cylinder, "gas_temperature", look)
-    density = None if warmth is None else _liquid(liquid=gas, temperature=warmth)
-    return datum("rho_l", f"density of liquid {gas}", density, "kg/m3")
+    warmth = stated_span(cylinder, "gas_temperature", look)
+    return () if warmth is None else _liquid_data(cylinder.facts["line"].facts["gas"], warmth)
+
+
+@lru_cache(maxsize=256)
+def _liquid_data(gas: str, warmth: Span) -> Inputs:
+    return datum("rho_l", f"density of liquid {gas}", _liquid(liquid=gas, temperature=warmth), "kg/m3")
 
 
 def _of_boiling(cylinder: Thing, look: Look) -> Inputs:
@@ -117,12 +121,21 @@ def _boiling_data(gas: str, residual: Span) -> Inputs:
 
 
 def _of_frost(cylinder: Thing, look: Look) -> Inputs:
-    gas = cylinder.facts["line"].facts["gas"]
+    return _frost_data(cylinder.facts["line"].facts["gas"])
+
+
+@lru_cache(maxsize=64)
+def _frost_data(gas: str) -> Inputs:
     return datum("h", f"latent heat of {gas} at 0 degC", _latent(liquid=gas, temperature=(_ICE, _ICE)), _KJ, 1e3)
 
 
 def _coefficients(cylinder: Thing, look: Look) -> Inputs:
-    found = LIQUIDS[cylinder.facts["line"].facts["gas"]].vapour
+    return _vapour_data(cylinder.facts["line"].facts["gas"])
+
+
+@lru_cache(maxsize=64)
+def _vapour_data(gas: str) -> Inputs:
+    found = LIQUIDS[gas].vapour
     return tuple(
         used for number, one in enumerate(found, 1) for used in datum(f"C{number}", "coefficient", (one, one), "")
     )

@@ -38,9 +38,10 @@ def establish(
         if thing.established:
             _forget(thing)
         thing.established = True
+    chosen = _CHOSEN.setdefault(names, {})
     for thing in rig.things:
         facts, wanting = thing.facts, thing.wanting
-        for name, work in _chosen_of(thing.kind, names):
+        for name, work in chosen.get(thing.kind) or _choose(chosen, thing.kind, names):
             if name not in facts and name not in wanting:
                 reckoner.work_out(work, thing, name)
 
@@ -63,7 +64,8 @@ def uncomputed(vocabulary: Vocabulary) -> Iterator[str]:
 
 
 _WORK: dict[Kind, dict[str, Work]] = {}
-_CHOSEN: dict[tuple[Kind, frozenset[str] | None], tuple[tuple[str, Work], ...]] = {}
+_Chosen = tuple[tuple[str, Work], ...]
+_CHOSEN: dict[frozenset[str] | None, dict[Kind, _Chosen]] = {}
 
 
 def _work_of(kind: Kind) -> dict[str, Work]:
@@ -75,13 +77,11 @@ def _work_of(kind: Kind) -> dict[str, Work]:
     return kept
 
 
-def _chosen_of(kind: Kind, names: frozenset[str] | None) -> tuple[tuple[str, Work], ...]:
-    """Return the facts of a kind that are wanted, each with what works it out."""
-    kept = _CHOSEN.get((kind, names))
-    if kept is None:
-        work = _work_of(kind).items()
-        kept = _CHOSEN[kind, names] = tuple((name, one) for name, one in work if names is None or name in names)
-    return kept
+def _choose(chosen: dict[Kind, _Chosen], kind: Kind, names: frozenset[str] | None) -> _Chosen:
+    """Return the facts of a kind that are wanted, each with what works it out, and keep them among the chosen."""
+    work = _work_of(kind).items()
+    found = chosen[kind] = tuple((name, one) for name, one in work if names is None or name in names)
+    return found
 
 
 def _function(kind: Kind, fact: Fact) -> Work | None:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 from rigcheck.facts.working import Figure, Look, Used, Wants, Way, Working, end_of
-from rigcheck.quantity import Interval, worked_out
+from rigcheck.quantity import Interval
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.rig.vocabulary import Kind
 
@@ -96,7 +96,7 @@ def work_of_figure(figure: Figure, measure: str) -> Work:
             arguments, found, gathered = inputs
             value = plan.way.work_out(**arguments)
             if makes_numbers and type(value) is tuple:
-                value = worked_out(value[0], value[1], measure)
+                value = Interval(value[0], value[1], measure)
             thing.workings[figure.name] = Working(figure, plan.way, found, gathered, value)
             if value is not None:
                 return value

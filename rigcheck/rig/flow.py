@@ -208,7 +208,7 @@ class Flow:
             for key, node in every.items.items():
                 fact = kind.facts.get(key)
                 if fact is not None:
-                    self.reading.state(sample, fact, node)
+                    self.reading.take(sample, fact, node)
         return sample
 
     def _number_parts(self) -> None:

@@ -51,7 +51,7 @@ class Reading:
         for key, node in body.items.items():
             fact = facts.get(key)
             if fact is not None:
-                # The same few texts come again and again, so most facts end here.
+                # As `take`, without a call for each: most facts end here.
                 value = fact.known.get(node.text, MISSING) if type(node) is Scalar else MISSING
                 if value is MISSING:
                     self.state(thing, fact, node)
@@ -70,8 +70,16 @@ class Reading:
         read = f"The {thing.kind.name} is not a mapping of facts."
         self.refuse(body, read, "Write its facts as 'fact: value' lines, or {} for none known.")
 
+    def take(self, thing: Thing, fact: Fact, node: Node) -> None:
+        """Take one stated fact; the same few texts come again and again, and are known."""
+        value = fact.known.get(node.text, MISSING) if type(node) is Scalar else MISSING
+        if value is MISSING:
+            self.state(thing, fact, node)
+        else:
+            thing.facts[fact.name], thing.places[fact.name] = value, node
+
     def state(self, thing: Thing, fact: Fact, node: Node) -> None:
-        """Take one stated fact."""
+        """Read one stated fact."""
         if fact.computed:
             where = fact.entry.from_day or "the facts that it is worked out from"
             read = f"{fact.name!r} is computed and cannot be stated."
