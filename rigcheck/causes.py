@@ -1,6 +1,7 @@
-"""Findings put together by what they come from, so that people are told of one cause once.
+"""Findings put together by what they come from, and questions by what they ask: people are told of each once.
 
-Nothing is left out: every finding is in exactly one cause. Reports for programs tell each finding by itself.
+Nothing is left out: every finding is in exactly one cause, every question in one group.
+Reports for programs tell each finding and each question by itself.
 """
 
 from __future__ import annotations
@@ -8,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from rigcheck.finding import Finding, Found
+from rigcheck.finding import Finding, Found, Question
 from rigcheck.place import Place
 from rigcheck.rules.rule import GRAVITY
 
-__all__ = ["Alike", "Cause", "causes_of"]
+__all__ = ["Alike", "Cause", "alike_questions", "causes_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,15 @@ class Cause:
     def findings(self) -> tuple[Finding, ...]:
         """Every finding of the cause, the told ones first."""
         return (*self.told.findings, *(finding for one in self.also for finding in one.findings))
+
+
+def alike_questions(questions: Iterable[Question]) -> list[list[Question]]:
+    """Return the questions that read the same of several things as one; eleven joints are asked after once."""
+    groups: dict[tuple[str, str, str, bool, str], list[Question]] = {}
+    for question in questions:
+        key = (question.fact, question.ask, question.too_close, question.left_open, question.place.file)
+        groups.setdefault(key, []).append(question)
+    return list(groups.values())
 
 
 _Key = tuple[Place, str, str]

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from rigcheck.causes import alike_questions
 from rigcheck.faults import Fault
 from rigcheck.inspection import Inspection, Question, State
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
@@ -31,7 +32,8 @@ class Gist(NamedTuple):
     """What an overview needs of one inspection.
 
     `findings`: rule, signal word, claim, thing, and whether it is conceded.
-    `questions`: the kind of thing that it is asked of, what is asked, and the gravest signal word that waits for it.
+    `questions`: the kind of thing that it is asked of, what is asked, and the gravest signal word that waits for it;
+    `asked`: how many they are where one that is asked of several things counts once.
     """
 
     file: str
@@ -40,6 +42,7 @@ class Gist(NamedTuple):
     state: State
     findings: tuple[tuple[str, Signal, str, str, bool], ...]
     questions: tuple[tuple[str, str, Signal], ...]
+    asked: int
 
 
 def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: bool = False) -> Gist:
@@ -51,6 +54,7 @@ def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: bool = Fals
         inspection.state(hold_at, on_unproven=on_unproven),
         tuple((f.rule, f.signal, f.claim, f.thing, f.conceded is not None) for f in inspection.findings),
         tuple((question.kind, _asked(question), question.signal) for question in inspection.questions),
+        len(alike_questions(inspection.questions)),
     )
 
 
@@ -227,7 +231,7 @@ def _standing(gist: Gist) -> Standing:
     name = called(gist.rig, gist.record)
     conceded = sum(finding[4] for finding in gist.findings)
     counts = tuple(counted[signal] for signal in SIGNALS)
-    return Standing(name, gist.file, gist.state, counts, conceded, len(gist.questions), 1, gist.state == "on hold")
+    return Standing(name, gist.file, gist.state, counts, conceded, gist.asked, 1, gist.state == "on hold")
 
 
 def _together(before: Standing | None, one: Standing, folder: str) -> Standing:

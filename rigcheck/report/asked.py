@@ -3,25 +3,16 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Literal
 
 from rigcheck.inspection import Question
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
 from rigcheck.spoken_value import counted
 
-__all__ = ["Told", "alike", "asked_words", "is_told", "untold_words", "waiting_words", "whose_words"]
+__all__ = ["Told", "asked_words", "is_told", "open_words", "untold_words", "waiting_words", "whose_words"]
 
 _MOST_RULES = 4  # named beside a question; the JSON report names them all
-
-
-def alike(questions: Iterable[Question]) -> list[list[Question]]:
-    """Return the questions that read the same of several things as one; eleven joints are asked after once."""
-    groups: dict[tuple[str, str, str, bool, str], list[Question]] = {}
-    for question in questions:
-        key = (question.fact, question.ask, question.too_close, question.left_open, question.place.file)
-        groups.setdefault(key, []).append(question)
-    return list(groups.values())
 
 
 Told = Signal | Literal["all", "none"]
@@ -33,13 +24,19 @@ def is_told(signal: Signal, told: Told) -> bool:
     return told == "all" or (told != "none" and GRAVITY[signal] >= GRAVITY[told])
 
 
-def untold_words(signals: Iterable[Signal], told: Told, noun: str = "open question") -> str:
+def open_words(groups: Sequence[Sequence[Question]]) -> str:
+    """Return how many questions are open, and about how many facts: one question may be asked of several things."""
+    facts = sum(map(len, groups))
+    return f"{counted(len(groups), 'question')} about {counted(facts, 'fact')}"
+
+
+def untold_words(groups: Iterable[Sequence[Question]], told: Told) -> str:
     """Return how many questions are not told, by signal word; empty where all are."""
-    count = Counter(signal for signal in signals if not is_told(signal, told))
+    count = Counter(group[0].signal for group in groups if not is_told(group[0].signal, told))
     if not count:
         return ""
     by_word = ", ".join(f"{count[signal]} {signal.upper()}" for signal in SIGNALS if count[signal])
-    return f"{counted(count.total(), noun)} not listed here ({by_word}): --questions all lists them."
+    return f"{counted(count.total(), 'open question')} not listed here ({by_word}): --questions all lists them."
 
 
 def asked_words(group: list[Question]) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element, SubElement, tostring
 
+from rigcheck.causes import alike_questions
 from rigcheck.inspection import Inspection
 from rigcheck.report.drawing_canvas import MARGIN, PAGE, Canvas
 from rigcheck.report.drawing_flow import lay_runs
@@ -116,7 +117,7 @@ def _in_order(pinned: Pinned) -> Iterable[Pin]:
 
 
 def _count_words(inspection: Inspection) -> str:
-    findings, asked = len(inspection.findings), len(inspection.questions)
+    findings, asked = len(inspection.findings), len(alike_questions(inspection.questions))
     told = "Findings: what must be so, and is not" if findings else "No findings"
     return told + (f" (open questions, not drawn: {asked})" if asked else "")
 

@@ -5,6 +5,7 @@ Pure: what was compiled goes in, text comes out. Each section is built by a modu
 
 from __future__ import annotations
 
+from rigcheck.causes import alike_questions
 from rigcheck.commissioning import RigFile
 from rigcheck.condition.words import value_words
 from rigcheck.report.file_page_basis import code_words, limits_section, origins_section, signing_section
@@ -69,7 +70,7 @@ def _header(file: RigFile) -> str:
 
 def _contents(file: RigFile) -> str:
     sheets = ((f"sheet-{sheet.procedure}", f"{sheet.title} sheet") for sheet in file.sheets)
-    found, asked = len(file.inspection.findings), len(file.inspection.questions)
+    found, asked = len(file.inspection.findings), len(alike_questions(file.inspection.questions))
     named = (
         ("state", "State of the rig"),
         ("cautions", "Cautions"),

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from rigcheck.causes import Alike, Cause, causes_of
+from rigcheck.causes import Alike, Cause, alike_questions, causes_of
 from rigcheck.inspection import Finding, Inspection, Question
-from rigcheck.report.asked import alike, asked_words, waiting_words, whose_words
+from rigcheck.report.asked import asked_words, open_words, waiting_words, whose_words
 from rigcheck.report.drawing import finding_anchor, pin_anchor
 from rigcheck.report.file_page_markup import joined, listed, rows, section, shown, tag
 from rigcheck.report.file_page_working import working_markup
@@ -115,10 +115,10 @@ def _rows(cause: Cause, pins: _Pins, numbers: Numbers) -> Iterator[tuple[str, st
 
 def questions_section(inspection: Inspection, numbers: Numbers) -> str:
     """Return what nobody stated, or stated too coarsely, with the rules that wait."""
-    groups = alike(inspection.questions)
+    groups = alike_questions(inspection.questions)
     if not groups:
         return section("questions", "Questions", tag("p", "Every fact that a rule asks for is stated."))
-    told = f"Not yet shown: {counted(len(inspection.questions), 'fact')}, {counted(len(groups), 'question')}."
+    told = f"Not yet shown: {open_words(groups)}."
     parts = (_asked(signal, groups, inspection.file, numbers) for signal in SIGNALS)
     return section("questions", "Questions", tag("p", told), *parts)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigcheck.causes import Alike
+from rigcheck.causes import Alike, alike_questions
 from rigcheck.commissioning import RigFile
 from rigcheck.inspection import Inspection, State
 from rigcheck.procedure.sheet import hold_words, holding
@@ -51,10 +51,11 @@ _HEADS = ("Signal word", "Findings", "Of them conceded", "Open questions")
 
 
 def _counts(inspection: Inspection) -> Iterator[tuple[str, ...]]:
+    questions = alike_questions(inspection.questions)
     for signal in SIGNALS:
         findings = [one for one in inspection.findings if one.signal == signal]
         conceded = sum(one.conceded is not None for one in findings)
-        asked = sum(one.signal == signal for one in inspection.questions)
+        asked = sum(group[0].signal == signal for group in questions)
         yield word_mark(signal), _linked(len(findings), signal), str(conceded), str(asked)
 
 

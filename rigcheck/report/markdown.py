@@ -8,10 +8,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from rigcheck.causes import Cause, causes_of
+from rigcheck.causes import Cause, alike_questions, causes_of
 from rigcheck.faults import Fault
 from rigcheck.inspection import Inspection, Question
-from rigcheck.report.asked import Told, is_told, untold_words
+from rigcheck.report.asked import Told, asked_words, is_told, open_words, untold_words, whose_words
 from rigcheck.report.printable import printable
 from rigcheck.report.text import CAUTION, loosened_words
 from rigcheck.report.told import also_words, count_words, group_words, things_words
@@ -56,12 +56,13 @@ def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool, told: Tol
         causes = causes_of(inspection.findings)
         yield from map(_row, causes)
         yield from ("", *((f"{count_words(causes)}.", "") if count_words(causes) else ()))
-    asked = [question for question in inspection.questions if is_told(question.signal, told)]
-    yield from _folded("facts not yet shown", list(map(_question, asked)))
-    untold = untold_words((question.signal for question in inspection.questions), told, "open fact")
+    groups = alike_questions(inspection.questions)
+    asked = [group for group in groups if is_told(group[0].signal, told)]
+    yield from _folded(f"{open_words(asked)} not yet shown", [_question(group, inspection.file) for group in asked])
+    untold = untold_words(groups, told)
     yield from ((untold, "") if untold else ())
     held = (f"{one.thing}: {one.claim} (line {one.place.line})" for one in inspection.held)
-    yield from _folded("checks that held", [f"- {plain_words(one)}" for one in held])
+    yield from _folded(f"{len(inspection.held)} checks that held", [f"- {plain_words(one)}" for one in held])
     yield from (f"_{CAUTION}_", "")
 
 
@@ -76,7 +77,7 @@ def _state(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:
 
 def _folded(what: str, rows: list[str]) -> Iterator[str]:
     if rows:
-        yield from (f"<details><summary>{len(rows)} {what}</summary>", "", *rows, "", "</details>", "")
+        yield from (f"<details><summary>{what}</summary>", "", *rows, "", "</details>", "")
 
 
 def _row(cause: Cause) -> str:
@@ -88,10 +89,9 @@ def _row(cause: Cause) -> str:
     return f"| **{finding.signal.upper()}**{conceded} | {' | '.join(map(plain_words, cells))} |"
 
 
-def _question(question: Question) -> str:
-    asked = f"Too close to call: {question.too_close}." if question.too_close else question.ask
-    told = f"{question.thing}: {asked} (line {question.place.line})"
-    return f"- {question.signal.upper()} {plain_words(told)}"
+def _question(group: list[Question], file: str) -> str:
+    told = f"{whose_words(group, file)}: {asked_words(group)}"
+    return f"- {group[0].signal.upper()} {plain_words(told)}"
 
 
 def plain_words(text: str) -> str:

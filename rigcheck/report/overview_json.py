@@ -19,6 +19,7 @@ from rigcheck.version import __version__
 __all__ = ["OverviewReport", "overview_report"]
 
 _Counts = dict[Signal, int]
+_ASKED = "Open questions as people are asked them: one that is asked of several things of a rig counts once."
 
 
 class RigOut(Out):
@@ -29,7 +30,7 @@ class RigOut(Out):
     state: State
     findings: _Counts
     conceded: int
-    questions: int
+    questions: int = Field(description=_ASKED)
 
 
 class FolderOut(Out):
@@ -40,7 +41,7 @@ class FolderOut(Out):
     on_hold: int
     findings: _Counts
     conceded: int
-    questions: int
+    questions: int = Field(description=_ASKED)
 
 
 class BrokenOut(Out):
@@ -61,7 +62,7 @@ class AskedOut(Out):
     ask: str
     signal: Signal
     rigs: int
-    questions: int
+    questions: int = Field(description="How often it is asked, once for each thing.")
 
 
 class KeyOut(Out):

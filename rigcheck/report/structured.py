@@ -118,7 +118,9 @@ class RigEntry(Out):
     state: State
     verdicts: dict[Literal["holds", "broken", "unproven", "not concerned"], int]
     findings: list[FindingOut]
-    questions: list[QuestionOut]
+    questions: list[QuestionOut] = Field(
+        description="One for each fact of each thing; reports for people ask once what reads the same of several."
+    )
     loosened: list[LoosenedOut]
     replaced_rules: list[str]
     held: list[HeldOut] = Field([], description="Every check that held, where `--tell-holds` asked for it.")

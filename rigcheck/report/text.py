@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from rigcheck.causes import Cause, causes_of
+from rigcheck.causes import Cause, alike_questions, causes_of
 from rigcheck.faults import Fault
 from rigcheck.inspection import Finding, Held, Inspection, Question
-from rigcheck.report.asked import Told, alike, asked_words, is_told, untold_words, waiting_words, whose_words
+from rigcheck.report.asked import Told, asked_words, is_told, open_words, untold_words, waiting_words, whose_words
 from rigcheck.report.layout import Line, labelled, wrapped
 from rigcheck.report.told import also_words, count_words, group_words, things_words
 from rigcheck.report.working import working_lines
@@ -39,16 +39,16 @@ def inspection_lines(
 ) -> Iterator[Line]:
     """Yield one inspection as lines of at most `width` columns; `questions`: which of them are listed."""
     yield from _heading(inspection, width)
-    causes = causes_of(inspection.findings)
+    causes, asked = causes_of(inspection.findings), alike_questions(inspection.questions)
     for cause in causes:
         yield Line()
         yield from _cause(cause, width, "record" if inspection.record else "rig")
-    yield from _questions(inspection, width, questions)
+    yield from _questions(asked, inspection.file, width, questions)
     yield from _held(inspection.held, width)
-    if sum(is_told(one.signal, questions) for one in inspection.questions) > _MANY:
+    if sum(is_told(group[0].signal, questions) for group in asked) > _MANY:
         yield from _in_short(causes, width)
     yield Line()
-    yield from _state(inspection, causes, width, hold_at, on_unproven)
+    yield from _state(inspection, _counts(inspection, causes, len(asked)), width, hold_at, on_unproven)
     yield from wrapped(CAUTION, width, style="quiet")
 
 
@@ -145,22 +145,17 @@ def source_words(sources: Iterable[Source]) -> str:
     return "; ".join(plain) + "."
 
 
-def _questions(inspection: Inspection, width: int, told: Told) -> Iterator[Line]:
-    questions = inspection.questions
-    if not questions:
+def _questions(groups: list[list[Question]], file: str, width: int, told: Told) -> Iterator[Line]:
+    if not groups:
         return
-    groups = alike(questions)
-    head = f"Not yet shown: {counted(len(questions), 'fact')}, {counted(len(groups), 'question')}, gravest first"
     yield Line()
-    yield from wrapped(head, width, style="head")
+    yield from wrapped(f"Not yet shown: {open_words(groups)}, gravest first", width, style="head")
     for group in (one for one in groups if is_told(one[0].signal, told)):
         signal = group[0].signal
-        yield from labelled(
-            signal.upper(), _question_words(group, inspection.file), width, column=_COLUMN, label_style=signal
-        )
+        yield from labelled(signal.upper(), _question_words(group, file), width, column=_COLUMN, label_style=signal)
         for working in dict.fromkeys(one.working for one in group if one.working is not None):
             yield from working_lines(working, width, indent=_COLUMN, column=_COLUMN + 11)
-    untold = untold_words((group[0].signal for group in groups), told)
+    untold = untold_words(groups, told)
     if untold:
         yield from wrapped(untold, width)
 
@@ -183,15 +178,13 @@ def _held(held: tuple[Held, ...], width: int) -> Iterator[Line]:
         yield from labelled("held", f"{checks[0].claim} <- {rule}: {things}", width, column=_COLUMN)
 
 
-def _state(
-    inspection: Inspection, causes: tuple[Cause, ...], width: int, hold_at: Signal, on_unproven: bool
-) -> Iterator[Line]:
+def _state(inspection: Inspection, counts: str, width: int, hold_at: Signal, on_unproven: bool) -> Iterator[Line]:
     state = inspection.state(hold_at, on_unproven=on_unproven)
-    words = f"State: {state}. {_counts(inspection, causes)}"
+    words = f"State: {state}. {counts}"
     yield from wrapped(words, width, style="hold" if state == "on hold" else "head")
 
 
-def _counts(inspection: Inspection, causes: tuple[Cause, ...]) -> str:
+def _counts(inspection: Inspection, causes: tuple[Cause, ...], questions: int) -> str:
     told = []
     for signal in SIGNALS:
         count = sum(f.signal == signal and f.conceded is None for f in inspection.findings)
@@ -202,5 +195,5 @@ def _counts(inspection: Inspection, causes: tuple[Cause, ...]) -> str:
     together = count_words(causes)
     findings += f" ({together})" if together else ""
     held = inspection.verdicts.get("holds", 0)
-    asked = f", {counted(len(inspection.questions), 'question')} open" if inspection.questions else ""
+    asked = f", {counted(questions, 'question')} open" if questions else ""
     return f"{findings}{asked}; {held} checks held."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
@@ -30,7 +31,7 @@ def told(run: Run, rigs: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, str
 
 
 def test_the_questions_of_lesser_words_are_counted_and_not_listed(told: dict[str, str]) -> None:
-    total = int(re.findall(r"fact(?:s?), (\d+) question", told["all"])[0])
+    total = int(re.findall(r"Not yet shown: (\d+) questions about", told["all"])[0])
     words = {
         choice: set(re.findall(r"DANGER|WARNING|CAUTION|NOTICE", _LEFT.sub("", " ".join(text.split()))))
         for choice, text in told.items()
@@ -57,4 +58,23 @@ def test_the_markdown_list_is_shortened_and_counted_too(run: Run, rigs: Path) ->
     short = run("inspect", rig, *_DAY, "--format", "markdown", "--questions", "danger").out
     assert "- DANGER" in short
     assert "- WARNING" not in short
-    assert re.search(r"\d+ open facts not listed here \(\d+ WARNING", short)
+    assert re.search(r"\d+ open questions not listed here \(\d+ WARNING", short)
+
+
+def test_every_report_for_people_counts_the_same_questions(run: Run, rigs: Path, tmp_path: Path) -> None:
+    rig = rigs / "deeper" / "open.yml"
+    entry = json.loads(run("inspect", rig, *_DAY, "--format", "json").out)["entries"][0]
+    asked = len({(one["fact"], one["ask"], one["too_close"], one["left_open"]) for one in entry["questions"]})
+    assert 1 < asked < len(entry["questions"])
+    text = " ".join(run("inspect", rig, *_DAY).out.split())
+    assert f"Not yet shown: {asked} questions about {len(entry['questions'])} facts" in text
+    assert f", {asked} questions open; " in text
+    assert f"<summary>{asked} questions about " in run("inspect", rig, *_DAY, "--format", "markdown").out
+    summary = json.loads(run("summary", rig, *_DAY, "--format", "json").out)
+    assert [one["questions"] for one in (*summary["rigs"], *summary["folders"])] == [asked] * 2
+    run("file", rig, *_DAY, "--output", tmp_path / "open.html")
+    page = (tmp_path / "open.html").read_text()
+    assert f">Questions ({asked})<" in page
+    assert f"<p>Not yet shown: {asked} questions about " in page
+    run("draw", rig, *_DAY, "--output", tmp_path / "open.svg")
+    assert f"(open questions, not drawn: {asked})" in (tmp_path / "open.svg").read_text()
