@@ -83,7 +83,7 @@ def _folded(what: str, rows: list[str]) -> Iterator[str]:
 def _row(cause: Cause) -> str:
     finding = cause.told.first
     where = f"{finding.place.file}:{finding.place.line}"
-    also = f" Also breaks: {' / '.join(map(also_words, cause.also))}" if cause.also else ""
+    also = f" Also breaks: {' / '.join(also_words(cause))}" if cause.also else ""
     cells = (things_words(cause.told), f"{finding.claim}{also}", group_words(cause.told), finding.put_right, where)
     conceded = "" if finding.conceded is None else f", conceded: {plain_words(finding.conceded.words)}"
     return f"| **{finding.signal.upper()}**{conceded} | {' | '.join(map(plain_words, cells))} |"

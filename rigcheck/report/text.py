@@ -121,7 +121,7 @@ def _cause(cause: Cause, width: int, written: str) -> Iterator[Line]:
         ("drawn from", source_words(finding.sources)),
         (written, str(finding.place)),
         ("rule", f"{finding.rule} ({finding.rule_place})"),
-        *(("also breaks" if number == 0 else "", also_words(one)) for number, one in enumerate(cause.also)),
+        *(("also breaks" if number == 0 else "", words) for number, words in enumerate(also_words(cause))),
     ]
     for label, text in rows:
         style = "place" if label in (written, "rule") else ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from rigcheck.causes import Alike, Cause
 from rigcheck.finding import Finding, Found
@@ -45,11 +45,22 @@ def _measured(finding: Finding) -> str:
     return _values(finding.thing, (one for one in finding.found if one.sort != "neighbour"))
 
 
-def also_words(group: Alike) -> str:
-    """Return what the same value breaks besides, in short: where, what must be, what was found."""
+def also_words(cause: Cause) -> Iterator[str]:
+    """Yield what the same value breaks besides, in short: where, what must be, what was found, what to do.
+
+    A cure that is told above is not told again.
+    """
+    told = {cause.told.first.put_right}
+    for group in cause.also:
+        cure = group.first.put_right
+        yield _also(group, "" if cure in told else f" Do: {cure}")
+        told.add(cure)
+
+
+def _also(group: Alike, cure: str) -> str:
     first = group.first
     found = "" if len({_measured(one) for one in group.findings}) > 1 else f" Found {group_words(group)}"
-    return f"{first.signal.upper()}, {things_words(group)}: {first.claim}{found} <- {first.rule}"
+    return f"{first.signal.upper()}, {things_words(group)}: {first.claim}{found}{cure} <- {first.rule}"
 
 
 def count_words(causes: tuple[Cause, ...]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Literal
 
@@ -15,6 +16,7 @@ from rigcheck.place import Place
 from rigcheck.report.layout import plain_text
 from rigcheck.report.markdown import markdown_rig
 from rigcheck.report.text import inspection_lines
+from rigcheck.report.told import also_words
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Signal
@@ -103,6 +105,25 @@ def test_the_reports_for_people_name_every_rule_and_thing_and_say_how_they_count
     told = f"{len(inspection.findings)} findings told as {len(causes_of(inspection.findings))}"
     assert told in text
     assert told in table
+
+
+def test_a_report_for_people_tells_every_cure_of_a_cause_once(pack: Pack) -> None:
+    inspection = site("wharf-crane-rail", pack, *SET_FAR_TOO_HIGH)
+    text = plain_text(inspection_lines(inspection, 10_000, hold_at="warning"))
+    table = markdown_rig(inspection, hold_at="warning", on_unproven=False).replace("\\", "")
+    cause = cause_of(inspection, "regulators/acetylene_stays_under_its_limit")
+    cures = {one.first.put_right for one in cause.also}
+    assert len(cures) > 1
+    for cure in cures:
+        assert text.count(f" Do: {cure}") == table.count(f" Do: {cure}") == 1
+
+
+def test_a_lesser_rule_with_the_same_cure_does_not_tell_it_again() -> None:
+    head, same = (replace(finding(f"a/{name}", "danger", PRESSURE), put_right="Turn it down.") for name in "hs")
+    other = replace(finding("b/other", "caution", PRESSURE), put_right="Fit a stronger hose.")
+    (cause,) = causes_of([head, same, other])
+    assert [" Do: " in words for words in also_words(cause)] == [False, True]
+    assert "Do: Fit a stronger hose." in [*also_words(cause)][1]
 
 
 def finding(rule: str, signal: Signal, *found: Found) -> Finding:
