@@ -7,11 +7,21 @@ from dataclasses import dataclass
 
 from rigcheck.place import Place
 
-__all__ = ["MOST_FAULTS", "Fault", "Refused", "keep_fault", "nearest_word", "shown_text", "with_article"]
+__all__ = [
+    "MOST_FAULTS",
+    "Fault",
+    "Refused",
+    "keep_fault",
+    "nearest_name",
+    "nearest_word",
+    "shown_text",
+    "with_article",
+]
 
 MOST_FAULTS = 100
 """Faults of one file that are told; who has more has to mend these first."""
 _LONGEST = 60
+_SLIP = 0.75
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +62,7 @@ def keep_fault(kept: list[Fault], fault: Fault) -> None:
         raise Refused([*kept, more])
 
 
-def nearest_word(word: str, known: Iterable[str], likeness: float = 0.55) -> str:
+def nearest_word(word: str, known: Iterable[str], likeness: float = 0.65) -> str:
     """Return the known word that `word` most likely stands for, or an empty string; `likeness` runs from 0 to 1."""
     from difflib import get_close_matches  # slow to load, and wanted only for a fault
 
@@ -61,9 +71,20 @@ def nearest_word(word: str, known: Iterable[str], likeness: float = 0.55) -> str
     return folded[close[0]] if close else ""
 
 
+def nearest_name(name: str, known: Iterable[str]) -> str:
+    """Return the known name of a fact or a thing that `name` is a slip of, or shares all of its words with.
+
+    Likeness alone is not enough: a list of eighty names has one that looks somewhat like any word.
+    """
+    names = list(known)
+    written = set(_folded(name).split())
+    sharing = [one for one in names if written and (written <= (own := set(_folded(one).split())) or own <= written)]
+    return nearest_word(name, names, _SLIP) or nearest_word(name, sharing, 0.0)
+
+
 def with_article(noun: str) -> str:
     """Return 'a hose', 'an arrester', or 'tools' where the word is a plural."""
-    if noun.endswith("s"):
+    if noun.endswith("s") and not noun.endswith("ss"):
         return noun
     return f"{'an' if noun[:1] in 'aeiou' else 'a'} {noun}"
 

@@ -76,7 +76,7 @@ def read_yaml(data: bytes, file: str, faults: list[Fault] | None = None) -> Node
     try:
         return reader.read(faults)
     except yaml.MarkedYAMLError as error:
-        raise Refused([*reader.faults, _syntax_fault(error, file)]) from None
+        raise Refused([*reader.faults, _syntax_fault(error, file, text)]) from None
     except yaml.YAMLError as error:
         raise Refused([_fault(file, 1, 1, f"This is not YAML: {error}.", _PLAIN)]) from None
 
@@ -231,21 +231,26 @@ class _Reader:
 
 _ADVICE = (
     ("tab", "Indent with spaces, not with tabs."),
-    ("mapping values are not allowed", "Put text that has ': ' in it in quotes, or indent it."),
+    (
+        "mapping values are not allowed",
+        "Put text that has ': ' in it in quotes; see that a blank stands after each ':', in the line above too.",
+    ),
     ("could not find expected ':'", "Write 'key: value', with a blank after the colon."),
     ("did not find expected key", "Line the keys of one thing up in one column."),
     ("did not find expected '-'", "Line the '-' of one list up in one column."),
-    ("cannot start any token", "Put text that begins with % @ ` or a tab in quotes."),
+    ("cannot start any token", "Put text that begins with % @ or ` in quotes."),
     ("unexpected end of stream", "Close the quotes or the bracket."),
-    ("did not find expected ',' or", "Close the bracket, and part the entries by commas."),
+    ("did not find expected ',' or", "Close the bracket, part the entries by commas, and write ': ' after each name."),
 )
 
 
-def _syntax_fault(error: yaml.MarkedYAMLError, file: str) -> Fault:
+def _syntax_fault(error: yaml.MarkedYAMLError, file: str, text: str) -> Fault:
     mark = error.problem_mark or error.context_mark
     line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
     problem = error.problem or error.context or "it cannot be parsed"
     context = f" ({error.context})" if error.context and error.problem else ""
     said = f"{problem}{context}"
-    write = next((advice for words, advice in _ADVICE if words in said), _PLAIN)
+    tab = any(row[column - 1 : column] == "\t" for row in text.split("\n")[line - 1 : line])
+    advised = "tab" if tab else said  # the parser does not always say what the character is
+    write = next((advice for words, advice in _ADVICE if words in advised), _PLAIN)
     return _fault(file, line, column, f"This is not well-formed YAML: {said}.", write)

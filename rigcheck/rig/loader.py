@@ -15,6 +15,7 @@ __all__ = ["load_rig"]
 
 _TOP = ("rig", "lines", "on_site", "concessions", "$schema")
 _PLAIN_TOP = ("rig", "lines", "on_site", "$schema")  # a vocabulary of one's own may have no concessions
+_ALIKE = 0.55  # a fact without its kind still is found among all of them
 
 
 def load_rig(data: bytes, file: str, vocabulary: Vocabulary) -> Rig:
@@ -64,7 +65,10 @@ class _Loader:
         lines = body.items.get("lines")
         if not isinstance(lines, Sequence) or not lines.items:
             where = lines if lines is not None else body
-            self.reading.refuse(where, "The rig has no gas lines.", "Write 'lines:' and a list.")
+            if isinstance(lines, Mapping) and lines.items:
+                self.reading.refuse(where, "The gas lines are no list.", "Begin each line of gas with '- gas: …'.")
+            else:
+                self.reading.refuse(where, "The rig has no gas lines.", "Write 'lines:' and a list.")
             return
         root.facts["lines"] = tuple(self._line(root, item) for item in lines.items)
 
@@ -152,8 +156,11 @@ class _Loader:
         several = tuple(torches)
         if len(several) > 1:
             where = Mapping(outlet.last.line, outlet.last.column)
-            write = "Write 'to: name of the torch' beside the line's or the branch's parts."
-            self.reading.refuse(where, "With several torches, this line leads to none.", write)
+            write = (
+                "Write 'to: name of the torch' beside the line's or the branch's parts; "
+                "a line that feeds several ends in a header with branches."
+            )
+            self.reading.refuse(where, "With several torches, it is not said which one this leads to.", write)
         if not several and outlet.joint is not None:
             self.reading.refuse(outlet.joint, "This joint leads to nothing.", "Write the torch, under 'torch:'.")
         return several[0] if len(several) == 1 else None
@@ -210,7 +217,7 @@ class _Loader:
         known = self.reading.vocabulary.by_key
         words = [f"{key}.{name}" for key, k in known.items() for name, f in k.facts.items() if not f.computed]
         shown = shown_text(node.text) if isinstance(node, Scalar) else "This"
-        near = nearest_word(node.text, words) if isinstance(node, Scalar) else ""
+        near = nearest_word(node.text, words, _ALIKE) if isinstance(node, Scalar) else ""
         self.reading.refuse(node, f"{shown} is no fact.", "Write kind.fact, as 'hose.made'.", near)
         return ""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text, with_article
+from rigcheck.faults import Fault, Refused, keep_fault, nearest_name, shown_text, with_article
 from rigcheck.place import Place
 from rigcheck.quantity_reading import NotRead
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
@@ -145,11 +145,17 @@ class Reading:
         """Refuse a key, with the nearest one that is known."""
         known = list(dict.fromkeys([*self._own_first(kind), *kind.holds, *grammar]))
         known = [name for name in known if name != "$schema" and (kind.name, name) != ("rig", "name")]
-        near = nearest_word(key.text, known)
-        elsewhere = [k for k in self.vocabulary.kinds.values() if self._declares(k, key.text)]
+        near = nearest_name(key.text, known)
+        kinds = self.vocabulary.kinds.values()
+        elsewhere = [k for k in kinds if self._declares(k, key.text)]
+        holders = [k for k in kinds if key.text in k.holds and k.name != "rig"]
         if key.text in _OF_A_LINE:
             write = "It belongs to one line: write it under 'lines', beside that line's 'gas'."
-        elif elsewhere and not near:
+        elif kind.name in ("rig", "line") and self._is_part(key.text):
+            write = "It is a part: write it in the list under the 'parts' of its line, where the gas passes it."
+        elif holders:
+            write = f"It stands inside {_either(holders)}: write it there."
+        elif elsewhere and (not near or "joint" in elsewhere[0].lineage):
             write = self._write_there(kind, elsewhere)
         else:
             more = f" and {len(known) - _LIST_WORDS} more" if len(known) > _LIST_WORDS else ""
@@ -158,9 +164,17 @@ class Reading:
 
     def _write_there(self, kind: Kind, elsewhere: list[Kind]) -> str:
         """Return where a fact belongs; one of a narrower kind belongs to some things of this kind only."""
-        if "joint" in kind.lineage and any("joint" in one.lineage for one in elsewhere):
-            return "It is a fact of a joint next to a hose: leave it out here, and write it at that joint."
-        return f"It is a fact of {' or '.join(with_article(one.name) for one in elsewhere)}: write it there."
+        if any("joint" in one.lineage for one in elsewhere):
+            if "joint" in kind.lineage:
+                return "It is a fact of a joint next to a hose: leave it out here, and write it at that joint."
+            return (
+                "It is a fact of a joint: write it as '- joint: {…}' in 'parts', between the two parts that it joins."
+            )
+        return f"It is a fact of {_either(elsewhere)}: write it there."
+
+    def _is_part(self, name: str) -> bool:
+        kind = self.vocabulary.by_key.get(name)
+        return kind is not None and "part" in kind.lineage
 
     def _declares(self, kind: Kind, name: str) -> bool:
         """Whether a fact is a kind's own, and not one that it inherits."""
@@ -172,3 +186,8 @@ class Reading:
         inherited = self.vocabulary.kinds[kind.lineage[1]].facts if len(kind.lineage) > 1 else {"name": None}
         stated = [name for name, fact in kind.facts.items() if not fact.computed]
         return sorted(stated, key=lambda name: name in inherited)
+
+
+def _either(kinds: Iterable[Kind]) -> str:
+    """Return kinds as a choice: a hose or a nozzle."""
+    return " or ".join(with_article(kind.name) for kind in kinds)

@@ -14,6 +14,7 @@ Standing = Literal["published", "read through another text", "from memory", "com
 ClauseStanding = Literal["published", "read through another text", "from memory"]
 COMMON_PRACTICE = "common practice"
 _LONGEST_NAME = 200
+_ALIKE = 0.55  # clauses are short, and most of them look alike
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +56,7 @@ def find_source(citation: str, documents: Mapping[str, DocumentEntry]) -> Source
     clause, document = citation[len(name) :].strip(), documents[name]
     standing = document.clauses.get(clause)
     if standing is None:
-        near = nearest_word(clause, document.clauses)
+        near = nearest_word(clause, document.clauses, _ALIKE)
         raise UnknownSource(f"{name!r} lists no clause {shown_text(clause)}.", f"{name} {near}".strip())
     return Source(citation, document.title, standing)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text, with_article
+from rigcheck.faults import Fault, Refused, keep_fault, nearest_name, nearest_word, shown_text, with_article
 from rigcheck.place import Place
 
 
@@ -41,6 +41,23 @@ def test_the_nearest_word_forgives_slips_but_does_not_guess(written: str, meant:
     assert nearest_word(written, ["bore", "length", "rated_pressure"]) == meant
 
 
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("pressure", "rated_pressure"),  # all of its words, and one more
+        ("hose-length", "length"),
+        ("bored", "bore"),
+        ("rated_flow", ""),  # one word of two
+        ("acetylene_demand", ""),  # looks like "factory made", and is nothing like it
+        ("lines", ""),
+        ("", ""),
+    ],
+)
+def test_a_name_is_offered_for_a_slip_or_for_its_words_and_never_for_its_looks(written: str, meant: str) -> None:
+    known = ["bore", "length", "rated_pressure", "factory_made", "part_register", "cylinders"]
+    assert nearest_name(written, known) == meant
+
+
 def test_shown_text_is_quoted_short_and_on_one_line() -> None:
     assert shown_text("plain") == "'plain'"
     assert shown_text("a\nb\x1b") == "'a<U+000A>b<U+001B>'"
@@ -56,6 +73,8 @@ def test_one_slip_read_for_several_things_is_told_once() -> None:
     assert [fault.place.line for fault in kept] == [3, 4]
 
 
-@pytest.mark.parametrize(("noun", "said"), [("hose", "a hose"), ("arrester", "an arrester"), ("angle", "an angle")])
+@pytest.mark.parametrize(
+    ("noun", "said"), [("hose", "a hose"), ("arrester", "an arrester"), ("angle", "an angle"), ("mass", "a mass")]
+)
 def test_a_noun_takes_the_article_of_its_sound(noun: str, said: str) -> None:
     assert with_article(noun) == said

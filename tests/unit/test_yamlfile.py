@@ -68,7 +68,7 @@ REFUSED = [  # bytes, place, a word of what was read, a word of what to write
     (b"\xff\xfea\x00", "1:1", "0xFF is not UTF-8", "UTF-8"),
     (b"a: 1\nb: \xc3\n", "2:4", "0xC3 is not UTF-8", "UTF-8"),
     (b"\xed\xa0\x80", "1:1", "0xED is not UTF-8", "UTF-8"),
-    (b"a: b\n c: d\n", "2:3", "mapping values", "quotes, or indent"),
+    (b"a: b\n c: d\n", "2:3", "mapping values", "in quotes; see that a blank stands"),
     (b"a: {b: 1\n", "2:1", "flow mapping", "Close the bracket"),
     (b"a: 'x\n", "2:1", "end of stream", "Close the quotes"),
     (b"a: 1\n- b\n", "2:1", "expected key", "one column"),

@@ -159,7 +159,7 @@ def test_a_rig_with_one_line_has_no_pair_of_hoses(pack: Pack) -> None:
         ("  - {gas: oxygen, parts: [joint: {}, hose]}", "torch: {}", "before any part"),
         ("  - {gas: oxygen, parts: [hose, joint: {}, joint: {}, hose]}", "torch: {}", "follow each other"),
         ("  - {gas: oxygen, parts: [hose], to: Thrid}", TORCHES, "No torch is called 'Thrid'"),
-        ("  - {gas: oxygen, parts: [hose]}", TORCHES, "this line leads to none"),
+        ("  - {gas: oxygen, parts: [hose]}", TORCHES, "which one this leads to"),
         ("  - {gas: oxygen, parts: [manifold: {branches: [{to: First}]}]}", "torch: {}", "no list of parts"),
     ],
 )

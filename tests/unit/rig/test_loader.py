@@ -138,6 +138,10 @@ def test_what_is_no_rig_is_refused(pack: Pack, text: str) -> None:
     assert any("rig description" in fault.read for fault in _faults(pack, text))
 
 
-@pytest.mark.parametrize("lines", ["lines: []", "lines: none", "lines: {gas: oxygen}", ""])
+def test_gas_lines_that_are_no_list_are_told_from_none(pack: Pack) -> None:
+    assert [one.read for one in _faults(pack, "rig: Nothing\nlines: {gas: oxygen}\n")] == ["The gas lines are no list."]
+
+
+@pytest.mark.parametrize("lines", ["lines: []", "lines: none", "lines: {}", ""])
 def test_a_rig_without_gas_lines_is_refused(pack: Pack, lines: str) -> None:
     assert any("no gas lines" in fault.read for fault in _faults(pack, f"rig: Nothing\n{lines}\n"))
