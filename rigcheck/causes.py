@@ -104,8 +104,9 @@ def _only_value(finding: Finding) -> Found | None:
 def _heads_of(group: Alike, heads: dict[_Key, Alike]) -> Iterator[Alike]:
     """Yield the graver findings that are made by a value which this one too was made by.
 
-    What rests on something else as well is put under a quantity only: a pressure set too high is too high for
-    every part behind it. A DANGER that rests on something else as well keeps its place.
+    What rests on something else as well is put under a quantity: a pressure set too high is too high for every
+    part behind it. It is put under a word where all else are figures of the same thing, which only say how much:
+    a joint that leaks, and how fast. A DANGER that rests on something else as well keeps its place.
     """
     finding = group.first
     if finding.conceded is not None:
@@ -114,8 +115,14 @@ def _heads_of(group: Alike, heads: dict[_Key, Alike]) -> Iterator[Alike]:
         head = heads.get(_key(found))
         if head is None or head is group or GRAVITY[head.first.signal] < GRAVITY[finding.signal]:
             continue
-        if len(finding.found) == 1 or (found.sort == "quantity" and finding.signal != "danger"):
+        if len(finding.found) == 1 or (finding.signal != "danger" and (found.sort == "quantity" or _measures(finding))):
             yield head
+
+
+def _measures(finding: Finding) -> bool:
+    """Whether a finding rests on one statement of its thing, and else on figures of it."""
+    stated = [found for found in finding.found if found.working is None]
+    return len(stated) == 1 and all(found.thing == finding.thing for found in finding.found)
 
 
 def _by_rule(groups: Iterable[Alike]) -> Iterator[Alike]:

@@ -77,6 +77,20 @@ def test_an_overdrawn_supply_is_told_once_for_the_share_that_it_gives(pack: Pack
     assert also(cause) == {"cylinders/acetylene_draw_without_pauses_is_smaller": 1}
 
 
+def test_a_leak_is_told_once_with_its_size(pack: Pack) -> None:
+    joint = "joint: {leak_test: leaks, bubble_size: 5 mm, bubble_interval: 2 s}"
+    held = "hold_start_pressure: 1 bar, hold_end_pressure: 0.6 bar, hold_time: 10 min, hold_gauge_step: 0.05 bar"
+    warmth = "hold_start_temperature: 15 degC, hold_end_temperature: 15 degC"
+    parts = f"[cylinder, regulator, {joint}, hose: {{bore: 8 mm, length: 10 m}}]"
+    line = f"{{gas: acetylene, {held}, {warmth}, parts: {parts}}}"
+    inspection = inspected(f"rig: r\nlines:\n  - {line}\ntorch: {{}}\n", pack)
+    leaking = cause_of(inspection, "joints/joint_does_not_leak")
+    assert also(leaking) == {"joints/leak_at_a_joint_is_within_the_standard": 1}
+    assert "bubble leak: 117.8 mL/h" in next(also_words(leaking))  # by hand: pi/6 x 5^3 mm3 in 2 s
+    falling = cause_of(inspection, "joints/line_holds_its_pressure")
+    assert also(falling) == {"joints/leak_of_the_line_is_within_the_standard": 1}
+
+
 def test_dangers_that_share_one_of_their_facts_are_each_told_in_full(pack: Pack) -> None:
     carried = [f for f in site("van-pipe-repair", pack).findings if any(one.fact == "vehicle" for one in f.found)]
     assert len(carried) > 3
