@@ -9,9 +9,10 @@ from typing import Any, NamedTuple
 
 from rigcheck.facts.contents import base_density
 from rigcheck.facts.flow_paths import course_number
-from rigcheck.facts.spans import ATMOSPHERE, absolute, added, divided, values_of
+from rigcheck.facts.spans import ATMOSPHERE, absolute, added, divided, hull, values_of
 from rigcheck.facts.working import Used
 from rigcheck.figures import hose_sizing
+from rigcheck.figures.friction import LAMINAR_LIMIT, reynolds_number
 from rigcheck.figures.gas_properties import GASES, Gas, compressibility, viscosity
 from rigcheck.figures.hose_flow import (
     HOSE_ROUGHNESS,
@@ -80,19 +81,28 @@ class _Loss(NamedTuple):
 
 
 class _Corner(NamedTuple):
-    """One end of every input of a hose's loss, in SI; `after` is gauge, `tails` in velocity heads."""
+    """One end of every input of a hose's loss, in SI; `after` is gauge, `tails` in velocity heads.
+
+    `other_end`: the other end of the temperature.
+    """
 
     flow: float
     bore: float
     length: float
     temperature: float
+    other_end: float
     after: float
     tails: float
     roughness: float
 
 
-def _losses(gas: str, joiners: Span, **spans: Span) -> tuple[_Loss, _Loss] | None:
-    """Return the least and the greatest loss: each input at the end that makes it so."""
+def _losses(gas: str, joiners: Span, *, jumps: bool = True, **spans: Span) -> tuple[_Loss, _Loss] | None:
+    """Return the least and the greatest loss: each input at the end that makes it so.
+
+    `jumps`: whether the friction is that of the jump where flow may be laminar at one temperature and not at another.
+    """
+    cold, warm = spans["temperature"]
+    spans["other_end"] = (warm, cold) if jumps else (cold, warm)
     spans["tails"] = 2.0 * (1.0 + joiners[0]) * TAIL_LOSS[0], 2.0 * (1.0 + joiners[1]) * TAIL_LOSS[1]
     low, high = {name: lo for name, (lo, _) in spans.items()}, {name: hi for name, (_, hi) in spans.items()}
     for eases in ("bore", "after"):  # what lowers the loss as it grows
@@ -123,7 +133,23 @@ def _stream(gas: Gas, blend: float, at: _Corner) -> Stream | None:
     if density is None or factor is None or thickness is None:
         return None
     mass_flow = at.flow * (density[0] + density[1]) / 2.0 * blend
+    if at.other_end != at.temperature:
+        thickness *= _to_the_jump(gas, mass_flow, at, thickness)
     return Stream(mass_flow, at.temperature, gas.molar_mass * blend, factor, thickness)
+
+
+def _to_the_jump(gas: Gas, mass_flow: float, at: _Corner, thickness: float) -> float:
+    """Return by what to multiply the viscosity so that a loss is no less, and no more, than at any temperature between.
+
+    A warmer gas is thicker: it may flow laminar where it is turbulent in the cold, and the friction factor jumps.
+    The greatest loss is then that of the jump's upper side, the least that of its lower side, at the corner's own end.
+    """
+    other = viscosity(gas=gas, temperature=at.other_end)
+    here = reynolds_number(mass_flow=mass_flow, bore=at.bore, viscosity=thickness)
+    there = other and reynolds_number(mass_flow=mass_flow, bore=at.bore, viscosity=other)
+    if not here or not there or (here < LAMINAR_LIMIT) == (there < LAMINAR_LIMIT):
+        return 1.0
+    return here / LAMINAR_LIMIT * (1.0 - 1e-9 if here < LAMINAR_LIMIT else 1.0 + 1e-9)
 
 
 def hose_drop(gathered: tuple[Used, ...], roughness: Span = HOSE_ROUGHNESS, **inputs: Any) -> Span | None:
@@ -238,8 +264,12 @@ def longest_hose(gathered: tuple[Used, ...], **inputs: Any) -> Span | None:
 
 
 def smallest_bore(gathered: tuple[Used, ...], **inputs: Any) -> Span | None:
-    """Return the bore at which the nozzle still gets its least share, m."""
-    return _sized(_smallest, gathered, **inputs)
+    """Return the bore at which the nozzle still gets its least share, m.
+
+    The flow in the bore that is found may be on either side of the jump, so both are tried.
+    """
+    found = [_sized(_smallest, gathered, jumps=jumps, **inputs) for jumps in (True, False)]
+    return hull(one for one in found if one) if all(found) else None
 
 
 def _sized(
@@ -247,13 +277,15 @@ def _sized(
     gathered: tuple[Used, ...],
     share: Span,
     roughness: Span = HOSE_ROUGHNESS,
+    *,
+    jumps: bool = True,
     **inputs: Any,
 ) -> Span | None:
     """Return a size of the hose for what is spare on the way to the torch behind it that is served worst.
 
     The least loss of the hose goes with the least loss of the line, since the one is a part of the other.
     """
-    found = _losses(joiners=_joiners(gathered), roughness=roughness, **inputs)
+    found = _losses(joiners=_joiners(gathered), jumps=jumps, roughness=roughness, **inputs)
     if found is None:
         return None
     spare = [_spare(course, share) for course in _courses(gathered)]

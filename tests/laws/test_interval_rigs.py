@@ -8,12 +8,40 @@ from random import Random
 import pytest
 from small_rigs import worked
 
-from rigcheck.facts import airing, boiling, contents, demand, drawing, flames, holding, standing, supply, welding_room
+from rigcheck.facts import (
+    airing,
+    boiling,
+    chilling,
+    contents,
+    demand,
+    drawing,
+    flames,
+    flowing,
+    holding,
+    seeping,
+    standing,
+    supply,
+    welding_room,
+)
 from rigcheck.quantity import Interval
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 
-TOPICS = (airing, boiling, contents, demand, drawing, flames, holding, standing, supply, welding_room)
+TOPICS = (
+    airing,
+    boiling,
+    chilling,
+    contents,
+    demand,
+    drawing,
+    flames,
+    flowing,
+    holding,
+    seeping,
+    standing,
+    supply,
+    welding_room,
+)
 NAMES = {(figure.kind, figure.name) for topic in TOPICS for figure in topic.FIGURES}
 
 RIG = """
@@ -92,6 +120,7 @@ RANGES: dict[str, tuple[float, float, str]] = {
     "warm": (0, 40, "degC"),
     "warmth": (-20, 60, "degC"),
 }
+MAY_BE_UNKNOWN = {figure.name for figure in flowing.FIGURES} | {"cylinders_for_job", "spares_needed"}
 FUELS = ("acetylene", "propane", "propylene", "butane")
 COMPRESSED = ("oxygen", "oxygen", "nitrogen", "argon", "hydrogen")
 
@@ -118,7 +147,7 @@ def compared(ranged: Rig, inside: Rig) -> Iterator[tuple[str, object, Interval]]
                 yield f"{name} of the {narrow.label}", wide.facts.get(name), value
 
 
-@pytest.mark.parametrize("seed", range(16))
+@pytest.mark.parametrize("seed", [*range(16), 45])  # 45: a hose that is laminar when it is warm
 def test_what_a_rig_inside_the_ranges_comes_to_lies_inside_the_figures(seed: int, pack: Pack) -> None:
     random = Random(seed)
     spans, gases = drawn(random), {"fuel": random.choice(FUELS), "compressed": random.choice(COMPRESSED)}
@@ -127,6 +156,8 @@ def test_what_a_rig_inside_the_ranges_comes_to_lies_inside_the_figures(seed: int
     for _ in range(4):
         text = written(spans, gases, lambda span: f"{random.choice((*span, random.uniform(*span))):.6f}")
         for name, wide, value in compared(ranged, worked(text, pack)):
+            if not isinstance(wide, Interval) and name.split()[0] in MAY_BE_UNKNOWN:
+                continue  # some rig in the ranges lies where no bore would do, or outside the validity
             assert isinstance(wide, Interval), name
             slack = 1e-6 * max(abs(wide.lo), abs(wide.hi)) + 1e-12
             assert wide.lo - slack <= value.lo <= value.hi <= wide.hi + slack, name
