@@ -21,30 +21,36 @@ _ACETYLENE_LIMIT = "acetylene_pressure"
 class Station:
     """A part from the regulator on.
 
-    `comes_in`, `goes_out`: pressures (Pa gauge) with which the nozzle gets what it wants; `rating`: of the part.
+    `comes_in`, `goes_out`: pressures (Pa gauge) with which the nozzle gets what it wants; `rating`: of the part;
+    `set_to`: of a regulator.
     """
 
     name: str
     comes_in: Interval | None
     goes_out: Interval | None
     rating: Interval | None
+    set_to: Interval | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Course:
     """A line from its regulator to one torch.
 
-    `supply`: what stands before the regulator, in words; `limits`: those that hold all along, by name;
-    `set_to`: at the regulator; `arrives`: at the torch with that setting; `wanted`: by the nozzle.
+    `supply`: what stands before the first regulator, in words; `limits`: those that hold all along, by name;
+    `arrives`: at the torch with what is set; `wanted`: by the nozzle.
     """
 
     name: str
     supply: str
     stations: tuple[Station, ...]
     limits: tuple[tuple[str, Interval], ...]
-    set_to: Interval | None
     arrives: Interval | None
     wanted: Interval | None
+
+    @property
+    def settings(self) -> list[tuple[int, Interval]]:
+        """What each regulator is set to, by the number of its slot, from 0."""
+        return [(number, station.set_to) for number, station in enumerate(self.stations) if station.set_to is not None]
 
     @property
     def whole(self) -> bool:
@@ -73,7 +79,6 @@ def _course(line: Thing, end: Thing, limits: Mapping[str, DatedLimit], *, named:
         supply=", ".join(_name(part) for part in _before(line, after[0])),
         stations=(*stations, Station("torch", wanted, None, None)),
         limits=tuple(_limits(line, limits)),
-        set_to=_span(regulator, "set_pressure") if regulator in path else None,
         arrives=_span(line, "torch_pressure"),
         wanted=wanted,
     )
@@ -93,7 +98,8 @@ def _before(line: Thing, first: Thing) -> tuple[Thing, ...]:
 
 def _station(part: Thing) -> Station:
     if part.kind.name == "regulator":
-        return Station(_name(part), None, _span(part, "outlet_needed"), _span(part, "outlet_rating"))
+        wanted, given = _span(part, "inlet_needed"), _span(part, "outlet_needed")
+        return Station(_name(part), wanted, given, _span(part, "outlet_rating"), _span(part, "set_pressure"))
     goes_out, drop = _span(part, "outlet_needed"), _span(part, "drop")
     comes_in = worked_out(goes_out.lo + drop.lo, goes_out.hi + drop.hi, "pressure") if goes_out and drop else None
     return Station(_name(part), comes_in, goes_out, _span(part, "rated_pressure"))

@@ -44,7 +44,7 @@ def _axes(course: Course, at: Point, width: float) -> Axes:
 
 def _highest(course: Course) -> float:
     ends = [end for station in course.stations for end in (station.comes_in, station.goes_out)]
-    ends += [course.set_to, course.arrives, course.wanted]
+    ends += [course.arrives, course.wanted, *(setting for _, setting in course.settings)]
     return max([end.hi / _BAR for end in ends if end is not None] + [0.01])
 
 
@@ -104,9 +104,10 @@ def _walk(course: Course, end: str) -> list[Point]:
 
 
 def _marks(course: Course, axes: Axes) -> Iterator[Element]:
-    """Yield what is set at the regulator, and what arrives at the torch with that."""
+    """Yield what is set at each regulator, and what arrives at the torch with that."""
     last = axes.across[1]
-    yield from _mark("set", course.set_to, (0.0, 1.0), axes)
+    for number, setting in course.settings:
+        yield from _mark("set", setting, (number, number + 1.0), axes)
     yield from _mark("arrives", course.arrives, (last - 1.0, last), axes)
 
 
@@ -137,11 +138,21 @@ def _pressure_words(course: Course) -> Iterator[str]:
     first = course.stations[0].goes_out
     wanted = f"For the nozzle to get {course.wanted.text}" if course.wanted else ""
     if wanted and first is not None:
-        yield f"{wanted}, the regulator must give {first.text} while gas flows:"
+        which = "first regulator" if len(course.settings) > 1 else "regulator"
+        yield f"{wanted}, the {which} must give {first.text} while gas flows:"
     elif wanted:
         yield f"{wanted}, this is what each part must be given, as far as it is known:"
     spread = any(one.lo != one.hi for one in known)
     yield "between the whole line, the most, and the broken line, the least." if spread else "the whole line."
-    if course.set_to is not None:
+    if course.settings:
         arrives = f"; {course.arrives.text} arrives at the torch" if course.arrives else ""
-        yield f"It is set to {course.set_to.text}{arrives}: the dotted marks."
+        yield f"{_set_words(course)}{arrives}: the dotted marks."
+
+
+def _set_words(course: Course) -> str:
+    if len(course.settings) == 1:
+        return f"It is set to {course.settings[0][1].text}"
+    told = [f"{course.stations[number].name} (part {number + 1})" for number, _ in course.settings]
+    values = [text.text for _, text in course.settings]
+    first, *others = (f"{name} is set to {value}" for name, value in zip(told, values, strict=True))
+    return ", ".join([first[:1].upper() + first[1:], *(one.replace(" is set to ", " to ") for one in others)])

@@ -96,12 +96,11 @@ def course(limit: float = 1.5) -> Course:
         name="acetylene line",
         supply="cylinder (14 bar)",
         stations=(
-            Station("regulator", None, pressure(0.8), pressure(1.5)),
+            Station("regulator", None, pressure(0.8), pressure(1.5), pressure(1.0)),
             Station("hose (20 m)", pressure(0.8), pressure(0.5), pressure(20.0)),
             Station("torch", pressure(0.5), None, None),
         ),
         limits=(("acetylene limit, local code uk", pressure(limit)),),
-        set_to=pressure(1.0),
         arrives=pressure(0.75),
         wanted=pressure(0.5),
     )
@@ -172,6 +171,25 @@ def test_a_line_whose_parts_are_known_is_drawn_from_the_regulator_on(pack: Pack)
     assert torch.comes_in == hose.goes_out
     panel, _ = pressure_panel(made, (0.0, 0.0), 448.0)
     assert polylines(panel)[0][-1][0] == pytest.approx(LEFT + 400.0 * 2 / 3, abs=0.01)
+
+
+TWO_REGULATORS = LONG_HOSE.replace(
+    "      - arrester: {}\n",
+    "      - hose: {bore: 8 mm, length: 5 m, joiners: 0}\n      - regulator: {set_pressure: 3.6 bar}\n",
+).replace("set_pressure: 4 bar", "set_pressure: 8 bar")
+
+
+def test_each_regulator_has_its_own_mark_where_it_stands(pack: Pack) -> None:
+    # By hand: five slots of 80 for regulator, hose, regulator, hose, torch.
+    (made,) = courses(TWO_REGULATORS, pack)
+    assert [(number, setting.text) for number, setting in made.settings] == [(0, "8 bar"), (2, "3.6 bar")]
+    panel, _ = pressure_panel(made, (0.0, 0.0), 448.0)
+    dotted = [one for one in panel.iter("line") if one.get("stroke-dasharray") == "2 2.5"]
+    starts = [float(one.attrib["x1"]) for one in dotted]
+    assert starts[:2] == [pytest.approx(LEFT), pytest.approx(LEFT + 160.0)]
+    assert float(dotted[0].attrib["y1"]) < float(dotted[1].attrib["y1"])
+    assert "Regulator 1 (part 1) is set to 8 bar, regulator 2 (part 3) to 3.6 bar" in course_words(made)
+    assert "the first regulator must give" in course_words(made)
 
 
 # --- the whole page ---
