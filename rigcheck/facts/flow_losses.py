@@ -7,12 +7,12 @@ from functools import lru_cache
 from math import sqrt
 from typing import Any, NamedTuple
 
-from rigcheck.facts.contents import base_density
 from rigcheck.facts.flow_paths import course_number
+from rigcheck.facts.gas_data import base_datum, base_density, datum
 from rigcheck.facts.spans import ATMOSPHERE, absolute, added, divided, hull, values_of
 from rigcheck.facts.working import Used
 from rigcheck.figures import hose_sizing
-from rigcheck.figures.friction import LAMINAR_LIMIT, reynolds_number
+from rigcheck.figures.friction import LAMINAR_LIMIT, darcy_friction, reynolds_number
 from rigcheck.figures.gas_properties import GASES, Gas, compressibility, viscosity
 from rigcheck.figures.hose_flow import (
     HOSE_ROUGHNESS,
@@ -30,6 +30,7 @@ __all__ = [
     "arriving",
     "flow_through",
     "greatest",
+    "hose_data",
     "hose_drop",
     "inlet_wanted",
     "least",
@@ -159,6 +160,40 @@ def hose_drop(gathered: tuple[Used, ...], roughness: Span = HOSE_ROUGHNESS, **in
         return None
     low, high = found
     return low.inlet_abs - low.outlet_abs, high.inlet_abs - high.outlet_abs
+
+
+def hose_data(
+    gathered: tuple[Used, ...], gas: str, roughness: Span = HOSE_ROUGHNESS, **inputs: Any
+) -> tuple[Used, ...]:
+    """Return what the loss of a hose takes from data, from the least loss to the greatest, to be shown with it."""
+    inputs.pop("share", None)
+    found = _losses(gas, _joiners(gathered), roughness=roughness, **inputs)
+    if found is None:
+        return ()
+    low, high = ((loss.stream, loss.hose, _friction(loss)) for loss in found)
+    masses, factors = (
+        _ends(low[0].molar_mass, high[0].molar_mass),
+        _ends(low[0].compressibility, high[0].compressibility),
+    )
+    return (
+        *base_datum(gas),
+        *datum("M", f"molar mass of {gas}", masses, "g/mol", 1e-3),
+        *datum("Z", f"compressibility of {gas} at the outlet", factors, ""),
+        *datum("mu", f"viscosity of {gas}", _ends(low[0].viscosity, high[0].viscosity), "uPa s", 1e-6),
+        *datum("f", "friction factor", _ends(low[2], high[2]), ""),
+        *datum("K", "of tails and joiners, velocity heads", (low[1].loss_coefficient, high[1].loss_coefficient), ""),
+    )
+
+
+def _ends(one: float, other: float) -> Span:
+    return min(one, other), max(one, other)
+
+
+def _friction(loss: _Loss) -> float:
+    bore = loss.hose.bore
+    reynolds = reynolds_number(mass_flow=loss.stream.mass_flow, bore=bore, viscosity=loss.stream.viscosity)
+    found = reynolds and darcy_friction(reynolds=reynolds, relative_roughness=loss.hose.roughness / bore)
+    return found or 0.0
 
 
 def _joiners(gathered: tuple[Used, ...]) -> Span:

@@ -9,6 +9,7 @@ from rigcheck.facts.flow_losses import (
     arriving,
     flow_through,
     greatest,
+    hose_data,
     hose_drop,
     inlet_wanted,
     least,
@@ -51,7 +52,7 @@ _HOSE = {
 _SHARE = {"share": "limit:torch_pressure_share"}
 _DROP = (
     "p1^2 - p2^2 = G^2 Z R T/M (f L/D + K + 2 ln(p1/p2)), absolute, drop = p1 - p2; G = q rho(1 atm, 15 degC)/A, "
-    "p2 = outlet needed + 1 atm, f = 64/Re or Colebrook, K = 0 to 2.15 for each tail"
+    "p2 = outlet needed + 1 atm, f = 64/Re or Colebrook, Re = 4 G A/(pi D mu), K = 0 to 2.15 for each tail"
 )
 _LOST = "sum of P_in^2 - P_out^2 of the parts on the way, p_in = out + drop, p_out = out, P = p + 1 atm"
 _ARRIVES = "p = sqrt(P_set^2 - F) - 1 atm, F = " + _LOST
@@ -113,8 +114,8 @@ def _hose_figure(
     stated = inputs | {"roughness": "roughness"}
     as_new = f"{formula}; roughness 0 to 0.03 mm", f"{_ISOTHERMAL}; roughness of rubber tubing from memory"
     ways = (
-        Way(formula, _ISOTHERMAL, work_out, stated, gather=gather, validity=validity, asks=False),
-        Way(*as_new, work_out, inputs, gather=gather, validity=validity, asks=asks),
+        Way(formula, _ISOTHERMAL, work_out, stated, gather=gather, data=hose_data, validity=validity, asks=False),
+        Way(*as_new, work_out, inputs, gather=gather, data=hose_data, validity=validity, asks=asks),
     )
     return Figure("hose", name, ways)
 

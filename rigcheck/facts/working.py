@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple, Protocol
 
+from rigcheck.quantity import Interval
 from rigcheck.rig.thing import Thing, Wanted
 
 __all__ = ["Figure", "Gather", "Look", "Used", "Wants", "Way", "Working", "end_of"]
@@ -63,6 +64,7 @@ class Way:
     (pressures are gauge), a word as text; gathered inputs come as `gathered`, a tuple of `Used`.
     `asks`: whether what this way lacks is asked for; False where a later way's inputs are easier to come by.
     It returns (lo, hi) in base units, a word, yes or no, or None where the figure is outside its validity.
+    `data`: called likewise when a working is shown, returns the numbers from data that the formula takes.
     """
 
     formula: str
@@ -71,6 +73,7 @@ class Way:
     inputs: Mapping[str, str] = field(default_factory=dict)
     only: Mapping[str, tuple[Any, ...]] = field(default_factory=dict)
     gather: Gather | None = None
+    data: Callable[..., tuple[Used, ...]] | None = None
     validity: str = ""
     asks: bool = True
 
@@ -100,11 +103,20 @@ class Working(NamedTuple):
     def used(self) -> tuple[Used, ...]:
         """Every input; made when it is asked for, since most figures are never shown."""
         paths = self.way.inputs.items()
-        named = (
+        named = tuple(
             Used(name, owner, end_of(path), value)
             for (name, path), (owner, value) in zip(paths, self.found, strict=True)
         )
-        return (*named, *self.gathered)
+        data = self.way.data
+        shown = data(**arguments_of(named), gathered=self.gathered) if data is not None else ()
+        return (*named, *self.gathered, *shown)
+
+
+def arguments_of(named: tuple[Used, ...]) -> dict[str, Any]:
+    """Return named inputs as a formula takes them: a number as its interval (lo, hi), a word as text."""
+    return {
+        used.name: (used.value.lo, used.value.hi) if isinstance(used.value, Interval) else used.value for used in named
+    }
 
 
 def end_of(path: str) -> str:

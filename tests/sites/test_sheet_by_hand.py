@@ -126,6 +126,15 @@ def usable_cold(v: dict[str, float]) -> float:
     return v["content"] * max(0.0, 1 - v["20 %"] * (v["residual"] + ATM) / cold)
 
 
+def piped(v: dict[str, float]) -> float:
+    area, after = pi * v["bore"] ** 2 / 4, v["after"] + ATM
+    speed = (v["flow"] * v["rho0"] / area) ** 2 * v["Z"] * 8.314462618 * v["temperature"] / v["M"]
+    before = after
+    for _ in range(60):
+        before = sqrt(after**2 + speed * (v["f"] * v["length"] / v["bore"] + v["K"] + 2 * log(before / after)))
+    return before - after
+
+
 CHOICES: dict[str, Span] = {
     "20 %": (0.8, 1.2),
     "C": (0.8, 1.0),
@@ -187,6 +196,7 @@ BY_HAND: list[tuple[str, str, Callable[[dict[str, float]], float]]] = [
     ),
     ("tip force", "F = m g", push),
     ("leak rate", "q = V (fall", leaking),
+    ("drop", "p1^2 - p2^2 = G^2", piped),
     ("spares needed", "n = (q", spares),
     ("tip margin", "margin", lambda v: v["angle"] - v["lean"]),
     ("hood speed", "v = Q", lambda v: v["flow"] / (2 * pi * v["distance"] ** 2)),
