@@ -9,16 +9,17 @@ from typing import Any, NamedTuple
 
 from rigcheck.facts.flow_paths import course_number
 from rigcheck.facts.gas_data import base_datum, base_density, datum
-from rigcheck.facts.spans import ATMOSPHERE, absolute, added, divided, hull, values_of
+from rigcheck.facts.spans import ATMOSPHERE, absolute, added, divided, values_of
 from rigcheck.facts.working import Used
 from rigcheck.figures import hose_sizing
-from rigcheck.figures.friction import LAMINAR_LIMIT, darcy_friction, reynolds_number
+from rigcheck.figures.friction import LAMINAR_LIMIT, TURBULENT_LIMIT
 from rigcheck.figures.gas_properties import GASES, Gas, compressibility, viscosity
 from rigcheck.figures.hose_flow import (
     HOSE_ROUGHNESS,
     MOST_MACH,
     TAIL_LOSS,
     Hose,
+    hose_friction,
     hose_inlet_pressure_abs,
     hose_outlet_mach,
 )
@@ -82,34 +83,46 @@ class _Loss(NamedTuple):
 
 
 class _Corner(NamedTuple):
-    """One end of every input of a hose's loss, in SI; `after` is gauge, `tails` in velocity heads.
-
-    `other_end`: the other end of the temperature.
-    """
+    """One end of every input of a hose's loss, in SI; `after` is gauge, `tails` in velocity heads."""
 
     flow: float
     bore: float
     length: float
     temperature: float
-    other_end: float
     after: float
     tails: float
     roughness: float
+    viscosity: float
+    turbulent_from: float
 
 
-def _losses(gas: str, joiners: Span, *, jumps: bool = True, **spans: Span) -> tuple[_Loss, _Loss] | None:
-    """Return the least and the greatest loss: each input at the end that makes it so.
-
-    `jumps`: whether the friction is that of the jump where flow may be laminar at one temperature and not at another.
-    """
-    cold, warm = spans["temperature"]
-    spans["other_end"] = (warm, cold) if jumps else (cold, warm)
+def _losses(gas: str, joiners: Span, **spans: Span) -> tuple[_Loss, _Loss] | None:
+    """Return the least and the greatest loss: each input at the end that makes it so."""
+    thin, thick = (_viscosity(gas, end) for end in spans["temperature"])
+    if thin is None or thick is None:
+        return None
+    spans["viscosity"], spans["turbulent_from"] = (thin, thick), _turning(thin, thick)
     spans["tails"] = 2.0 * (1.0 + joiners[0]) * TAIL_LOSS[0], 2.0 * (1.0 + joiners[1]) * TAIL_LOSS[1]
     low, high = {name: lo for name, (lo, _) in spans.items()}, {name: hi for name, (_, hi) in spans.items()}
     for eases in ("bore", "after"):  # what lowers the loss as it grows
         low[eases], high[eases] = high[eases], low[eases]
     least, most = _loss(gas, -1.0, _Corner(**low)), _loss(gas, 1.0, _Corner(**high))
     return None if least is None or most is None else (least, most)
+
+
+def _turning(thin: float, thick: float) -> Span:
+    """Return the Reynolds number from which flow is turbulent, for the least loss and for the greatest.
+
+    The least is laminar where any gas in the range may be so, the greatest turbulent where any may be;
+    Reynolds numbers are those at the viscosity of the corner, thin for the least and thick for the greatest.
+    """
+    return TURBULENT_LIMIT * thick / thin, LAMINAR_LIMIT * thin / thick
+
+
+@lru_cache(maxsize=256)
+def _viscosity(name: str, temperature: float) -> float | None:
+    gas = GASES.get(name)
+    return None if gas is None else viscosity(gas=gas, temperature=temperature)
 
 
 @lru_cache(maxsize=1024)
@@ -129,28 +142,12 @@ def _loss(name: str, side: float, at: _Corner) -> _Loss | None:
 
 def _stream(gas: Gas, blend: float, at: _Corner) -> Stream | None:
     """Return a gas under way at the outlet of a hose; `blend` moves the make-up of a mixed gas."""
-    density, thickness = base_density(gas.name), viscosity(gas=gas, temperature=at.temperature)
+    density = base_density(gas.name)
     factor = compressibility(gas=gas, pressure_abs=at.after + ATMOSPHERE, temperature=at.temperature)
-    if density is None or factor is None or thickness is None:
+    if density is None or factor is None:
         return None
     mass_flow = at.flow * (density[0] + density[1]) / 2.0 * blend
-    if at.other_end != at.temperature:
-        thickness *= _to_the_jump(gas, mass_flow, at, thickness)
-    return Stream(mass_flow, at.temperature, gas.molar_mass * blend, factor, thickness)
-
-
-def _to_the_jump(gas: Gas, mass_flow: float, at: _Corner, thickness: float) -> float:
-    """Return by what to multiply the viscosity so that a loss is no less, and no more, than at any temperature between.
-
-    A warmer gas is thicker: it may flow laminar where it is turbulent in the cold, and the friction factor jumps.
-    The greatest loss is then that of the jump's upper side, the least that of its lower side, at the corner's own end.
-    """
-    other = viscosity(gas=gas, temperature=at.other_end)
-    here = reynolds_number(mass_flow=mass_flow, bore=at.bore, viscosity=thickness)
-    there = other and reynolds_number(mass_flow=mass_flow, bore=at.bore, viscosity=other)
-    if not here or not there or (here < LAMINAR_LIMIT) == (there < LAMINAR_LIMIT):
-        return 1.0
-    return here / LAMINAR_LIMIT * (1.0 - 1e-9 if here < LAMINAR_LIMIT else 1.0 + 1e-9)
+    return Stream(mass_flow, at.temperature, gas.molar_mass * blend, factor, at.viscosity, at.turbulent_from)
 
 
 def hose_drop(gathered: tuple[Used, ...], roughness: Span = HOSE_ROUGHNESS, **inputs: Any) -> Span | None:
@@ -170,7 +167,7 @@ def hose_data(
     found = _losses(gas, _joiners(gathered), roughness=roughness, **inputs)
     if found is None:
         return ()
-    low, high = ((loss.stream, loss.hose, _friction(loss)) for loss in found)
+    low, high = ((loss.stream, loss.hose, hose_friction(stream=loss.stream, hose=loss.hose) or 0.0) for loss in found)
     masses, factors = (
         _ends(low[0].molar_mass, high[0].molar_mass),
         _ends(low[0].compressibility, high[0].compressibility),
@@ -187,13 +184,6 @@ def hose_data(
 
 def _ends(one: float, other: float) -> Span:
     return min(one, other), max(one, other)
-
-
-def _friction(loss: _Loss) -> float:
-    bore = loss.hose.bore
-    reynolds = reynolds_number(mass_flow=loss.stream.mass_flow, bore=bore, viscosity=loss.stream.viscosity)
-    found = reynolds and darcy_friction(reynolds=reynolds, relative_roughness=loss.hose.roughness / bore)
-    return found or 0.0
 
 
 def _joiners(gathered: tuple[Used, ...]) -> Span:
@@ -299,12 +289,8 @@ def longest_hose(gathered: tuple[Used, ...], **inputs: Any) -> Span | None:
 
 
 def smallest_bore(gathered: tuple[Used, ...], **inputs: Any) -> Span | None:
-    """Return the bore at which the nozzle still gets its least share, m.
-
-    The flow in the bore that is found may be on either side of the jump, so both are tried.
-    """
-    found = [_sized(_smallest, gathered, jumps=jumps, **inputs) for jumps in (True, False)]
-    return hull(one for one in found if one) if all(found) else None
+    """Return the bore at which the nozzle still gets its least share, m."""
+    return _sized(_smallest, gathered, **inputs)
 
 
 def _sized(
@@ -312,15 +298,13 @@ def _sized(
     gathered: tuple[Used, ...],
     share: Span,
     roughness: Span = HOSE_ROUGHNESS,
-    *,
-    jumps: bool = True,
     **inputs: Any,
 ) -> Span | None:
     """Return a size of the hose for what is spare on the way to the torch behind it that is served worst.
 
     The least loss of the hose goes with the least loss of the line, since the one is a part of the other.
     """
-    found = _losses(joiners=_joiners(gathered), jumps=jumps, roughness=roughness, **inputs)
+    found = _losses(joiners=_joiners(gathered), roughness=roughness, **inputs)
     if found is None:
         return None
     spare = [_spare(course, share) for course in _courses(gathered)]

@@ -52,7 +52,8 @@ _HOSE = {
 _SHARE = {"share": "limit:torch_pressure_share"}
 _DROP = (
     "p1^2 - p2^2 = G^2 Z R T/M (f L/D + K + 2 ln(p1/p2)), absolute, drop = p1 - p2; G = q rho(1 atm, 15 degC)/A, "
-    "p2 = outlet needed + 1 atm, f = 64/Re or Colebrook, Re = 4 G A/(pi D mu), K = 0 to 2.15 for each tail"
+    "p2 = outlet needed + 1 atm, f = 64/Re below Re = 4000 or Colebrook from 2040 on, Re = 4 G A/(pi D mu), "
+    "K = 0 to 2.15 for each tail"
 )
 _LOST = "sum of P_in^2 - P_out^2 of the parts on the way, p_in = out + drop, p_out = out, P = p + 1 atm"
 _ARRIVES = "p = sqrt(P_set^2 - F) - 1 atm, F = " + _LOST

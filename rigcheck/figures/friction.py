@@ -16,7 +16,7 @@ __all__ = [
 ]
 
 RISES_WITH = {"reynolds_number": ("mass_flow",), "darcy_friction": ("relative_roughness",)}
-FALLS_WITH = {"reynolds_number": ("bore", "viscosity")}
+FALLS_WITH = {"reynolds_number": ("bore", "viscosity"), "darcy_friction": ("turbulent_from",)}
 
 LAMINAR_LIMIT = 2040.0
 """Reynolds number from which flow in a pipe can stay turbulent: Avila et al., Science 333 (2011) 192 (from memory)."""
@@ -57,25 +57,27 @@ def flow_regime(*, reynolds: float) -> Regime | None:
     return "transition" if reynolds < TURBULENT_LIMIT else "turbulent"
 
 
-def darcy_friction(*, reynolds: float, relative_roughness: float) -> float | None:
+def darcy_friction(
+    *, reynolds: float, relative_roughness: float, turbulent_from: float = LAMINAR_LIMIT
+) -> float | None:
     """Return the Darcy friction factor of a round bore (no unit).
 
     Laminar: f = 64/Re.
-    Else Colebrook: 1/sqrt(f) = -2 log10(e/3.7 + 2.51/(Re sqrt(f))), solved to the last bits.
-    `reynolds`: above 0, to 1e8; `relative_roughness`: wall roughness over bore, 0 to 0.05 (Moody's chart).
-    In transition the turbulent value is returned: it is the higher one, so the drop is not understated;
-    it is no measured value, and `flow_regime` says so.
+    Else Colebrook: 1/sqrt(f) = -2 log10(e/3.7 + 2.51/(Re sqrt(f))), solved to the last bits, and no less than 64/Re.
+    `reynolds`: above 0, to 1e8; `relative_roughness`: wall roughness over bore, 0 to 0.05 (Moody's chart);
+    `turbulent_from`: the Reynolds number from which flow is taken as turbulent, above 0.
+    In transition either may be met: from `LAMINAR_LIMIT` on gives the most that is lost, from `TURBULENT_LIMIT` the
+    least; neither is a measured value, and `flow_regime` says so.
     The factor jumps up where flow stops being laminar, so it neither rises nor falls in `reynolds` throughout.
     Source: Colebrook, Journal of the ICE 11 (1939) 133 (from memory); the fluids library reads it the same way.
 
     >>> round(darcy_friction(reynolds=1e5, relative_roughness=1e-4), 5)
     0.01851
     """
-    if not (0.0 < reynolds <= 1e8 and 0.0 <= relative_roughness <= 0.05):
+    if not (0.0 < reynolds <= 1e8 and 0.0 <= relative_roughness <= 0.05 and turbulent_from > 0.0):
         return None
-    if reynolds < LAMINAR_LIMIT:
-        return 64.0 / reynolds
-    return _colebrook(reynolds, relative_roughness)
+    laminar = 64.0 / reynolds
+    return laminar if reynolds < turbulent_from else max(laminar, _colebrook(reynolds, relative_roughness))
 
 
 def _colebrook(reynolds: float, roughness: float) -> float:

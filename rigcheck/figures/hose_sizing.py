@@ -23,12 +23,12 @@ _HINDERS = (
 )
 
 RISES_WITH = {
-    "longest_hose": ("hose.bore", *_DRIVES),
+    "longest_hose": ("hose.bore", "stream.turbulent_from", *_DRIVES),
     "smallest_bore": ("stream.mass_flow", "hose.length", *_HINDERS),
 }
 FALLS_WITH = {
     "longest_hose": ("stream.mass_flow", *_HINDERS),
-    "smallest_bore": _DRIVES,
+    "smallest_bore": ("stream.turbulent_from", *_DRIVES),
 }
 """`stream.viscosity` is left out, as in `hose_flow`."""
 

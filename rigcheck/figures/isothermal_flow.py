@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import isfinite, log, pi, sqrt
 
+from rigcheck.figures.friction import LAMINAR_LIMIT
 from rigcheck.figures.gas_properties import GAS_CONSTANT
 from rigcheck.figures.validity import above_zero
 
@@ -54,6 +55,7 @@ class Stream:
 
     `mass_flow`: kg/s, from 0; `temperature`: K; `molar_mass`: kg/mol; `compressibility`: Z at the mean pressure
     (no unit); `viscosity`: Pa s; these four above 0.
+    `turbulent_from`: the Reynolds number from which it is taken to flow turbulently, above 0.
     """
 
     mass_flow: float
@@ -61,6 +63,7 @@ class Stream:
     molar_mass: float
     compressibility: float
     viscosity: float
+    turbulent_from: float = LAMINAR_LIMIT
 
 
 def choking_pressure_abs(*, stream: Stream, bore: float) -> float | None:

@@ -125,6 +125,7 @@ RANGES: dict[str, tuple[float, float]] = {
     "throughput": (1e-6, 1.0),
     "time": (1.0, 1e4),
     "tip_angle": (0.05, 1.0),
+    "turbulent_from": (1500.0, 6000.0),
     "value": (0.0, 10.0),
     "viscosity": (7e-6, 3e-5),
     "volume": (1e-5, 1e-2),
@@ -156,9 +157,12 @@ def span(name: str) -> tuple[float, float]:
     return RANGES[ALIASES.get(plain, plain)]
 
 
+WARMTH = ("temperature", "molar_mass", "compressibility")
 NO_PART = {
-    *("choking_pressure_abs stream.viscosity", "hose_outlet_mach stream.viscosity"),
-    *(f"hose_heads stream.{name}" for name in ("temperature", "molar_mass", "compressibility")),
+    *(f"choking_pressure_abs stream.{name}" for name in ("viscosity", "turbulent_from")),
+    *(f"hose_outlet_mach stream.{name}" for name in ("viscosity", "turbulent_from")),
+    *(f"hose_{of} stream.{name}" for of in ("friction", "heads") for name in WARMTH),
+    *("hose_friction hose.length", "hose_friction hose.loss_coefficient"),
     *(f"hose_outlet_mach hose.{name}" for name in ("length", "roughness", "loss_coefficient")),
     *("longest_hose hose.length", "smallest_bore hose.bore"),
 }

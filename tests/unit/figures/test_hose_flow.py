@@ -7,7 +7,13 @@ from math import log
 
 import pytest
 
-from rigcheck.figures.friction import darcy_friction, flow_regime, reynolds_number
+from rigcheck.figures.friction import (
+    LAMINAR_LIMIT,
+    TURBULENT_LIMIT,
+    darcy_friction,
+    flow_regime,
+    reynolds_number,
+)
 from rigcheck.figures.hose_flow import (
     Hose,
     hose_heads,
@@ -58,6 +64,21 @@ def test_friction_jumps_up_where_flow_stops_being_laminar() -> None:
     after = darcy_friction(reynolds=2040.1, relative_roughness=0.0)
     assert before is not None and after is not None
     assert after > 1.4 * before
+
+
+def test_in_transition_friction_lies_between_the_laminar_and_the_turbulent() -> None:
+    # Moody's chart, critical zone: 64/3000 = 0.0213; smooth pipe at 3000 by Colebrook 0.0435 (from memory).
+    ends = [
+        darcy_friction(reynolds=3000.0, relative_roughness=0.0, turbulent_from=limit)
+        for limit in (TURBULENT_LIMIT, LAMINAR_LIMIT)
+    ]
+    assert ends == [pytest.approx(0.0213, rel=0.005), pytest.approx(0.0435, rel=0.005)]
+
+
+def test_friction_of_slow_flow_is_never_below_the_laminar_one() -> None:
+    # Below about Re = 1200 the line of Colebrook runs under that of Hagen and Poiseuille.
+    assert darcy_friction(reynolds=500.0, relative_roughness=0.0, turbulent_from=400.0) == 0.128
+    assert darcy_friction(reynolds=500.0, relative_roughness=0.0, turbulent_from=0.0) is None
 
 
 def test_flow_needs_a_bore_and_a_viscosity() -> None:
