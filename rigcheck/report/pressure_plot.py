@@ -7,7 +7,7 @@ from xml.etree.ElementTree import Element
 
 from rigcheck.quantity import Interval
 from rigcheck.report.axes import Axes
-from rigcheck.report.course import Course
+from rigcheck.report.course import Course, Station
 from rigcheck.report.svg import Point, group, line, paragraph, polygon, polyline, words
 
 __all__ = ["course_words", "pressure_drawing", "pressure_panel"]
@@ -107,18 +107,32 @@ def _marks(course: Course, axes: Axes) -> Iterator[Element]:
     """Yield what is set at each regulator, and what arrives at the torch with that."""
     last = axes.across[1]
     for number, setting in course.settings:
-        yield from _mark("set", setting, (number, number + 1.0), axes)
-    yield from _mark("arrives", course.arrives, (last - 1.0, last), axes)
+        yield from _dots(setting, (number, number + 1.0), axes)
+        yield _set_label(course.stations[number], setting, number, axes)
+    if course.arrives is not None:
+        yield from _dots(course.arrives, (last - 1.0, last), axes)
+        yield _below("arrives", course.arrives, last - 0.5, axes)
 
 
-def _mark(name: str, span: Interval | None, slot: Point, axes: Axes) -> Iterator[Element]:
-    if span is None:
-        return
+def _dots(span: Interval, slot: Point, axes: Axes) -> Iterator[Element]:
     for end in dict.fromkeys((span.lo, span.hi)):
         start, stop = (axes.point(x, end / _BAR) for x in slot)
         yield line(start, stop, stroke_width="1.8", stroke_dasharray="2 2.5")
-    middle = axes.point(sum(slot) / 2.0, span.lo / _BAR)
-    yield words((middle[0], middle[1] + 13), name, size=11, anchor="middle")
+
+
+def _below(name: str, span: Interval, slot: float, axes: Axes) -> Element:
+    x, y = axes.point(slot, span.lo / _BAR)
+    return words((x, y + 13), name, size=11, anchor="middle")
+
+
+def _set_label(station: Station, setting: Interval, number: int, axes: Axes) -> Element:
+    """Return the word at a setting: where a line runs through the regulator, on the other side of the dots."""
+    if station.comes_in is None or station.goes_out is None:
+        return _below("set", setting, number + 0.5, axes)
+    if station.goes_out.hi > setting.hi:
+        return _below("set", setting, number + 0.8, axes)
+    x, y = axes.point(number + 0.8, setting.hi / _BAR)
+    return words((x, y - 5), "set", size=11, anchor="middle")
 
 
 def course_words(course: Course) -> str:

@@ -192,6 +192,19 @@ def test_each_regulator_has_its_own_mark_where_it_stands(pack: Pack) -> None:
     assert "the first regulator must give" in course_words(made)
 
 
+@pytest.mark.parametrize(("setting", "over"), [("3.9 bar", True), ("3.2 bar", False)])
+def test_a_second_regulator_has_its_word_clear_of_the_line_that_runs_through_it(
+    setting: str, over: bool, pack: Pack
+) -> None:
+    (made,) = courses(TWO_REGULATORS.replace("3.6 bar", setting), pack)
+    panel, _ = pressure_panel(made, (0.0, 0.0), 448.0)
+    second = [one for one in panel.iter("line") if one.get("stroke-dasharray") == "2 2.5"][1]
+    word = [one for one in panel.iter("text") if one.text == "set"][1]
+    assert made.stations[2].goes_out is not None
+    assert (made.stations[2].goes_out.hi <= made.settings[1][1].hi) is over
+    assert (float(word.attrib["y"]) < float(second.attrib["y1"])) is over
+
+
 # --- the whole page ---
 
 
