@@ -5,19 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from rigcheck.facts.flow_courses import arriving, least_share, torch_share
 from rigcheck.facts.flow_losses import (
-    arriving,
     flow_through,
     greatest,
     hose_data,
     hose_drop,
     inlet_wanted,
     least,
-    least_share,
     longest_hose,
     rated_drop,
     smallest_bore,
-    torch_share,
 )
 from rigcheck.facts.flow_paths import (
     FEEDS,
