@@ -11,13 +11,13 @@ inspection.state("warning")
 
 from __future__ import annotations
 
-from rigcheck.data import configs_folder, rules_folder
-from rigcheck.faults import Fault, Refused
-from rigcheck.inspection import Finding, Inspection, Question, inspect_rig
+from rigcheck.judge.inspection import Finding, Inspection, Question, inspect_rig
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig, Thing
-from rigcheck.rules.loading import load_pack
+from rigcheck.rules.folders import configs_folder, rules_folder
+from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Fault, Refused
 from rigcheck.version import __version__
 
 __all__ = [

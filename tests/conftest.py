@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from hypothesis import HealthCheck, settings
 
-from rigcheck.data import rules_folder
-from rigcheck.rules.loading import load_pack
+from rigcheck.rules.folders import rules_folder
+from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 
 # The same examples on every run: a red test is a change of the code, never of the dice.

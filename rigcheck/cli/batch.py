@@ -8,18 +8,18 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigcheck.cli.forms import REFUSED, RENDERED
-from rigcheck.cli.gathering import holds_record, rig_bytes, shown_name, unreadable
-from rigcheck.cli.pool import over_files
-from rigcheck.faults import Fault, Refused
-from rigcheck.inspection import Inspection, State, inspect_rig
-from rigcheck.report.asked import Told
-from rigcheck.report.layout import Line
-from rigcheck.report.text import inspection_lines, refusal_lines
+from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name, unreadable
+from rigcheck.cli.report_formats import REFUSED, RENDERED
+from rigcheck.cli.workers import over_files
+from rigcheck.judge.inspection import Inspection, State, inspect_rig
+from rigcheck.report.text.inspection_text import inspection_lines, refusal_lines
+from rigcheck.report.text.layout import Line
+from rigcheck.report.text.question_words import Told
 from rigcheck.rig.loader import load_rig
-from rigcheck.rules.loading import load_pack
+from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
+from rigcheck.text.faults import Fault, Refused
 
 if TYPE_CHECKING:
     from rigcheck.rig.concessions import Beside
@@ -102,7 +102,7 @@ def inspection_of(task: Task, name: str) -> tuple[Inspection, tuple[int, ...]]:
 def _inspection(task: Task, name: str) -> Inspection:
     data = rig_bytes(name)
     if holds_record(data):
-        from rigcheck.cli.recording import inspect_record  # rigs are inspected without it
+        from rigcheck.cli.record_input import inspect_record  # rigs are inspected without it
 
         shown = shown_name(name)
         code, at, holds = task.local_code, task.hold_at, task.tell_holds
@@ -119,7 +119,7 @@ def with_concessions(task: Task) -> Task:
     """Return a task with the file of concessions that it names read. Raises `Refused`, `ProblemFound`."""
     if not task.concessions:
         return task
-    from rigcheck.cli.beside import read_beside  # most runs have none
+    from rigcheck.cli.concessions_file import read_beside  # most runs have none
 
     return replace(task, beside=read_beside(task.concessions, task.pack.vocabulary))
 

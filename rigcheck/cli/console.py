@@ -5,18 +5,16 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
-from pathlib import Path
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, TextIO
 
-from rigcheck.report.layout import Line, plain_text
-from rigcheck.report.style import STYLES
+from rigcheck.report.text.layout import Line, plain_text
+from rigcheck.report.text.style import STYLES
 
 if TYPE_CHECKING:
     from rich.console import Console as RichConsole
 
-__all__ = ["Console", "ProblemFound", "screen_width", "whole_file", "write_whole"]
+__all__ = ["Console", "ProblemFound", "complain", "screen_width"]
 
 
 class ProblemFound(Exception):
@@ -65,45 +63,6 @@ def _rich_console(stream: TextIO) -> RichConsole:
     from rich.console import Console as RichConsole  # slow to load, as the text above
 
     return RichConsole(file=stream, highlight=False, markup=False, emoji=False)
-
-
-def write_whole(path: Path, parts: Iterable[str]) -> None:
-    """Write a file as `whole_file` does. Raises `ProblemFound`."""
-    with whole_file(path) as write:
-        for part in parts:
-            write(part)
-
-
-@contextmanager
-def whole_file(path: Path) -> Iterator[Callable[[str], object]]:
-    """Give a function that writes to a file beside its place; at the end it is moved there, whole or not at all.
-
-    The parent folder must exist; a link stays, and what it leads to is written.
-    Raises `ProblemFound` where it cannot be written, or is a folder or a device.
-    """
-    from tempfile import NamedTemporaryFile  # slow to load, and wanted only for --output
-
-    try:
-        target = Path(os.path.realpath(path))
-        if target.exists() and not target.is_file():
-            raise ProblemFound(f"{path} is no ordinary file; leave --output out to write to the screen or a pipe.")
-        prefix = f".{target.name}."
-        with NamedTemporaryFile("w", encoding="utf-8", dir=target.parent, prefix=prefix, delete=False) as draft:
-            try:
-                yield draft.write
-                os.chmod(draft.name, 0o666 & ~_umask())
-                os.replace(draft.name, target)
-            except BaseException:
-                os.unlink(draft.name)
-                raise
-    except OSError as error:
-        raise ProblemFound(f"{path} cannot be written: {error.strerror or error}.") from None
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def complain(text: str) -> None:

@@ -8,9 +8,9 @@ from heapq import merge
 from tempfile import TemporaryFile
 from typing import IO
 
-from rigcheck.due import Due, due_order
-from rigcheck.place import Place
 from rigcheck.rules.documents import Source
+from rigcheck.tasks.due_dates import Due, due_order
+from rigcheck.text.place import Place
 
 __all__ = ["RowStore", "due_of_row", "due_row"]
 

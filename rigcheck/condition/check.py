@@ -9,8 +9,8 @@ from collections.abc import Callable, Mapping
 from typing import Any, Protocol
 
 from rigcheck.condition.tree import Operand, Schema
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
 from rigcheck.rig.thing import MISSING, Thing
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
 
 __all__ = ["Build", "Check", "Compiler", "always", "every_check", "fact_at", "facts_of"]
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from rigcheck.quantity import Interval, equal_to
-from rigcheck.truth import FALSE, Truth, all_of, any_of, as_truth, negation
+from rigcheck.quantity.interval import Interval, equal_to
+from rigcheck.quantity.truth import FALSE, Truth, all_of, any_of, as_truth, negation
 
 __all__ = ["among", "distinct", "same_value"]
 

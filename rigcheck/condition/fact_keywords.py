@@ -8,8 +8,8 @@ from typing import Any
 from rigcheck.condition.check import Build, Check, Compiler, every_check, facts_of
 from rigcheck.condition.tree import Schema
 from rigcheck.condition.word_choice import WORD_TYPES, WordChoice, word_choice
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
 from rigcheck.rig.thing import MISSING, Thing
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
 
 __all__ = ["FACT_KEYWORDS"]
 

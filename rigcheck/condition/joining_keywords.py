@@ -7,7 +7,7 @@ from typing import Any
 
 from rigcheck.condition.check import Build, Check, Compiler, every_check
 from rigcheck.condition.tree import Schema
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth, negation
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth, negation
 
 __all__ = ["JOINING_KEYWORDS"]
 

@@ -8,7 +8,7 @@ from typing import Any
 from rigcheck.condition.check import Build, Check, Compiler
 from rigcheck.condition.equality import distinct
 from rigcheck.condition.tree import Schema
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, as_truth
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, as_truth
 
 __all__ = ["LIST_KEYWORDS"]
 

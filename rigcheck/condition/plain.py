@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from rigcheck.condition.parser import KEYWORDS
 from rigcheck.condition.pattern import ecma_pattern
-from rigcheck.condition.reading import KEYWORDS
 from rigcheck.condition.tree import Clause, Literal, Schema
 
 __all__ = ["from_json_schema"]

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
-from rigcheck.condition.judging import Judge
+from rigcheck.condition.compiler import Judge
 from rigcheck.condition.tree import Clause, Schema
+from rigcheck.quantity.truth import TRUE, UNKNOWN, Truth, negation
 from rigcheck.rig.thing import MISSING, Thing
-from rigcheck.truth import TRUE, UNKNOWN, Truth, negation
 
 __all__ = ["Reason", "reasons"]
 

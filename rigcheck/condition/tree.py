@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from rigcheck.place import Place
+from rigcheck.text.place import Place
 
 __all__ = [
     "NUMBER_KEYWORDS",

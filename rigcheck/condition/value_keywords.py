@@ -9,9 +9,9 @@ from rigcheck.condition.check import Build, Check, Compiler, facts_of
 from rigcheck.condition.equality import among, same_value
 from rigcheck.condition.pattern import EcmaPattern
 from rigcheck.condition.tree import Operand, Schema
-from rigcheck.quantity import Interval, at_least, at_most
+from rigcheck.quantity.interval import Interval, at_least, at_most
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth, as_truth, negation
 from rigcheck.rig.thing import MISSING, Thing
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth, as_truth, negation
 
 __all__ = ["TYPES", "VALUE_KEYWORDS"]
 

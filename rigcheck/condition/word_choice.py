@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from rigcheck.condition.tree import Clause, Literal, Schema
-from rigcheck.truth import FALSE, TRUE, Truth
+from rigcheck.quantity.truth import FALSE, TRUE, Truth
 
 __all__ = ["WORD_TYPES", "Word", "WordChoice", "word_choice"]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rigcheck.facts.establishing import establish, uncomputed
-from rigcheck.facts.working import Wants
+from rigcheck.facts.establishment import establish, uncomputed
+from rigcheck.facts.figure import Wants
 
 __all__ = ["Wants", "establish", "uncomputed"]

@@ -9,8 +9,8 @@ from datetime import date
 from functools import lru_cache
 from typing import Any
 
-from rigcheck.facts.working import Look, Wants
-from rigcheck.quantity import worked_out
+from rigcheck.facts.figure import Look, Wants
+from rigcheck.quantity.interval import worked_out
 from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = ["elapsed", "last_day", "months_after", "time_since"]

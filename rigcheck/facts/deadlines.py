@@ -10,12 +10,12 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
-from rigcheck.condition.judging import Judge
+from rigcheck.condition.compiler import Judge
 from rigcheck.condition.tree import Clause, LimitName, Schema, inner_schemas
 from rigcheck.facts.dates import last_day
-from rigcheck.quantity import Interval
+from rigcheck.quantity.interval import Interval
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, any_of, negation
 from rigcheck.rig.thing import MISSING, Thing, Wanted
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, any_of, negation
 
 __all__ = ["Bound", "Deadline", "deadlines", "upper_bounds"]
 

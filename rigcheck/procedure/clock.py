@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from rigcheck.faults import shown_text
-from rigcheck.quantity_reading import NotRead, read_day
+from rigcheck.quantity.notation import NotRead, read_day
+from rigcheck.text.faults import shown_text
 
 __all__ = ["clock_words", "read_clock"]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rigcheck.procedure.reading import read_procedures
+from rigcheck.procedure.procedure_reader import read_procedures
 from rigcheck.procedure.steps import Procedure
 from rigcheck.rules.pack import Pack
 

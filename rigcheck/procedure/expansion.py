@@ -7,15 +7,15 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from graphlib import TopologicalSorter
 
-from rigcheck.condition.judging import Judge
+from rigcheck.condition.compiler import Judge
 from rigcheck.condition.reasons import reasons
 from rigcheck.condition.tree import Schema
-from rigcheck.condition.words import in_words
+from rigcheck.condition.wording import in_words
 from rigcheck.procedure.steps import Procedure, Step
-from rigcheck.rig.along import in_flow, lines_of
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
+from rigcheck.rig.flow_order import in_flow, lines_of
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.rule import named_limits
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
 
 __all__ = ["Expansion", "Instance", "LeftOut", "expand", "step_order"]
 

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rigcheck.bench import rig_on_bench
-from rigcheck.causes import Alike, Cause, causes_of
-from rigcheck.inspection import Inspection, State, inspect_rig
+from rigcheck.judge.causes import Alike, Cause, causes_of
+from rigcheck.judge.compiled_rules import rig_on_bench
+from rigcheck.judge.inspection import Inspection, State, inspect_rig
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.expansion import Expansion, Instance, expand
-from rigcheck.procedure.spoken import Speaker
+from rigcheck.procedure.step_words import Speaker
 from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.documents import Source

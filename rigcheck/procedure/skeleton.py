@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterator
 
 from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
-from rigcheck.spoken_value import shown_day
+from rigcheck.quantity.wording import shown_day
 
 __all__ = ["record_skeleton"]
 

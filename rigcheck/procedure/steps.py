@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rigcheck.condition.tree import Schema
-from rigcheck.place import Place
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import Source
 from rigcheck.rules.rule import Signal
+from rigcheck.text.place import Place
 
 __all__ = ["Procedure", "Step", "StepValue"]
 

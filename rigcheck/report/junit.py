@@ -10,12 +10,12 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from xml.etree.ElementTree import Element, SubElement, tostring
 
-from rigcheck.faults import Fault
-from rigcheck.inspection import Finding, Inspection, Question
-from rigcheck.report.printable import printable
-from rigcheck.report.text import CAUTION, loosened_words
+from rigcheck.judge.inspection import Finding, Inspection, Question
+from rigcheck.quantity.wording import shown_day
+from rigcheck.report.text.inspection_text import CAUTION, loosened_words
+from rigcheck.report.text.printable import printable
 from rigcheck.rules.rule import GRAVITY, Signal
-from rigcheck.spoken_value import shown_day
+from rigcheck.text.faults import Fault
 
 __all__ = ["JUNIT_END", "JUNIT_START", "junit_refusal", "junit_suite"]
 

@@ -8,15 +8,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from rigcheck.causes import Cause, alike_questions, causes_of
-from rigcheck.faults import Fault
-from rigcheck.inspection import Inspection, Question
-from rigcheck.report.asked import Told, asked_words, is_told, open_words, untold_words, whose_words
-from rigcheck.report.printable import printable
-from rigcheck.report.text import CAUTION, loosened_words
-from rigcheck.report.told import also_words, count_words, group_words, things_words
+from rigcheck.judge.causes import Cause, alike_questions, causes_of
+from rigcheck.judge.inspection import Inspection, Question
+from rigcheck.quantity.wording import shown_day
+from rigcheck.report.text.finding_words import also_words, count_words, group_words, things_words
+from rigcheck.report.text.inspection_text import CAUTION, loosened_words
+from rigcheck.report.text.printable import printable
+from rigcheck.report.text.question_words import Told, asked_words, is_told, open_words, untold_words, whose_words
 from rigcheck.rules.rule import Signal
-from rigcheck.spoken_value import shown_day
+from rigcheck.text.faults import Fault
 
 __all__ = ["markdown_refusal", "markdown_rig", "plain_words"]
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from fnmatch import fnmatchcase
 
-from rigcheck.faults import Refused, shown_text
-from rigcheck.quantity import Interval
+from rigcheck.quantity.interval import Interval
 from rigcheck.rig.fact import UNKNOWN_WORDS
-from rigcheck.rig.reading import Reading
 from rigcheck.rig.thing import Concessions, Rig, Thing
+from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Kind, Vocabulary
-from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
+from rigcheck.text.faults import Refused, shown_text
+from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
 __all__ = ["Beside", "concessions_of", "load_beside"]
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from rigcheck.faults import nearest_word, shown_text
-from rigcheck.quantity import Interval
-from rigcheck.quantity_reading import NotRead, read_day, read_quantity
-from rigcheck.rig.declaration import FactEntry
+from rigcheck.quantity.interval import Interval
+from rigcheck.quantity.notation import NotRead, read_day, read_quantity
+from rigcheck.rig.vocabulary_file import FactEntry
+from rigcheck.text.faults import nearest_word, shown_text
 
 __all__ = ["NONE_WORD", "UNKNOWN_WORDS", "Fact", "Value"]
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rigcheck.faults import Refused, nearest_word, shown_text
-from rigcheck.rig.flow import LINE_GRAMMAR, Flow, Outlet
-from rigcheck.rig.reading import Reading
+from rigcheck.rig.line_reader import LINE_GRAMMAR, Flow, Outlet
 from rigcheck.rig.thing import Concessions, Rig, Thing
+from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Vocabulary
-from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
+from rigcheck.text.faults import Refused, nearest_word, shown_text
+from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
 __all__ = ["load_rig"]
 

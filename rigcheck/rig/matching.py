@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from rigcheck.quantity import Interval
+from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import MISSING, Rig, Thing
 
 __all__ = ["Pair", "match_rigs", "same_as_stated", "stated_facts"]

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from rigcheck.place import Place
 from rigcheck.rig.vocabulary import Kind
-from rigcheck.yamlfile import Node
+from rigcheck.text.place import Place
+from rigcheck.text.yamlfile import Node
 
 __all__ = ["MISSING", "Concessions", "Missing", "Rig", "Thing", "Wanted"]
 

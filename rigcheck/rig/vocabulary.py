@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from rigcheck.faults import Fault, Refused, nearest_word
-from rigcheck.place import Place
-from rigcheck.rig.declaration import FactEntry, HeldEntry, KindFile, RelatedEntry
 from rigcheck.rig.fact import Fact
-from rigcheck.yamlfile import read_yaml
+from rigcheck.rig.vocabulary_file import FactEntry, HeldEntry, KindFile, RelatedEntry
+from rigcheck.text.faults import Fault, Refused, nearest_word
+from rigcheck.text.place import Place
+from rigcheck.text.yamlfile import read_yaml
 
 __all__ = ["Kind", "Vocabulary", "build_vocabulary", "read_kind_file"]
 
@@ -55,7 +55,7 @@ class Vocabulary:
 
 def read_kind_file(data: bytes, file: str) -> KindFile:
     """Return one vocabulary file. Raises `Refused`."""
-    from rigcheck.binding import bind  # an installed rigcheck starts without what checks YAML
+    from rigcheck.text.binding import bind  # an installed rigcheck starts without what checks YAML
 
     return bind(KindFile, read_yaml(data, file), file)
 

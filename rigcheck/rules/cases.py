@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from rigcheck.binding import node_at
-from rigcheck.faults import Fault, Refused, keep_fault, nearest_word, shown_text, with_article
-from rigcheck.place import Place
-from rigcheck.quantity_reading import NotRead
-from rigcheck.rig.declaration import HeldEntry, RelatedEntry
+from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.thing import Thing
 from rigcheck.rig.vocabulary import Kind, Vocabulary
+from rigcheck.rig.vocabulary_file import HeldEntry, RelatedEntry
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.rule import Rule
-from rigcheck.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
+from rigcheck.text.binding import node_at
+from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_word, shown_text, with_article
+from rigcheck.text.place import Place
+from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
 __all__ = ["Case", "read_cases"]
 

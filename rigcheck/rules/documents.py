@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar, Literal
 
-from rigcheck.faults import nearest_word, shown_text
+from rigcheck.text.faults import nearest_word, shown_text
 
 __all__ = ["COMMON_PRACTICE", "DocumentEntry", "Source", "Standing", "UnknownSource", "find_source"]
 

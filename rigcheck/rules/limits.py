@@ -7,10 +7,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from rigcheck.quantity import Interval
-from rigcheck.quantity_reading import NotRead, read_day, read_quantity
+from rigcheck.quantity.interval import Interval
+from rigcheck.quantity.notation import NotRead, read_day, read_quantity
+from rigcheck.quantity.units import find_unit
 from rigcheck.rules.documents import Source
-from rigcheck.units import find_unit
 
 __all__ = [
     "LOCAL_CODES",

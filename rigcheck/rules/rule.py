@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rigcheck.condition.tree import FactName, LimitName, Schema, every_clause
-from rigcheck.place import Place
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import Source
-from rigcheck.yamlfile import Node
+from rigcheck.text.place import Place
+from rigcheck.text.yamlfile import Node
 
 __all__ = ["GRAVITY", "SIGNALS", "Rule", "Signal", "named_limits", "read_facts"]
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping as Map
 from dataclasses import dataclass
 
-from rigcheck.binding import bind, node_at
-from rigcheck.condition.reading import ConditionReader
-from rigcheck.faults import Fault, Refused, nearest_word, shown_text
-from rigcheck.place import Place
+from rigcheck.condition.parser import ConditionReader
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.rules.documents import DocumentEntry, Source, UnknownSource, find_source
-from rigcheck.rules.file_shapes import RuleFile
+from rigcheck.rules.file_models import RuleFile
 from rigcheck.rules.rule import Rule, named_limits, read_facts
-from rigcheck.yamlfile import Mapping, read_yaml
+from rigcheck.text.binding import bind, node_at
+from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.text.place import Place
+from rigcheck.text.yamlfile import Mapping, read_yaml
 
 __all__ = ["RuleReader"]
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from rigcheck.figures.nozzle import read_tables
-from rigcheck.figures.welding_air import read_hood_steps
+from rigcheck.physics.nozzle import read_tables
+from rigcheck.physics.welding_air import read_hood_steps
 
 __all__ = ["KNOWN_TABLES", "laid_tables", "rows_of"]
 

@@ -32,11 +32,11 @@ _ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(_ROOT))
 
 from rigcheck import inspect_rig, load_pack, load_rig, rules_folder  # noqa: E402
-from rigcheck.report.layout import plain_text  # noqa: E402
-from rigcheck.report.text import inspection_lines  # noqa: E402
-from rigcheck.rules.assembling import prepare_pack  # noqa: E402
-from rigcheck.rules.prepared import PREPARED_NAME  # noqa: E402
-from rigcheck.yamlfile import read_yaml  # noqa: E402
+from rigcheck.report.text.inspection_text import inspection_lines  # noqa: E402
+from rigcheck.report.text.layout import plain_text  # noqa: E402
+from rigcheck.rules.pack_from_yaml import prepare_pack  # noqa: E402
+from rigcheck.rules.pack_json import PREPARED_NAME  # noqa: E402
+from rigcheck.text.yamlfile import read_yaml  # noqa: E402
 
 _RIG = "sites/pipe-loft-brazing"
 """About 200 lines in full statement; the cold start and the many files are measured with it."""

@@ -13,14 +13,14 @@ from typing import Any
 import pytest
 import yaml
 
-from rigcheck.faults import Refused
 from rigcheck.rig.concessions import load_beside
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.vocabulary import build_vocabulary, read_kind_file
 from rigcheck.rules.cases import read_cases
-from rigcheck.rules.loading import load_pack
+from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule_reading import RuleReader
+from rigcheck.text.faults import Refused
 
 _HERE = Path(__file__).parent
 _BASE = _HERE / "pack"

@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.data import rules_folder
 from rigcheck.facts import uncomputed
-from rigcheck.proof import Proof, prove_rule
-from rigcheck.report.layout import plain_text
-from rigcheck.report.rulebook import proof_lines
+from rigcheck.judge.proof import Proof, prove_rule
+from rigcheck.report.text.layout import plain_text
+from rigcheck.report.text.rulebook import proof_lines
 from rigcheck.rules.cases import read_cases
+from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import SIGNALS, Rule
 

@@ -10,8 +10,8 @@ import pytest
 
 import rigcheck
 from rigcheck.cli.arguments import build_parser
-from rigcheck.report.layout import plain_text
-from rigcheck.report.text import CAUTION, inspection_lines
+from rigcheck.report.text.inspection_text import CAUTION, inspection_lines
+from rigcheck.report.text.layout import plain_text
 from rigcheck.rules.pack import Pack
 
 _ROOT = Path(__file__).parents[2]
@@ -51,7 +51,7 @@ def test_no_report_gives_a_clean_bill_and_each_says_who_decides(path: Path, pack
 
 
 def test_the_best_state_is_only_that_nothing_was_found() -> None:
-    states = set(rigcheck.inspection.State.__args__)
+    states = set(rigcheck.judge.inspection.State.__args__)
     assert states == {"on hold", "not yet shown", "lesser findings only", "nothing found against it"}
 
 

@@ -9,21 +9,21 @@ from typing import Any
 import pytest
 import yaml
 
-from rigcheck.calculation import calculate_rig
-from rigcheck.inspection import inspect_rig
+from rigcheck.judge.inspection import inspect_rig
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import make_sheet
-from rigcheck.report.calculation import calculation_lines
-from rigcheck.report.drawing import drawing_document
-from rigcheck.report.layout import plain_text
-from rigcheck.report.plot import figures_plot
-from rigcheck.report.sheet_text import sheet_lines
-from rigcheck.report.text import inspection_lines
+from rigcheck.report.drawing.drawing import drawing_document
+from rigcheck.report.plot.plot_sheet import figures_plot
+from rigcheck.report.sheet.sheet_text import sheet_lines
+from rigcheck.report.text.calculation_text import calculation_lines
+from rigcheck.report.text.inspection_text import inspection_lines
+from rigcheck.report.text.layout import plain_text
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.pack import Pack
+from rigcheck.tasks.calculation_sheet import calculate_rig
 
 DAY = date(2026, 11, 25).toordinal()
 UNITS = {

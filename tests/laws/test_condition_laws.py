@@ -12,11 +12,11 @@ from random import Random
 from typing import Any
 
 import pytest
-from three_values import is_valid, oracle
+from support.three_values import is_valid, oracle
 
-from rigcheck.condition.judging import Judge
+from rigcheck.condition.compiler import Judge
 from rigcheck.condition.plain import from_json_schema
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
 
 NAMES = ("a", "b", "c")
 PLAIN: tuple[Any, ...] = (None, True, False, -1, 0, 1, 2, 3, 0.0, 1.0, 1.5, "", "a", "ab", "b")

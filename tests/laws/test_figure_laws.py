@@ -13,11 +13,11 @@ from math import isfinite, nan
 from typing import Any
 
 import pytest
-from figure_modules import OTHERS
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from support.figure_modules import OTHERS
 
-from rigcheck.figures import (
+from rigcheck.physics import (
     air,
     gas_properties,
     hose_flow,
@@ -26,10 +26,10 @@ from rigcheck.figures import (
     leak_units,
     stability,
 )
-from rigcheck.figures.hose_flow import Hose
-from rigcheck.figures.isothermal_flow import Stream
-from rigcheck.figures.line_flow import RatedPoint
-from rigcheck.figures.spread import by_end_points, directions_of
+from rigcheck.physics.hose_flow import Hose
+from rigcheck.physics.intervals import by_end_points, directions_of
+from rigcheck.physics.isothermal_flow import Stream
+from rigcheck.physics.line_flow import RatedPoint
 
 RANGES: dict[str, tuple[float, float]] = {
     "altitude": (-500.0, 11000.0),

@@ -13,18 +13,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigcheck.data import configs_folder, rules_folder
-from rigcheck.faults import Refused
-from rigcheck.inspection import inspect_rig
-from rigcheck.report.layout import plain_text
-from rigcheck.report.structured import rig_entry
-from rigcheck.report.text import inspection_lines, refusal_lines
+from rigcheck.judge.inspection import inspect_rig
+from rigcheck.report.json.inspection_json import rig_entry
+from rigcheck.report.text.inspection_text import inspection_lines, refusal_lines
+from rigcheck.report.text.layout import plain_text
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.cases import read_cases
-from rigcheck.rules.loading import load_pack
+from rigcheck.rules.folders import configs_folder, rules_folder
+from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule_reading import RuleReader
-from rigcheck.yamlfile import LARGEST, read_yaml
+from rigcheck.text.faults import Refused
+from rigcheck.text.yamlfile import LARGEST, read_yaml
 
 _ROOT = Path(__file__).parents[2]
 _DAY = 739_945
@@ -232,7 +232,7 @@ _GUARD = """
 import resource, sys
 from pathlib import Path
 from rigcheck.cli.main import main
-import rigcheck.cli.inspecting, rigcheck.report.text
+import rigcheck.cli.commands.inspect, rigcheck.report.text.inspection_text
 folder = Path(sys.argv[1])
 (folder / "warm.yaml").write_text("rig: a\\nlines:\\n  - {gas: oxygen, parts: [hose]}\\n")
 main(["inspect", str(folder / "warm.yaml"), "--output", str(folder / "warm.txt")])

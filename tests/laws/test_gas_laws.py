@@ -9,11 +9,11 @@ from types import ModuleType
 from typing import Any
 
 import pytest
-from figure_modules import GAS_SIDE
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from support.figure_modules import GAS_SIDE
 
-from rigcheck.figures import (
+from rigcheck.physics import (
     choked_flow,
     combustion,
     compression,
@@ -24,8 +24,8 @@ from rigcheck.figures import (
     vapour_pressure,
     withdrawal,
 )
-from rigcheck.figures.gas_properties import GASES
-from rigcheck.figures.spread import by_end_points, directions_of
+from rigcheck.physics.gas_properties import GASES
+from rigcheck.physics.intervals import by_end_points, directions_of
 
 CYLINDER = st.floats(1e5, 349e5)
 SERVICE = st.floats(231.0, 339.0)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from random import Random
 
 import pytest
-from small_rigs import one, span, worked
+from support.small_rigs import one, span, worked
 
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack

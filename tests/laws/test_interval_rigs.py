@@ -6,43 +6,13 @@ from collections.abc import Callable, Iterator
 from random import Random
 
 import pytest
-from small_rigs import worked
+from support.small_rigs import worked
 
-from rigcheck.facts import (
-    airing,
-    boiling,
-    chilling,
-    contents,
-    demand,
-    drawing,
-    flames,
-    flowing,
-    holding,
-    seeping,
-    standing,
-    supply,
-    welding_room,
-)
-from rigcheck.quantity import Interval
+from rigcheck.facts.registry import FIGURES
+from rigcheck.facts.topics import line_pressure
+from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
-
-TOPICS = (
-    airing,
-    boiling,
-    chilling,
-    contents,
-    demand,
-    drawing,
-    flames,
-    flowing,
-    holding,
-    seeping,
-    standing,
-    supply,
-    welding_room,
-)
-NAMES = {(figure.kind, figure.name) for topic in TOPICS for figure in topic.FIGURES}
 
 RIG = """
 rig: any
@@ -120,7 +90,7 @@ RANGES: dict[str, tuple[float, float, str]] = {
     "warm": (0, 40, "degC"),
     "warmth": (-20, 60, "degC"),
 }
-MAY_BE_UNKNOWN = {figure.name for figure in flowing.FIGURES} | {"cylinders_for_job", "spares_needed"}
+MAY_BE_UNKNOWN = {figure.name for figure in line_pressure.FIGURES} | {"cylinders_for_job", "spares_needed"}
 FUELS = ("acetylene", "propane", "propylene", "butane")
 COMPRESSED = ("oxygen", "oxygen", "nitrogen", "argon", "hydrogen")
 
@@ -143,7 +113,7 @@ def written(spans: dict[str, Span], gases: dict[str, str], say: Callable[[Span],
 def compared(ranged: Rig, inside: Rig) -> Iterator[tuple[str, object, Interval]]:
     for wide, narrow in zip(ranged.things, inside.things, strict=True):
         for name, value in narrow.facts.items():
-            if (narrow.kind.name, name) in NAMES and name in narrow.workings and isinstance(value, Interval):
+            if (narrow.kind.name, name) in FIGURES and name in narrow.workings and isinstance(value, Interval):
                 yield f"{name} of the {narrow.label}", wide.facts.get(name), value
 
 

@@ -16,14 +16,14 @@ from typing import Any
 import networkx as nx
 import pytest
 import yaml
-from procedure_tools import entry, expanded, judged, record_text
+from support.procedure_tools import entry, expanded, judged, record_text
 
-from rigcheck.data import configs_folder, rules_folder
-from rigcheck.inspection import Inspection
+from rigcheck.judge.inspection import Inspection
 from rigcheck.procedure.expansion import Expansion, Instance
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig, Thing
-from rigcheck.rules.loading import load_pack
+from rigcheck.rules.folders import configs_folder, rules_folder
+from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 
 _PROCEDURES = sorted(path.stem for path in (rules_folder() / "procedures").glob("*.yaml"))

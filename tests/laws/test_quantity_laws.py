@@ -8,10 +8,10 @@ from fractions import Fraction
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from rigcheck.quantity import Interval, at_least, at_most, equal_to, worked_out
-from rigcheck.quantity_reading import read_day, read_quantity
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, negation
-from rigcheck.units import UNITS, Unit, units_of
+from rigcheck.quantity.interval import Interval, at_least, at_most, equal_to, worked_out
+from rigcheck.quantity.notation import read_day, read_quantity
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, negation
+from rigcheck.quantity.units import UNITS, Unit, units_of
 
 NAMED = sorted({unit.name: unit for unit in UNITS.values()}.values())
 UNIT = st.sampled_from(NAMED)

@@ -7,13 +7,13 @@ from functools import cache
 
 from hypothesis import given
 from hypothesis import strategies as st
-from procedure_tools import FOLDER, judged, pack_with, read_rig
+from support.procedure_tools import FOLDER, judged, pack_with, read_rig
 
-from rigcheck.data import rules_folder
-from rigcheck.faults import Refused
 from rigcheck.procedure.collection import procedures_of
-from rigcheck.rules.loading import load_pack
+from rigcheck.rules.folders import rules_folder
+from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Refused
 
 _RECORD = (FOLDER / "good.yaml").read_text()
 _PROCEDURE = (FOLDER / "start-up.yaml").read_text()

@@ -6,7 +6,7 @@ from itertools import product
 
 import pytest
 
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, any_of, negation
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, any_of, negation
 
 VALUES = tuple(Truth)
 PAIRS = list(product(VALUES, repeat=2))

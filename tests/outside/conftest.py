@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from small_reports import HELD, HOSTILE_FILE, WRONG, hostile_rig
+from support.small_reports import HELD, HOSTILE_FILE, WRONG, hostile_rig
 
 
 @pytest.fixture

@@ -11,11 +11,11 @@ import re
 import fluids
 import pytest
 
-from rigcheck.figures.choked_flow import choked_mass_flow
-from rigcheck.figures.gas_properties import GAS_CONSTANT, GASES, viscosity
-from rigcheck.figures.hose_flow import Hose, hose_inlet_pressure_abs
-from rigcheck.figures.isothermal_flow import Stream
-from rigcheck.report.calculation import SEA_LEVEL
+from rigcheck.physics.choked_flow import choked_mass_flow
+from rigcheck.physics.gas_properties import GAS_CONSTANT, GASES, viscosity
+from rigcheck.physics.hose_flow import Hose, hose_inlet_pressure_abs
+from rigcheck.physics.isothermal_flow import Stream
+from rigcheck.report.text.calculation_text import SEA_LEVEL
 
 HEIGHT, SEA = 1_700.0, 101_325.0
 WARMTH = 293.15

@@ -10,7 +10,7 @@ from chemicals.vapor_pressure import Psat_data_WagnerPoling, Wagner_original
 from CoolProp.CoolProp import PropsSI
 from scipy.integrate import solve_ivp
 
-from rigcheck.figures.cold_cylinder import (
+from rigcheck.physics.cold_cylinder import (
     HEAT_CAPACITY,
     SOLUTION_HEAT,
     cold_pressure_share,

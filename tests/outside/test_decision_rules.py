@@ -14,11 +14,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcheck.condition.judging import Judge
+from rigcheck.condition.compiler import Judge
 from rigcheck.condition.tree import Clause, LimitName, Schema
-from rigcheck.quantity import at_least, at_most
-from rigcheck.quantity_reading import read_quantity
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth
+from rigcheck.quantity.interval import at_least, at_most
+from rigcheck.quantity.notation import read_quantity
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
 
 LIMIT = read_quantity("20 deg", "angle")
 

@@ -9,8 +9,8 @@ import pytest
 from scipy.optimize import minimize_scalar
 from scipy.spatial.distance import cdist, euclidean
 
-from rigcheck.figures.distance import clear_distance, straight_distance, way_over_barrier
-from rigcheck.figures.leak import bubble_leak, bubble_least_pore
+from rigcheck.physics.distance import clear_distance, straight_distance, way_over_barrier
+from rigcheck.physics.leak import bubble_leak, bubble_least_pore
 
 
 def circle(centre: float, radius: float) -> numpy.ndarray:

@@ -11,11 +11,11 @@ from chemicals.virial import BVirial_Tsonopoulos
 from CoolProp import CoolProp as coolprop  # noqa: N813
 from fluids.numerics import brenth
 
-from rigcheck.figures.friction import LAMINAR_LIMIT, darcy_friction
-from rigcheck.figures.gas_properties import GAS_CONSTANT, GASES, compressibility, density, second_virial, viscosity
-from rigcheck.figures.hose_flow import Hose, hose_inlet_pressure_abs, hose_outlet_pressure_abs
-from rigcheck.figures.isothermal_flow import Stream, choking_pressure_abs, choking_pressure_between
-from rigcheck.figures.pressure_ceiling import atmospheric_pressure
+from rigcheck.physics.friction import LAMINAR_LIMIT, darcy_friction
+from rigcheck.physics.gas_properties import GAS_CONSTANT, GASES, compressibility, density, second_virial, viscosity
+from rigcheck.physics.hose_flow import Hose, hose_inlet_pressure_abs, hose_outlet_pressure_abs
+from rigcheck.physics.isothermal_flow import Stream, choking_pressure_abs, choking_pressure_between
+from rigcheck.physics.pressure_ceiling import atmospheric_pressure
 
 COOLPROP = {
     "air": "Air",

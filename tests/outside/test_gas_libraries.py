@@ -8,9 +8,9 @@ import chemicals
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from rigcheck.figures import combustion, compression, contents, real_gas, vapour_pressure
-from rigcheck.figures.gas_properties import GASES
-from rigcheck.figures.helmholtz import EQUATIONS
+from rigcheck.physics import combustion, compression, contents, real_gas, vapour_pressure
+from rigcheck.physics.gas_properties import GASES
+from rigcheck.physics.helmholtz import EQUATIONS
 
 CYLINDER_PRESSURES = [bar * 1e5 for bar in range(10, 301, 10)]
 CYLINDER_TEMPERATURES = [273.15 + degree for degree in range(0, 51, 5)]

@@ -14,7 +14,7 @@ import pint
 import pytest
 import yaml
 
-from rigcheck.figures import (
+from rigcheck.physics import (
     choked_flow,
     combustion,
     contents,
@@ -26,8 +26,8 @@ from rigcheck.figures import (
     vapour_pressure,
     withdrawal,
 )
-from rigcheck.figures.contents import BASE_STATES
-from rigcheck.figures.gas_properties import GASES
+from rigcheck.physics.contents import BASE_STATES
+from rigcheck.physics.gas_properties import GASES
 
 HERE = Path(__file__).parent
 TABLES = HERE.parents[1] / "rules" / "tables" / "nozzles.yaml"

@@ -17,7 +17,7 @@ import pint
 import pytest
 import yaml
 
-from rigcheck.figures import (
+from rigcheck.physics import (
     air,
     distance,
     flammability,

@@ -11,9 +11,9 @@ from math import pi, sqrt
 import fluids
 import pytest
 
-from rigcheck.figures.friction import LAMINAR_LIMIT
-from rigcheck.figures.gas_properties import GAS_CONSTANT, GASES, viscosity
-from rigcheck.figures.hose_flow import (
+from rigcheck.physics.friction import LAMINAR_LIMIT
+from rigcheck.physics.gas_properties import GAS_CONSTANT, GASES, viscosity
+from rigcheck.physics.hose_flow import (
     TAIL_LOSS,
     Hose,
     hose_heads,
@@ -21,8 +21,8 @@ from rigcheck.figures.hose_flow import (
     hose_outlet_mach,
     hose_outlet_pressure_abs,
 )
-from rigcheck.figures.hose_sizing import longest_hose, smallest_bore
-from rigcheck.figures.isothermal_flow import Stream
+from rigcheck.physics.hose_sizing import longest_hose, smallest_bore
+from rigcheck.physics.isothermal_flow import Stream
 
 WARMTH = 293.15
 BORES = [3.2e-3, 4e-3, 5e-3, 6.3e-3, 8e-3, 10e-3, 12.5e-3]

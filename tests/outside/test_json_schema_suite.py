@@ -14,13 +14,13 @@ from typing import Any, NamedTuple
 
 import pytest
 from jsonschema_specifications import REGISTRY
-from published_files import Published
-from three_values import oracle
+from support.published_files import Published
+from support.three_values import oracle
 
-from rigcheck.condition.judging import Judge
+from rigcheck.condition.compiler import Judge
+from rigcheck.condition.parser import KEYWORDS
 from rigcheck.condition.plain import from_json_schema
-from rigcheck.condition.reading import KEYWORDS
-from rigcheck.truth import FALSE, TRUE, UNKNOWN
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
 
 SUITE = Published(
     package="jsonschema",

@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 from junitparser import Error, Failure, JUnitXml, Skipped
 from lxml import etree
-from published_files import Published
-from small_reports import HOSTILE, reported, shipped
+from support.published_files import Published
+from support.small_reports import HOSTILE, reported, shipped
 
 from rigcheck.rules.rule import GRAVITY
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import pytest
 
-from rigcheck.condition.judging import Judge
+from rigcheck.condition.compiler import Judge
 from rigcheck.condition.plain import from_json_schema
-from rigcheck.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, any_of, negation
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, any_of, negation
 
 VALUES = {"t": TRUE, "f": FALSE, "u": UNKNOWN}
 NEGATION = {"t": "f", "f": "t", "u": "u"}

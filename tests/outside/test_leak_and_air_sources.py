@@ -11,12 +11,12 @@ import pytest
 from chemicals.safety import LFL, UFL, fire_mixing
 from scipy.integrate import solve_ivp
 
-from rigcheck.figures.air import settled_share, share_after_release, share_at_time, time_to_share
-from rigcheck.figures.flammability import DATA_SETS, limits_in_air, mixture_lower_limit
-from rigcheck.figures.leak import leak_from_decay, leak_uncertainty, share_within_limit
-from rigcheck.figures.leak_units import LEAK_UNITS, molar_leak
-from rigcheck.figures.stability import Load, centre_of_mass, push_force, rise_to_tip, tip_angle
-from rigcheck.figures.welding_air import hood_air_flow
+from rigcheck.physics.air import settled_share, share_after_release, share_at_time, time_to_share
+from rigcheck.physics.flammability import DATA_SETS, limits_in_air, mixture_lower_limit
+from rigcheck.physics.leak import leak_from_decay, leak_uncertainty, share_within_limit
+from rigcheck.physics.leak_units import LEAK_UNITS, molar_leak
+from rigcheck.physics.stability import Load, centre_of_mass, push_force, rise_to_tip, tip_angle
+from rigcheck.physics.welding_air import hood_air_flow
 
 NUMBERS = {
     "acetylene": "74-86-2",

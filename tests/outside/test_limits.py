@@ -12,11 +12,11 @@ from typing import Any, NamedTuple
 import pytest
 import yaml
 
-from rigcheck.quantity import Interval, at_least, at_most, equal_to
-from rigcheck.quantity_reading import read_quantity
+from rigcheck.quantity.interval import Interval, at_least, at_most, equal_to
+from rigcheck.quantity.notation import read_quantity
+from rigcheck.quantity.truth import TRUE
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Pack
-from rigcheck.truth import TRUE
 
 
 class Check(NamedTuple):

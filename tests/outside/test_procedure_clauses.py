@@ -11,10 +11,10 @@ from typing import Any
 import pytest
 import yaml
 
-from rigcheck.data import rules_folder
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.documents import Source
-from rigcheck.rules.loading import load_pack
+from rigcheck.rules.folders import rules_folder
+from rigcheck.rules.load import load_pack
 
 _DATA = Path(__file__).parent / "data" / "procedure_clauses.yaml"
 _CLAUSES: dict[str, dict[str, Any]] = yaml.safe_load(_DATA.read_text(encoding="utf-8"))["clauses"]

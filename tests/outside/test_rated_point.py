@@ -10,7 +10,7 @@ from __future__ import annotations
 import pytest
 from fluids.control_valve import size_control_valve_g
 
-from rigcheck.figures.line_flow import RatedPoint, rated_inlet_pressure_abs
+from rigcheck.physics.line_flow import RatedPoint, rated_inlet_pressure_abs
 
 RATED = RatedPoint(flow=20.0 / 3600.0, inlet_pressure_abs=6e5, outlet_pressure_abs=5.6e5)
 

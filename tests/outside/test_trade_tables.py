@@ -7,8 +7,8 @@ from math import pi
 
 import pytest
 
-from rigcheck.figures import contents, cutting, dissolved, nozzle, vaporisation, vapour_pressure
-from rigcheck.figures.gas_properties import GASES
+from rigcheck.physics import contents, cutting, dissolved, nozzle, vaporisation, vapour_pressure
+from rigcheck.physics.gas_properties import GASES
 
 FAHRENHEIT = 5.0 / 9.0
 BTU_PER_POUND = 21_591.0  # gross heat of propane as the trade's own sheet gives it

@@ -12,8 +12,8 @@ import pytest
 import yaml
 from pint import UnitRegistry
 
-from rigcheck.quantity_reading import read_quantity
-from rigcheck.units import ATMOSPHERE, UNITS, Unit
+from rigcheck.quantity.notation import read_quantity
+from rigcheck.quantity.units import ATMOSPHERE, UNITS, Unit
 
 DATA = Path(__file__).with_name("data") / "unit_factors.yaml"
 ROWS = yaml.load(DATA.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)  # text, so that no digit is lost

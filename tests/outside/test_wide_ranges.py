@@ -13,10 +13,10 @@ import pytest
 from CoolProp.CoolProp import PropsSI
 from fluids import nozzle_expansibility
 from fluids.geometry import TANK
-from small_rigs import one, point, worked
+from support.small_rigs import one, point, worked
 
-from rigcheck.figures import choked_flow, contents, gas_properties, liquefied, real_gas, vaporisation
-from rigcheck.figures.gas_properties import GASES
+from rigcheck.physics import choked_flow, contents, gas_properties, liquefied, real_gas, vaporisation
+from rigcheck.physics.gas_properties import GASES
 from rigcheck.rules.pack import Pack
 
 AIR, ICE = 101_325.0, 273.15

@@ -25,9 +25,9 @@ _ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(_ROOT))
 
 from rigcheck import configs_folder, load_pack, load_rig, rules_folder  # noqa: E402
-from rigcheck.commissioning import RigFile, compile_file  # noqa: E402
-from rigcheck.report.file_page import file_page  # noqa: E402
-from rigcheck.report.text import CAUTION  # noqa: E402
+from rigcheck.report.html.file_page import file_page  # noqa: E402
+from rigcheck.report.text.inspection_text import CAUTION  # noqa: E402
+from rigcheck.tasks.commissioning_file import RigFile, compile_file  # noqa: E402
 
 _DAY = date(2026, 11, 25).toordinal()
 _WIDTHS = (320, 800, 1280)

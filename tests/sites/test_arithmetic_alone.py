@@ -6,9 +6,9 @@ from datetime import date
 
 import pytest
 
-from rigcheck.data import configs_folder
-from rigcheck.inspection import Inspection, inspect_rig
+from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.rig.loader import load_rig
+from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
 DAY = date(2026, 11, 25).toordinal()

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.data import configs_folder
 from rigcheck.rig.loader import load_rig
+from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
 RIGS = sorted(configs_folder().glob("[st]*/*.yaml"))

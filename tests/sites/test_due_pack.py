@@ -14,11 +14,11 @@ from typing import Any
 import pytest
 import yaml
 
-from rigcheck.data import configs_folder, rules_folder
-from rigcheck.due import Due, due_dates
-from rigcheck.inspection import Inspection, inspect_rig
+from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.rig.loader import load_rig
+from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.pack import Pack
+from rigcheck.tasks.due_dates import Due, due_dates
 
 DAY = date(2026, 11, 25).toordinal()
 RULES = rules_folder()

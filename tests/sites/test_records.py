@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from rigcheck.data import configs_folder
+from rigcheck.rules.folders import configs_folder
 
 _RECORDS = configs_folder() / "records"
 

@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
-from rigcheck.data import configs_folder, rules_folder
-from rigcheck.inspection import inspect_rig
-from rigcheck.report.layout import plain_text
-from rigcheck.report.structured import rig_entry
-from rigcheck.report.text import inspection_lines
+from rigcheck.judge.inspection import inspect_rig
+from rigcheck.report.json.inspection_json import rig_entry
+from rigcheck.report.text.inspection_text import inspection_lines
+from rigcheck.report.text.layout import plain_text
 from rigcheck.rig.loader import load_rig
+from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.pack import Pack
 
 DAY = date(2026, 11, 25).toordinal()

@@ -16,11 +16,11 @@ from math import atan, ceil, cos, exp, log, pi, sin, sqrt
 import pint
 import pytest
 
-from rigcheck.calculation import calculate_rig
-from rigcheck.data import configs_folder
-from rigcheck.facts.shown import ShownWorking
+from rigcheck.facts.explanation import ShownWorking
 from rigcheck.rig.loader import load_rig
+from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
+from rigcheck.tasks.calculation_sheet import calculate_rig
 
 DAY = date(2026, 11, 25).toordinal()
 RIGS = sorted([*(configs_folder() / "sites").glob("*.yaml"), *(configs_folder() / "templates").glob("*.yaml")])

@@ -9,14 +9,14 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.bench import Bench, bench_for
-from rigcheck.data import configs_folder, rules_folder
 from rigcheck.facts import establish
-from rigcheck.inspection import Inspection, inspect_rig, judge_thing
+from rigcheck.judge.compiled_rules import Bench, bench_for
+from rigcheck.judge.inspection import Inspection, inspect_rig, judge_thing
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.cases import Case, read_cases
-from rigcheck.rules.loading import load_pack
+from rigcheck.rules.folders import configs_folder, rules_folder
+from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
 

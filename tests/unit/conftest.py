@@ -6,9 +6,9 @@ import shutil
 from pathlib import Path
 
 import pytest
-from small_rules import TILT_RULE, RulesFolder
+from support.small_rules import TILT_RULE, RulesFolder
 
-from rigcheck.data import rules_folder
+from rigcheck.rules.folders import rules_folder
 
 
 @pytest.fixture

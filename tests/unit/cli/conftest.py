@@ -13,9 +13,9 @@ from typing import NamedTuple
 
 import pytest
 
-from rigcheck.cli import packing
+from rigcheck.cli import pack_option as packing
 from rigcheck.cli.main import main
-from rigcheck.data import configs_folder
+from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
 ROOT = Path(__file__).parents[3]

@@ -14,7 +14,8 @@ from pathlib import Path
 import pytest
 
 from rigcheck import load_pack, rules_folder
-from rigcheck.cli import batch, pool
+from rigcheck.cli import batch
+from rigcheck.cli import workers as pool
 from rigcheck.cli.arguments import REPORT_FORMS
 
 from .conftest import HELD, OPEN, ROOT, WRONG, Run

@@ -16,7 +16,7 @@ from jsonschema import Draft202012Validator
 
 import rigcheck
 from rigcheck.cli.arguments import SCHEMAS, SHELLS
-from rigcheck.data import configs_folder, rules_folder
+from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.pack import Pack
 
 from .conftest import Run

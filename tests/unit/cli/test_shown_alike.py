@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.data import configs_folder
+from rigcheck.rules.folders import configs_folder
 
 from .conftest import ROOT, Run
 

@@ -9,12 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigcheck.facts import Wants, establish
-from rigcheck.quantity import at_most
-from rigcheck.quantity_reading import read_quantity
+from rigcheck.quantity.interval import at_most
+from rigcheck.quantity.notation import read_quantity
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.pack import Pack
-from rigcheck.truth import FALSE, TRUE, UNKNOWN
 
 RIG = """\
 rig: A hose of some age

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import sqrt
 
 import pytest
-from small_rigs import is_unknown, one, point, span, wanted, worked
+from support.small_rigs import is_unknown, one, point, span, wanted, worked
 
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.pack import Pack

@@ -6,10 +6,10 @@ from datetime import date
 
 import pytest
 
-from rigcheck.data import configs_folder
-from rigcheck.inspection import inspect_rig
+from rigcheck.judge.inspection import inspect_rig
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
+from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
 DAY = date(2026, 11, 25).toordinal()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from procedure_tools import FOLDER, pack_with
+from support.procedure_tools import FOLDER, pack_with
 
 from rigcheck.rules.pack import Pack
 

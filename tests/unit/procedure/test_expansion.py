@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from procedure_tools import DAY, FOLDER, expanded, pack_with, read_rig
+from support.procedure_tools import DAY, FOLDER, expanded, pack_with, read_rig
 
-from rigcheck.bench import bench_for
+from rigcheck.judge.compiled_rules import bench_for
 from rigcheck.procedure.expansion import Expansion
-from rigcheck.procedure.spoken import Speaker
+from rigcheck.procedure.step_words import Speaker
 from rigcheck.rules.pack import Pack
 
 _TEXT = (FOLDER / "start-up.yaml").read_text()

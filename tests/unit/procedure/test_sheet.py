@@ -11,17 +11,17 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 from markdown_it import MarkdownIt  # CommonMark, as published on commonmark.org
-from procedure_tools import DAY, FOLDER, judged, read_rig
+from support.procedure_tools import DAY, FOLDER, judged, read_rig
 
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
 from rigcheck.procedure.skeleton import record_skeleton
-from rigcheck.report.layout import plain_text
-from rigcheck.report.sheet_html import sheet_html
-from rigcheck.report.sheet_json import SheetOut, sheet_json
-from rigcheck.report.sheet_markdown import sheet_markdown
-from rigcheck.report.sheet_text import sheet_lines
-from rigcheck.report.sheet_words import SHEET_CAUTION, SIGN_OFF
+from rigcheck.report.html.sheet_html import sheet_html
+from rigcheck.report.json.sheet_json import SheetOut, sheet_json
+from rigcheck.report.sheet.sheet_markdown import sheet_markdown
+from rigcheck.report.sheet.sheet_text import sheet_lines
+from rigcheck.report.sheet.sheet_words import SHEET_CAUTION, SIGN_OFF
+from rigcheck.report.text.layout import plain_text
 from rigcheck.rules.pack import Pack
 
 _HOSTILE = "<script>alert(1)</script> \"'&amp; *b* _i_ [l](x) `c` | # {thing} <!-- x --> $x$ ~~s~~"

@@ -11,15 +11,15 @@ from datetime import date, timedelta
 
 import pytest
 from icalendar import Calendar
-from small_dues import due
+from support.small_dues import due
 
-from rigcheck.due import Due
-from rigcheck.place import Place
-from rigcheck.report.due import DueTally, due_lines
-from rigcheck.report.due_calendar import CALENDAR_HEAD, due_calendar
-from rigcheck.report.due_table import TABLE_HEAD, due_table
-from rigcheck.report.layout import plain_text
-from rigcheck.report.text import CAUTION
+from rigcheck.report.due.calendar import CALENDAR_HEAD, due_calendar
+from rigcheck.report.due.due_text import DueTally, due_lines
+from rigcheck.report.due.table import TABLE_HEAD, due_table
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.layout import plain_text
+from rigcheck.tasks.due_dates import Due
+from rigcheck.text.place import Place
 
 DAY = date(2026, 11, 25).toordinal()
 

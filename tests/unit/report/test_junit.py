@@ -7,15 +7,15 @@ from datetime import date
 from xml.etree import ElementTree
 
 import pytest
-from small_reports import HELD, HOSTILE_FILE
+from support.small_reports import HELD, HOSTILE_FILE
 
-from rigcheck.faults import Fault
-from rigcheck.inspection import Inspection, inspect_rig
-from rigcheck.place import Place
+from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.report.junit import junit_refusal, junit_suite
-from rigcheck.report.text import CAUTION
+from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Fault
+from rigcheck.text.place import Place
 
 _DAY = date(2026, 11, 25).toordinal()
 

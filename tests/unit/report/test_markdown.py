@@ -8,15 +8,15 @@ from html.parser import HTMLParser
 
 import pytest
 from markdown_it import MarkdownIt
-from small_reports import HELD, HOSTILE, HOSTILE_FILE, hostile_rig
+from support.small_reports import HELD, HOSTILE, HOSTILE_FILE, hostile_rig
 
-from rigcheck.faults import Fault
-from rigcheck.inspection import Inspection, inspect_rig
-from rigcheck.place import Place
+from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.report.markdown import markdown_refusal, markdown_rig
-from rigcheck.report.text import CAUTION
+from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Fault
+from rigcheck.text.place import Place
 
 _DAY = date(2026, 11, 25).toordinal()
 _OWN = {"h2", "p", "strong", "em", "table", "thead", "tbody", "tr", "th", "td", "details", "summary", "ul", "li"}

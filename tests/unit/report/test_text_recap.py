@@ -6,9 +6,9 @@ from datetime import date
 
 import pytest
 
-from rigcheck.inspection import inspect_rig
-from rigcheck.report.layout import plain_text
-from rigcheck.report.text import inspection_lines
+from rigcheck.judge.inspection import inspect_rig
+from rigcheck.report.text.inspection_text import inspection_lines
+from rigcheck.report.text.layout import plain_text
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.pack import Pack
 

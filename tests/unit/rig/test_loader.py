@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from rigcheck.faults import Fault, Refused
-from rigcheck.place import Place
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Fault, Refused
+from rigcheck.text.place import Place
 
 RIG = """\
 rig: Two lines to one torch

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcheck.quantity_reading import read_day, read_quantity
+from rigcheck.quantity.notation import read_day, read_quantity
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.matching import Pair, match_rigs, same_as_stated
 from rigcheck.rig.thing import Rig

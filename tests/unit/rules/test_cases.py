@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from small_rules import RulesFolder
+from support.small_rules import RulesFolder
 
-from rigcheck.faults import Fault, Refused
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.cases import Case, read_cases
+from rigcheck.text.faults import Fault, Refused
 
 HOSE_RULE = """\
 claim: A hose is marked with the standard for gas hoses.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from small_rules import RulesFolder
+from support.small_rules import RulesFolder
 
 from rigcheck.rules.documents import UnknownSource, find_source
 

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from rigcheck.quantity_reading import NotRead, read_quantity
+from rigcheck.quantity.notation import NotRead, read_quantity
 from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, in_force, limit_value
 
 

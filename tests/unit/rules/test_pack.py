@@ -6,11 +6,11 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from small_rules import TILT_RULE, RulesFolder
+from support.small_rules import TILT_RULE, RulesFolder
 
-from rigcheck.inspection import inspect_rig
+from rigcheck.judge.inspection import inspect_rig
 from rigcheck.rig.loader import load_rig
-from rigcheck.rules.loading import load_pack
+from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 
 

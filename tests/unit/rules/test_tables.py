@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from rigcheck.data import rules_folder
-from rigcheck.faults import Refused
-from rigcheck.rules.loading import load_pack
+from rigcheck.rules.folders import rules_folder
+from rigcheck.rules.load import load_pack
+from rigcheck.text.faults import Refused
 
 TABLE = """
 tables:

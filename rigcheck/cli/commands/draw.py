@@ -1,0 +1,24 @@
+"""`rigcheck draw`: the drawing of one rig with its findings, as SVG."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+
+from rigcheck.cli.output import hand_over, keep_others
+from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.cli.rig_input import named_rig
+from rigcheck.judge.inspection import inspect_rig
+from rigcheck.report.drawing.drawing import DRAWING_HEAD, drawing_document
+
+__all__ = ["run"]
+
+
+def run(parsed: Namespace) -> int:
+    """Draw one rig; return 0. Raises `Refused` or `ProblemFound`."""
+    if parsed.output is not None:
+        keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], (DRAWING_HEAD,))
+    pack = chosen_pack(parsed)
+    rig = named_rig(parsed.rig, pack, parsed.concessions)
+    inspection = inspect_rig(rig, pack, day=chosen_day(parsed), local_code=parsed.local_code or "")
+    hand_over(parsed.output, lambda: [drawing_document(rig, inspection)])
+    return 0

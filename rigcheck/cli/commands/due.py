@@ -1,0 +1,246 @@
+"""`rigcheck due`: what falls due on all rigs, by day, as text, JSON, a table or a calendar."""
+
+from __future__ import annotations
+
+import json
+from argparse import Namespace
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from tempfile import TemporaryFile
+
+from rigcheck.cli.console import ProblemFound, complain
+from rigcheck.cli.due_rows import RowStore, due_of_row, due_row
+from rigcheck.cli.inputs import holds_record, rig_bytes, rig_files, shown_name, unreadable
+from rigcheck.cli.output import chosen_form, hand_over, keep_others
+from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
+from rigcheck.cli.workers import over_files
+from rigcheck.quantity.notation import NotRead
+from rigcheck.report.due.due_text import DueTally, due_lines
+from rigcheck.report.text.inspection_text import refusal_lines
+from rigcheck.report.text.layout import Line, plain_text
+from rigcheck.rig.loader import load_rig
+from rigcheck.rules.load import load_pack
+from rigcheck.rules.pack import Pack
+from rigcheck.tasks.due_dates import Due, Undated, due_dates, horizon, within
+from rigcheck.text.faults import Fault, Refused
+
+__all__ = ["run"]
+
+_TEXT_HEAD = "rigcheck due\n"
+_JSON_HEAD = '{\n "form": "rigcheck due'
+
+
+def run(parsed: Namespace) -> int:
+    """List what falls due; return 0, 1 (something is overdue) or 2 (something unreadable). Raises `ProblemFound`."""
+    files = rig_files(parsed.paths)
+    form = _form(parsed)
+    listing = _Listing(parsed, chosen_pack(parsed), form)
+    if parsed.output is not None:
+        keep_others(parsed.output, files, _beginnings())
+    listing.read(files)
+    hand_over(parsed.output, listing.parts, listing.lines if form == "text" else None)
+    listing.complain()
+    return 2 if listing.tally.refused else 1 if listing.tally.overdue else 0
+
+
+_ENDINGS = {".json": "json", ".csv": "csv", ".ics": "icalendar"}
+
+
+def _form(parsed: Namespace) -> str:
+    form = chosen_form(parsed, _ENDINGS)
+    if form == "icalendar":
+        _calendar_library()
+    return form
+
+
+def _calendar_library() -> None:
+    """Say it before thousands of rigs are read, where the library is not there."""
+    try:
+        import icalendar  # noqa: F401  only a calendar needs it
+    except ImportError:
+        raise ProblemFound("a calendar needs the library icalendar: install rigcheck[calendar].") from None
+
+
+def _beginnings() -> tuple[str, ...]:
+    from rigcheck.report.due.table import TABLE_HEAD  # wanted only for --output
+
+    return _TEXT_HEAD, _JSON_HEAD, TABLE_HEAD[:100], "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//rigcheck"
+
+
+class _Listing:
+    """What was found, sorted by day; days that are not known wait in a file of their own."""
+
+    def __init__(self, parsed: Namespace, pack: Pack, form: str) -> None:
+        day = chosen_day(parsed)
+        self.pack, self.form = pack, form
+        self.tally = DueTally(day, _until(parsed.within, day))
+        folders = tuple(map(str, pack_folders(parsed)))
+        self.task = _Task(folders, day, parsed.local_code or "", self.tally.until, form == "json", pack)
+        self.rows = RowStore()
+        self.undated = TemporaryFile("w+", encoding="utf-8")  # noqa: SIM115  it goes when the listing does
+        self.faults: list[tuple[str, tuple[Fault, ...]]] = []
+
+    def read(self, files: list[str]) -> None:
+        """Read every file, on all cores where they are many."""
+        for found in over_files(_found, self.task, files, _loaded, self.task.plain()):
+            self._keep(found)
+
+    def _keep(self, found: _Found) -> None:
+        tally = self.tally
+        if found.faults:
+            tally.refused += 1
+            self.faults.append((found.file, found.faults))
+        tally.rigs += found.rigs
+        tally.overdue += found.overdue
+        tally.to_come += len(found.rows) - found.overdue
+        tally.later += found.later
+        tally.undated.update(found.counts)
+        for row in found.rows:
+            self.rows.add(row)
+        self.undated.writelines(f"{one}\n" for one in found.undated)
+
+    def dues(self) -> Iterator[Due]:
+        """Yield every date in order."""
+        return map(due_of_row, self.rows.sorted_rows())
+
+    def parts(self) -> Iterator[str]:
+        """Yield the listing in its form, piece by piece."""
+        return _FORMS[self.form](self)
+
+    def lines(self, width: int) -> Iterator[Line]:
+        """Return the listing for a screen; what was not read is told apart from it."""
+        return due_lines(self.dues(), self.tally, width)
+
+    def complain(self) -> None:
+        """Name the files that were not read, where the listing itself does not."""
+        if self.form != "json":
+            for _, faults in self.faults:
+                for fault in faults:
+                    complain(str(fault))
+
+
+def _until(text: str | None, day: int) -> int | None:
+    try:
+        return None if text is None else horizon(day, text)
+    except NotRead as error:
+        raise ProblemFound(f"--within: {error.wrong} {error.write}") from None
+
+
+# --- one file, in this process or in a worker ---
+
+
+_Plain = tuple[tuple[str, ...], int, str, int | None, bool]
+
+
+@dataclass(frozen=True, slots=True)
+class _Task:
+    folders: tuple[str, ...]
+    day: int
+    local_code: str
+    until: int | None
+    with_undated: bool
+    pack: Pack
+
+    def plain(self) -> _Plain:
+        """Return what goes to a worker, which reads the pack itself."""
+        return self.folders, self.day, self.local_code, self.until, self.with_undated
+
+
+def _loaded(plain: _Plain) -> _Task:
+    return _Task(*plain, load_pack(*map(Path, plain[0])))
+
+
+@dataclass(slots=True)
+class _Found:
+    """What one file gave: rows of dates, JSON of days that are not known (where wanted), counts, faults."""
+
+    file: str
+    rows: list[str]
+    undated: list[str]
+    counts: dict[tuple[str, str, bool], int]
+    rigs: int = 0
+    overdue: int = 0
+    later: int = 0
+    faults: tuple[Fault, ...] = ()
+
+
+def _found(task: _Task, name: str) -> _Found:
+    try:
+        data = rig_bytes(name)
+        if holds_record(data):  # a record of work has no dated parts of its own
+            return _Found(name, [], [], {})
+        rig = load_rig(data, shown_name(name), task.pack.vocabulary)
+    except Refused as refused:
+        return _Found(shown_name(name), [], [], {}, faults=refused.faults)
+    except OSError as error:
+        return _Found(shown_name(name), [], [], {}, faults=(unreadable(name, error),))
+    listed = due_dates(rig, task.pack, day=task.day, local_code=task.local_code)
+    dues = [due for due in listed.dues if within(due, task.until)]
+    found = _Found(name, [due_row(due) for due in dues], [], _counts(listed.undated), 1)
+    found.overdue = sum(due.first < task.day for due in dues)
+    found.later = len(listed.dues) - len(dues)
+    if task.with_undated:
+        from rigcheck.report.json.due_json import undated_entry  # the other forms start without it
+
+        found.undated = [undated_entry(one).model_dump_json() for one in listed.undated]
+    return found
+
+
+def _counts(undated: tuple[Undated, ...]) -> dict[tuple[str, str, bool], int]:
+    counts: dict[tuple[str, str, bool], int] = {}
+    for one in undated:
+        key = (one.kind, one.fact, one.absent)
+        counts[key] = counts.get(key, 0) + 1
+    return counts
+
+
+# --- the forms; each is imported when it is made: the others start without it ---
+
+
+def _text(listing: _Listing) -> Iterator[str]:
+    yield f"{_TEXT_HEAD}\n"
+    for line in listing.lines(80):
+        yield plain_text([line])
+    for _, faults in listing.faults:
+        yield plain_text(refusal_lines(faults, 80))
+
+
+def _json(listing: _Listing) -> Iterator[str]:
+    from rigcheck.report.json.due_json import due_entry, due_head, due_totals
+    from rigcheck.report.json.inspection_json import refused_entry
+
+    day = listing.tally.day
+    yield json.dumps(due_head(listing.tally, listing.pack.digest), ensure_ascii=False, indent=1)[:-2]
+    yield from _listed("dues", (due_entry(due, day).model_dump_json() for due in listing.dues()))
+    listing.undated.seek(0)
+    yield from _listed("undated", (one.rstrip("\n") for one in listing.undated))
+    yield from _listed("refused", (refused_entry(*one).model_dump_json() for one in listing.faults))
+    yield f',\n "totals": {due_totals(listing.tally).model_dump_json()}\n}}\n'
+
+
+def _listed(name: str, entries: Iterator[str]) -> Iterator[str]:
+    yield f',\n "{name}": ['
+    for number, entry in enumerate(entries):
+        yield f"{',' if number else ''}\n{entry}"
+    yield "\n ]"
+
+
+def _csv(listing: _Listing) -> Iterator[str]:
+    from rigcheck.report.due.table import due_table
+
+    return due_table(listing.dues(), listing.tally)
+
+
+def _icalendar(listing: _Listing) -> Iterator[str]:
+    from rigcheck.report.due.calendar import due_calendar
+
+    return due_calendar(listing.dues(), listing.tally)
+
+
+_FORMS: Mapping[str, Callable[[_Listing], Iterator[str]]] = {
+    "text": _text,
+    "json": _json,
+    "csv": _csv,
+    "icalendar": _icalendar,
+}

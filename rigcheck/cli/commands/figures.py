@@ -1,0 +1,62 @@
+"""`rigcheck figures`: the calculation sheet of one rig, as text, JSON or plots."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Callable, Mapping
+from functools import partial
+
+from rigcheck.cli.output import chosen_form, hand_over, keep_others
+from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.cli.rig_input import named_rig
+from rigcheck.report.text.calculation_text import calculation_lines
+from rigcheck.report.text.layout import plain_text
+from rigcheck.tasks.calculation_sheet import Calculation, calculate_rig
+
+__all__ = ["run"]
+
+_TEXT_HEAD = "rigcheck figures\n"
+_BEGINNINGS = (
+    _TEXT_HEAD,
+    '{\n "form": "rigcheck figures',
+    '<?xml version="1.0" encoding="UTF-8"?>\n<!-- rigcheck figures',
+)
+"""How our own sheets begin, as text, as JSON and as SVG."""
+
+
+def run(parsed: Namespace) -> int:
+    """Work out the figures of one rig; return 0. Raises `Refused` or `ProblemFound`."""
+    form = chosen_form(parsed, {".svg": "svg"})
+    if parsed.output is not None:
+        keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
+    calculation = _calculation(parsed)
+    shown = partial(calculation_lines, calculation) if form == "text" else None
+    hand_over(parsed.output, lambda: [_FORMS[form](calculation)], shown)
+    return 0
+
+
+def _calculation(parsed: Namespace) -> Calculation:
+    pack = chosen_pack(parsed)
+    return calculate_rig(named_rig(parsed.rig, pack), pack, day=chosen_day(parsed), local_code=parsed.local_code or "")
+
+
+# The forms that a sheet can have; what only one of them needs is imported when it is made.
+
+
+def _text(calculation: Calculation) -> str:
+    return f"{_TEXT_HEAD}\n{plain_text(calculation_lines(calculation, 80))}"
+
+
+def _json(calculation: Calculation) -> str:
+    from rigcheck.report.json.figures_json import figures_report
+
+    return figures_report(calculation).model_dump_json(indent=1) + "\n"
+
+
+def _svg(calculation: Calculation) -> str:
+    from rigcheck.report.plot.plot_sheet import figures_plot
+
+    return figures_plot(calculation)
+
+
+_FORMS: Mapping[str, Callable[[Calculation], str]] = {"text": _text, "json": _json, "svg": _svg}

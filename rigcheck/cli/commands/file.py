@@ -1,0 +1,63 @@
+"""`rigcheck file`: the commissioning file of one rig, as one HTML page."""
+
+from __future__ import annotations
+
+import hashlib
+from argparse import Namespace
+
+from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.inputs import rig_bytes, shown_name, unreadable
+from rigcheck.cli.output import hand_over, keep_others
+from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.report.html.file_page import FILE_HEAD, file_page
+from rigcheck.rig.concessions import load_beside
+from rigcheck.rig.loader import load_rig
+from rigcheck.rig.thing import Rig
+from rigcheck.rules.pack import Pack
+from rigcheck.tasks.commissioning_file import Origin, compile_file
+from rigcheck.text.faults import Refused
+
+__all__ = ["run"]
+
+
+def run(parsed: Namespace) -> int:
+    """Make the file of one rig; return 0, whatever was found. Raises `Refused` or `ProblemFound`."""
+    if parsed.output is not None:
+        inputs = [parsed.rig, *([parsed.concessions] if parsed.concessions else [])]
+        keep_others(parsed.output, inputs, (FILE_HEAD,))
+    pack = chosen_pack(parsed)
+    rig, origins = _read(parsed, pack)
+    file = compile_file(
+        rig,
+        pack,
+        day=chosen_day(parsed),
+        local_code=parsed.local_code or "",
+        hold_at=parsed.hold_at,
+        origins=origins,
+    )
+    hand_over(parsed.output, lambda: [file_page(file)])
+    return 0
+
+
+def _read(parsed: Namespace, pack: Pack) -> tuple[Rig, list[Origin]]:
+    if parsed.rig == "-" and parsed.concessions == "-":
+        raise ProblemFound("the rig and the concessions cannot both be standard input; name a file for one of them.")
+    data, name = _bytes(parsed.rig), shown_name(parsed.rig)
+    rig = load_rig(data, name, pack.vocabulary)
+    origins = [_origin("rig", name, data)]
+    if parsed.concessions:
+        data, name = _bytes(parsed.concessions), shown_name(parsed.concessions)
+        rig = load_beside(data, name, pack.vocabulary).given_to(rig)
+        origins.append(_origin("concessions", name, data))
+    return rig, origins
+
+
+def _bytes(name: str) -> bytes:
+    try:
+        return rig_bytes(name)
+    except OSError as error:
+        raise Refused([unreadable(name, error)]) from None
+
+
+def _origin(what: str, name: str, data: bytes) -> Origin:
+    return Origin(what, name, hashlib.sha256(data).hexdigest())

@@ -1,0 +1,160 @@
+"""`rigcheck inspect`: files in, reports out, one after the other and on all cores."""
+
+from __future__ import annotations
+
+import sys
+from argparse import Namespace
+from collections.abc import Callable
+from contextlib import ExitStack
+from pathlib import Path
+from typing import get_args
+
+from rigcheck.cli.batch import Outcome, Task, outcomes, with_concessions
+from rigcheck.cli.console import Console, ProblemFound, screen_width
+from rigcheck.cli.inputs import rig_files
+from rigcheck.cli.output import keep_others, whole_file
+from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
+from rigcheck.cli.report_formats import BEGINNINGS, TEXT_HEAD, Frame, frame_of
+from rigcheck.judge.inspection import State
+from rigcheck.report.text.inspection_text import tally_lines
+from rigcheck.report.text.layout import plain_text
+
+__all__ = ["run"]
+
+_FILE_WIDTH = 80
+_Write = Callable[[str], object]
+
+
+def run(parsed: Namespace) -> int:
+    """Inspect every rig that was named; return 0, 1 (on hold) or 2 (something unreadable)."""
+    reports = parsed.reports or [("text", None)]
+    _refuse_clashes(reports)
+    files = rig_files(parsed.paths)
+    task = _task(parsed, reports)
+    tally = _Tally()
+    with ExitStack() as stack:
+        sinks = [_sink(form, output, task, files, stack) for form, output in reports]
+        for outcome in outcomes(task, files):
+            tally.count(outcome)
+            for sink in sinks:
+                sink.add(outcome)
+        for sink in sinks:
+            sink.end(tally)
+    if task.beside is not None:
+        from rigcheck.cli.concessions_file import complain_unreached  # most runs have no such file
+
+        complain_unreached(task.beside, tally.reached)
+    return tally.exit_code
+
+
+def _refuse_clashes(reports: list[tuple[str, Path | None]]) -> None:
+    """Two reports cannot go to one place."""
+    places = [output.resolve() if output else None for _, output in reports]
+    if len(places) != len(set(places)):
+        raise ProblemFound("two reports go to one place; write --output FILE after each --format but one.")
+
+
+def _task(parsed: Namespace, reports: list[tuple[str, Path | None]]) -> Task:
+    pack = chosen_pack(parsed)
+    on_screen = any(form == "text" and output is None for form, output in reports)
+    task = Task(
+        folders=tuple(map(str, pack_folders(parsed))),
+        day=chosen_day(parsed),
+        local_code=parsed.local_code or "",
+        forms=tuple(dict.fromkeys(form for form, _ in reports)),
+        width=screen_width() if on_screen else _FILE_WIDTH,
+        hold_at=parsed.hold_at,
+        on_unproven=parsed.hold_on_unproven,
+        tell_holds=parsed.tell_holds,
+        pack=pack,
+        concessions=parsed.concessions or "",
+        questions=parsed.questions,
+    )
+    return with_concessions(task)
+
+
+class _Tally:
+    """How many files came out how."""
+
+    def __init__(self) -> None:
+        self.states: dict[str, int] = dict.fromkeys(get_args(State), 0)
+        self.refused = 0
+        self.reached: set[int] = set()
+
+    def count(self, outcome: Outcome) -> None:
+        """Count one file."""
+        self.reached.update(outcome.reached)
+        if outcome.state:
+            self.states[outcome.state] += 1
+        else:
+            self.refused += 1
+
+    @property
+    def files(self) -> int:
+        """How many files were counted."""
+        return sum(self.states.values()) + self.refused
+
+    @property
+    def exit_code(self) -> int:
+        """The exit code for what was seen."""
+        return 2 if self.refused else 1 if self.states["on hold"] else 0
+
+
+def _sink(form: str, output: Path | None, task: Task, files: list[str], stack: ExitStack) -> _TextSink | _FramedSink:
+    if output is None:
+        write: _Write = sys.stdout.write
+    else:
+        keep_others(output, files, BEGINNINGS[form])
+        write = stack.enter_context(whole_file(output))
+    if form == "text":
+        return _TextSink(write, None if output else Console(sys.stdout), task.width)
+    return _FramedSink(form, write, frame_of(form, task.pack, task.hold_at))
+
+
+class _TextSink:
+    """A report as text; on a terminal it is shown with style."""
+
+    def __init__(self, write: _Write, console: Console | None, width: int) -> None:
+        self.write, self.console, self.width = write, console, width
+        self.gap = ""
+        if console is None:
+            write(f"{TEXT_HEAD}\n")
+
+    def add(self, outcome: Outcome) -> None:
+        """Tell one file."""
+        self.write(self.gap)
+        self.gap = "\n"
+        if self.console is not None and self.console.styled:
+            self.console.show(outcome.lines)
+        else:
+            self.write(plain_text(outcome.lines))
+
+    def end(self, tally: _Tally) -> None:
+        """Tell how many files came out how, where there were several."""
+        if tally.files > 1:
+            self.write(plain_text(tally_lines(tally.states, tally.refused, self.width)))
+
+
+class _FramedSink:
+    """A report for programs: what goes before, each file, what goes after; nothing is held back."""
+
+    def __init__(self, form: str, write: _Write, frame: Frame) -> None:
+        self.form, self.write, self.frame = form, write, frame
+        self.refused: list[str] = []
+        self.gap = ""
+        write(frame.start)
+
+    def add(self, outcome: Outcome) -> None:
+        """Tell one file; a log keeps what could not be read for its end."""
+        text = outcome.texts[self.form]
+        if not outcome.state:
+            self.refused.append(text)
+            if self.form == "sarif":
+                return
+        if text:
+            self.write(f"{self.gap}{text}")
+            self.gap = self.frame.between
+
+    def end(self, tally: _Tally) -> None:
+        """Close the report."""
+        self.write(self.frame.end(tally.states, self.refused))

@@ -1,0 +1,73 @@
+"""`rigcheck new`: a rig description to fill in, copied from a template, or a record made for a rig."""
+
+from __future__ import annotations
+
+import sys
+from argparse import Namespace
+from pathlib import Path
+
+from rigcheck.cli.console import Console, ProblemFound
+from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.rules.folders import configs_folder
+from rigcheck.text.faults import nearest_word
+
+__all__ = ["run"]
+
+_RECORD = "record"
+
+
+def run(parsed: Namespace) -> int:
+    """Write a new file from a template or a new record, or list the templates."""
+    if parsed.template == _RECORD:
+        return _new_record(parsed)
+    templates = {path.stem: path for path in sorted((configs_folder() / "templates").glob("*.yaml"))}
+    if parsed.template is None:
+        Console(sys.stdout).show(_listed(templates))
+        return 0
+    source = templates.get(parsed.template)
+    if source is None:
+        near = nearest_word(parsed.template, templates)
+        hint = f"Nearest: {near}." if near else f"There are: {', '.join(templates)}."
+        raise ProblemFound(f"no template is called {parsed.template!r}. {hint}")
+    if parsed.procedure is not None:
+        raise ProblemFound(f"{parsed.procedure!r} is one word too many; write a template and a file.")
+    if parsed.file is None:
+        raise ProblemFound(f"write a file name after {parsed.template!r}, as my-rig.yaml.")
+    _write_new(parsed.file, source.read_bytes())
+    Console(sys.stdout).show(_next_steps(parsed.file))
+    return 0
+
+
+def _new_record(parsed: Namespace) -> int:
+    from rigcheck.cli.commands.sheet import blank_record  # a template is copied without it
+
+    if parsed.record is None:
+        raise ProblemFound("write the rig, the procedure and a file name after 'record'.")
+    text = blank_record(parsed, str(parsed.file), parsed.procedure, parsed.record)
+    _write_new(parsed.record, text.encode())
+    told = f"Wrote {parsed.record}. Take the # off each step that was done, then: rigcheck inspect {parsed.record}"
+    Console(sys.stdout).show(wrapped(told, 100))
+    return 0
+
+
+def _write_new(file: Path, content: bytes) -> None:
+    try:
+        with open(file, "xb") as new:  # x: what is there already is never touched
+            new.write(content)
+    except FileExistsError:
+        raise ProblemFound(f"{file} is there already; name a file that is not.") from None
+    except OSError as error:
+        raise ProblemFound(f"{file} cannot be written: {error.strerror or error}.") from None
+
+
+def _listed(templates: dict[str, Path]) -> list[Line]:
+    lines = list(wrapped("Templates:", 80, style="head"))
+    for name, path in templates.items():
+        first = path.read_text(encoding="utf-8").splitlines()[0].lstrip("# ")
+        lines += labelled(name, first, 100, column=34)
+    return lines
+
+
+def _next_steps(file: Path) -> list[Line]:
+    told = f"Wrote {file}. Fill in what stands under on_site, then: rigcheck inspect {file}"
+    return list(wrapped(told, 100))

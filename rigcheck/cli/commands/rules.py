@@ -1,0 +1,79 @@
+"""`rigcheck rules`: the pack as a table, one rule in words, and the proof of the rules."""
+
+from __future__ import annotations
+
+import sys
+from argparse import Namespace
+from collections.abc import Iterator
+
+from rigcheck.cli.console import Console, ProblemFound, complain
+from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.judge.compiled_rules import bench_for
+from rigcheck.judge.proof import Proof, prove_rule
+from rigcheck.report.text.layout import Line, wrapped
+from rigcheck.report.text.rulebook import proof_lines, rule_lines, table_lines
+from rigcheck.rules.cases import read_cases
+from rigcheck.rules.limits import LOCAL_CODES
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import Rule
+from rigcheck.text.faults import Refused, nearest_word
+
+__all__ = ["run"]
+
+
+def run(parsed: Namespace) -> int:
+    """Run `rules list`, `rules show` or `rules prove`."""
+    pack, day, console = chosen_pack(parsed), chosen_day(parsed), Console(sys.stdout)
+    if parsed.action == "list":
+        console.show(table_lines(_named(pack, parsed.names), console.width))
+        return 0
+    if parsed.action == "show":
+        console.show(_shown(pack, parsed.name, day, console.width))
+        return 0
+    return _prove(_named(pack, parsed.names), pack, day, console)
+
+
+def _named(pack: Pack, names: list[str]) -> list[Rule]:
+    rules = sorted(pack.rules.values(), key=lambda rule: rule.name)
+    chosen = [rule for rule in rules if not names or rule.name.startswith(tuple(names))]
+    if not chosen:
+        raise _no_rule(pack, names[0])
+    return chosen
+
+
+def _no_rule(pack: Pack, name: str) -> ProblemFound:
+    near = nearest_word(name, pack.rules)
+    hint = f" Nearest: {near}." if near else " 'rigcheck rules list' has them all."
+    return ProblemFound(f"no rule is called {name!r}.{hint}")
+
+
+def _shown(pack: Pack, name: str, day: int, width: int) -> Iterator[Line]:
+    rule = pack.rules.get(name)
+    if rule is None:
+        raise _no_rule(pack, name)
+    benches = {code: bench_for(pack, code, day) for code in LOCAL_CODES}
+    return rule_lines(rule, benches, read_cases(rule, pack.vocabulary), width)
+
+
+def _prove(rules: list[Rule], pack: Pack, day: int, console: Console) -> int:
+    proofs: list[Proof] = []
+    refused = 0
+    for rule in rules:
+        try:
+            proofs.append(prove_rule(rule, pack, day))
+        except Refused as fault:
+            refused += 1
+            complain(str(fault))
+    for proof in proofs:
+        console.show(proof_lines(proof, console.width))
+    told = (
+        f"{len(rules)} rules, {sum(p.cases for p in proofs)} cases, "
+        f"{sum(p.changes for p in proofs)} changes tried: "
+        f"{sum(len(p.failed) for p in proofs)} cases fail, "
+        f"{sum(len(p.idle) for p in proofs)} changes go unnoticed, "
+        f"{refused} rules have cases that cannot be read."
+    )
+    console.show(wrapped(told, console.width, style="head"))
+    if refused:
+        return 2
+    return 1 if any(p.failed or p.idle for p in proofs) else 0

@@ -1,0 +1,59 @@
+"""`rigcheck schema`: the JSON Schema of each kind of file, for editors and for readers of reports."""
+
+from __future__ import annotations
+
+import json
+from argparse import Namespace
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from pydantic import TypeAdapter
+
+from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.output import hand_over
+from rigcheck.cli.pack_option import chosen_pack
+from rigcheck.procedure.collection import procedures_of
+from rigcheck.procedure.procedure_schema import procedure_schema, record_schema
+from rigcheck.report.json.departures_json import DeparturesReport
+from rigcheck.report.json.due_json import DueReport
+from rigcheck.report.json.figures_json import FiguresReport
+from rigcheck.report.json.inspection_json import Report
+from rigcheck.report.json.overview_json import OverviewReport
+from rigcheck.report.json.sheet_json import SheetOut
+from rigcheck.rig.rig_schema import rig_schema
+from rigcheck.rig.vocabulary_file import KindFile
+from rigcheck.rules.file_models import DocumentsFile, LimitsFile
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule_schema import rule_schema
+
+__all__ = ["run"]
+
+_DIALECT = "https://json-schema.org/draft/2020-12/schema"
+
+
+def run(parsed: Namespace) -> int:
+    """Print one schema, or write it to a new file or over an earlier schema."""
+    made = {"$schema": _DIALECT} | _SCHEMAS[parsed.what](chosen_pack(parsed))
+    text = json.dumps(made, ensure_ascii=False, indent=1) + "\n"
+    output = parsed.output
+    if output is not None and output.exists() and _DIALECT.encode() not in output.read_bytes()[:200]:
+        raise ProblemFound(f"{output} exists and is no schema; take it away or name another file.")
+    hand_over(output, lambda: [text])
+    return 0
+
+
+_SCHEMAS: Mapping[str, Callable[[Pack], dict[str, Any]]] = {
+    "rig": lambda pack: rig_schema(pack.vocabulary),
+    "rule": lambda pack: rule_schema(pack.vocabulary, pack.definitions),
+    "limits": lambda pack: LimitsFile.model_json_schema(),
+    "documents": lambda pack: DocumentsFile.model_json_schema(),
+    "vocabulary": lambda pack: TypeAdapter(KindFile).json_schema(),
+    "report": lambda pack: Report.model_json_schema(mode="serialization"),
+    "figures": lambda pack: FiguresReport.model_json_schema(mode="serialization"),
+    "procedure": lambda pack: procedure_schema(pack.vocabulary),
+    "record": lambda pack: record_schema(procedures_of(pack)),
+    "sheet": lambda pack: SheetOut.model_json_schema(mode="serialization"),
+    "departures": lambda pack: DeparturesReport.model_json_schema(mode="serialization"),
+    "due": lambda pack: DueReport.model_json_schema(mode="serialization"),
+    "summary": lambda pack: OverviewReport.model_json_schema(mode="serialization"),
+}

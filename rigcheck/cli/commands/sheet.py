@@ -1,0 +1,100 @@
+"""`rigcheck sheet`: the sheet of a procedure for one rig, to be printed; `rigcheck new record`: its record."""
+
+from __future__ import annotations
+
+import os
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Iterator, Mapping
+from functools import partial
+from pathlib import Path
+
+from rigcheck.cli.console import Console, ProblemFound
+from rigcheck.cli.output import chosen_form, hand_over, keep_others
+from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.cli.rig_input import named_rig
+from rigcheck.procedure.collection import procedures_of
+from rigcheck.procedure.sheet import Sheet, make_sheet
+from rigcheck.procedure.skeleton import record_skeleton
+from rigcheck.procedure.steps import Procedure
+from rigcheck.report.html.sheet_html import HTML_HEAD, sheet_html
+from rigcheck.report.sheet.sheet_markdown import MARKDOWN_HEAD, sheet_markdown
+from rigcheck.report.sheet.sheet_text import sheet_lines
+from rigcheck.report.text.layout import Line, labelled, plain_text, wrapped
+from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import nearest_word
+
+__all__ = ["blank_record", "run"]
+
+_TEXT_HEAD = "rigcheck sheet\n"
+_BEGINNINGS = (_TEXT_HEAD, MARKDOWN_HEAD, HTML_HEAD, '{\n "form": "rigcheck sheet')
+"""How our own sheets begin, in each form."""
+
+
+def run(parsed: Namespace) -> int:
+    """Make the sheet of one rig, or list the procedures; return 0. Raises `Refused` or `ProblemFound`."""
+    pack = chosen_pack(parsed)
+    if parsed.procedure is None:
+        Console(sys.stdout).show(_listed(pack))
+        return 0
+    form = chosen_form(parsed, _ENDINGS)
+    if parsed.output is not None:
+        keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], _BEGINNINGS)
+    sheet = _sheet(parsed, parsed.rig, parsed.procedure, pack)
+    shown = partial(sheet_lines, sheet) if form == "text" else None
+    hand_over(parsed.output, lambda: [_FORMS[form](sheet)], shown)
+    return 0
+
+
+def blank_record(parsed: Namespace, rig: str, procedure: str, file: Path) -> str:
+    """Return the text of a record to fill in; `file` is where it will stand. Raises `Refused` or `ProblemFound`."""
+    sheet = _sheet(parsed, rig, procedure, chosen_pack(parsed))
+    return record_skeleton(sheet, Path(os.path.relpath(rig, file.parent)).as_posix())
+
+
+def _sheet(parsed: Namespace, rig: str, procedure: str, pack: Pack) -> Sheet:
+    chosen = _procedure(procedure, pack)
+    return make_sheet(
+        named_rig(rig, pack, getattr(parsed, "concessions", None)),  # a blank record shows no state
+        chosen,
+        pack,
+        day=chosen_day(parsed),
+        local_code=parsed.local_code or "",
+        hold_at=parsed.hold_at,
+    )
+
+
+def _procedure(name: str, pack: Pack) -> Procedure:
+    known = procedures_of(pack)
+    if name not in known:
+        near = nearest_word(name, known)
+        hint = f"Nearest: {near}." if near else f"There are: {', '.join(known)}."
+        raise ProblemFound(f"no procedure is called {name!r}. {hint}")
+    return known[name]
+
+
+def _listed(pack: Pack) -> Iterator[Line]:
+    yield from wrapped("Procedures:", 80, style="head")
+    for name, procedure in procedures_of(pack).items():
+        yield from labelled(name, procedure.means, 100, column=18)
+
+
+_ENDINGS = {".html": "html", ".htm": "html", ".md": "markdown", ".json": "json"}
+
+
+def _text(sheet: Sheet) -> str:
+    return f"{_TEXT_HEAD}\n{plain_text(sheet_lines(sheet, 80))}"
+
+
+def _json(sheet: Sheet) -> str:
+    from rigcheck.report.json.sheet_json import sheet_json  # the other forms start without it
+
+    return sheet_json(sheet)
+
+
+_FORMS: Mapping[str, Callable[[Sheet], str]] = {
+    "text": _text,
+    "markdown": sheet_markdown,
+    "html": sheet_html,
+    "json": _json,
+}

@@ -1,0 +1,152 @@
+"""`rigcheck summary`: what many rigs have in common, and what changed since an earlier report."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Callable, Iterator, Mapping
+from functools import partial
+from typing import NamedTuple
+
+from rigcheck.cli.batch import Task, inspection_of, loaded_task, plain_task, with_concessions
+from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.inputs import rig_files, shown_name, unreadable
+from rigcheck.cli.output import chosen_form, hand_over, keep_others
+from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
+from rigcheck.cli.workers import over_files
+from rigcheck.report.summary.overview_text import overview_lines
+from rigcheck.report.text.layout import plain_text
+from rigcheck.rules.pack import Pack
+from rigcheck.tasks.overview import Changes, Gist, Overview, gist_of
+from rigcheck.text.faults import Fault, Refused
+
+__all__ = ["run"]
+
+_TEXT_HEAD = "rigcheck summary\n"
+_JSON_HEAD = '{\n "form": "rigcheck summary'
+_FILE_WIDTH = 80
+
+
+def run(parsed: Namespace) -> int:
+    """Sum up many rigs; return 0, 1 (one is on hold) or 2 (something unreadable). Raises `ProblemFound`."""
+    files = rig_files(parsed.paths)
+    form = chosen_form(parsed, _ENDINGS)
+    task = _task(parsed)
+    overview = Overview(_changes(parsed.against, task.pack))
+    if parsed.output is not None:
+        inputs = [*files, *filter(None, (parsed.against, parsed.concessions))]
+        keep_others(parsed.output, inputs, _beginnings())
+    reached = _fold(overview, task, files)
+    shown = partial(overview_lines, overview, task.day) if form == "text" else None
+    hand_over(parsed.output, lambda: _FORMS[form](overview, task), shown)
+    _complain(task, reached)
+    return 2 if overview.refused else 1 if overview.states["on hold"] else 0
+
+
+_ENDINGS = {".json": "json", ".md": "markdown"}
+
+
+def _beginnings() -> tuple[str, ...]:
+    from rigcheck.report.summary.overview_markdown import OVERVIEW_HEAD  # wanted only for --output
+
+    return _TEXT_HEAD, _JSON_HEAD, OVERVIEW_HEAD
+
+
+def _task(parsed: Namespace) -> Task:
+    task = Task(
+        folders=tuple(map(str, pack_folders(parsed))),
+        day=chosen_day(parsed),
+        local_code=parsed.local_code or "",
+        forms=(),
+        width=_FILE_WIDTH,
+        hold_at=parsed.hold_at,
+        on_unproven=False,
+        tell_holds=False,
+        pack=chosen_pack(parsed),
+        concessions=parsed.concessions or "",
+    )
+    return with_concessions(task)
+
+
+def _changes(name: str | None, pack: Pack) -> Changes | None:
+    if name is None:
+        return None
+    from rigcheck.report.summary.earlier_report import NoReport, earlier_report  # wanted only for --against
+
+    try:
+        with open(name, encoding="utf-8") as file:
+            return earlier_report(file, shown_name(name), pack.digest)
+    except NoReport as error:
+        write = "make one with: rigcheck inspect PATH --format json --output REPORT.json"
+        raise ProblemFound(f"{error}; {write}") from None
+    except OSError as error:
+        raise ProblemFound(f"the report {name} cannot be read: {error.strerror or error}.") from None
+
+
+def _fold(overview: Overview, task: Task, files: list[str]) -> set[int]:
+    """Inspect every file, on all cores where they are many; return which concessions were for one of them."""
+    reached: set[int] = set()
+    for found in over_files(_found, task, files, loaded_task, plain_task(task)):
+        reached.update(found.reached)
+        if found.gist is None:
+            overview.refuse(found.file, found.faults)
+        else:
+            overview.fold(found.gist)
+    return reached
+
+
+def _complain(task: Task, reached: set[int]) -> None:
+    if task.beside is not None:
+        from rigcheck.cli.concessions_file import complain_unreached  # most runs have no such file
+
+        complain_unreached(task.beside, reached)
+
+
+# --- one file, in this process or in a worker ---
+
+
+class _Found(NamedTuple):
+    """What one file gave: the gist of its inspection, or faults; and which concessions were for its rig."""
+
+    file: str
+    gist: Gist | None
+    faults: tuple[Fault, ...] = ()
+    reached: tuple[int, ...] = ()
+
+
+def _found(task: Task, name: str) -> _Found:
+    try:
+        inspection, reached = inspection_of(task, name)
+    except Refused as refused:
+        return _Found(shown_name(name), None, refused.faults)
+    except OSError as error:
+        return _Found(shown_name(name), None, (unreadable(name, error),))
+    return _Found(shown_name(name), gist_of(inspection, task.hold_at), (), reached)
+
+
+# --- the forms ---
+
+
+def _text(overview: Overview, task: Task) -> Iterator[str]:
+    yield f"{_TEXT_HEAD}\n"
+    yield plain_text(overview_lines(overview, task.day, _FILE_WIDTH))
+
+
+def _json(overview: Overview, task: Task) -> Iterator[str]:
+    from rigcheck.report.json.overview_json import overview_report  # the other forms start without it
+
+    report = overview_report(overview, day=task.day, hold_at=task.hold_at, pack=task.pack.digest)
+    yield report.model_dump_json(indent=1)
+    yield "\n"
+
+
+def _markdown(overview: Overview, task: Task) -> Iterator[str]:
+    from rigcheck.report.summary.overview_markdown import overview_markdown  # the other forms start without it
+
+    return (f"{line}\n" for line in overview_markdown(overview, task.day))
+
+
+_FORMS: Mapping[str, Callable[[Overview, Task], Iterator[str]]] = {
+    "text": _text,
+    "json": _json,
+    "markdown": _markdown,
+}

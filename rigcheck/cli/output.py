@@ -1,0 +1,117 @@
+"""Where a finished report goes: to the screen, or to the file that `--output` names, whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+
+from rigcheck.cli.console import Console, ProblemFound, screen_width
+from rigcheck.report.text.layout import Line
+
+__all__ = ["chosen_form", "hand_over", "keep_others", "whole_file"]
+
+
+def hand_over(
+    output: Path | None,
+    parts: Callable[[], Iterable[str]],
+    lines: Callable[[int], Iterable[Line]] | None = None,
+) -> None:
+    """Write a report to its file, whole or not at all, or show it.
+
+    `parts` makes the report in its form, piece by piece; `lines` makes it for a screen of that many columns,
+    where the form is one for people. Raises `ProblemFound` where the file cannot be written.
+    """
+    if output is not None:
+        _write_whole(output, parts())
+    elif lines is not None:
+        Console(sys.stdout).show(lines(screen_width()))
+    else:
+        sys.stdout.writelines(parts())
+
+
+def _write_whole(path: Path, parts: Iterable[str]) -> None:
+    """Write a file as `whole_file` does. Raises `ProblemFound`."""
+    with whole_file(path) as write:
+        for part in parts:
+            write(part)
+
+
+@contextmanager
+def whole_file(path: Path) -> Iterator[Callable[[str], object]]:
+    """Give a function that writes to a file beside its place; at the end it is moved there, whole or not at all.
+
+    The parent folder must exist; a link stays, and what it leads to is written.
+    Raises `ProblemFound` where it cannot be written, or is a folder or a device.
+    """
+    from tempfile import NamedTemporaryFile  # slow to load, and wanted only for --output
+
+    try:
+        target = Path(os.path.realpath(path))
+        if target.exists() and not target.is_file():
+            raise ProblemFound(f"{path} is no ordinary file; leave --output out to write to the screen or a pipe.")
+        prefix = f".{target.name}."
+        with NamedTemporaryFile("w", encoding="utf-8", dir=target.parent, prefix=prefix, delete=False) as draft:
+            try:
+                yield draft.write
+                os.chmod(draft.name, 0o666 & ~_umask())
+                os.replace(draft.name, target)
+            except BaseException:
+                os.unlink(draft.name)
+                raise
+    except OSError as error:
+        raise ProblemFound(f"{path} cannot be written: {error.strerror or error}.") from None
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+# --- what may be written over ---
+
+_LOOKED_AT = 200  # bytes; every report says at its very beginning what it is
+
+
+def keep_others(output: Path, inputs: Iterable[str], beginnings: tuple[str, ...]) -> None:
+    """Refuse to write over an input, or over a file that does not begin as our own reports do.
+
+    `inputs`: the files that were read, `-` for standard input. Raises `ProblemFound`.
+    """
+    if any(_same(output, name) for name in inputs):
+        raise ProblemFound(f"{output} is one of the rigs; write the report somewhere else.")
+    if output.is_file() and output.stat().st_size and not _start(output).startswith(beginnings):
+        raise ProblemFound(f"{output} exists and is no report of rigcheck; take it away or name another file.")
+
+
+def _same(output: Path, name: str) -> bool:
+    try:
+        return name != "-" and output.samefile(name)
+    except OSError:  # one of them is not there
+        return False
+
+
+def _start(output: Path) -> str:
+    try:
+        with output.open("rb") as file:
+            return file.read(_LOOKED_AT).decode("utf-8", "replace")
+    except OSError as error:
+        raise ProblemFound(f"{output} cannot be read: {error.strerror or error}.") from None
+
+
+# --- the form ---
+
+
+def chosen_form(parsed: Namespace, endings: Mapping[str, str]) -> str:
+    """Return the form of a report, `text` where nothing says another; `endings` of file names say forms.
+
+    Raises `ProblemFound` where the name of the output says another form than `--format`.
+    """
+    by_name = endings.get(parsed.output.suffix.lower()) if parsed.output is not None else None
+    if by_name and parsed.format not in (None, by_name):
+        raise ProblemFound(f"{parsed.output} would hold {parsed.format}; name it otherwise, or leave --format out.")
+    return str(by_name or parsed.format or "text")

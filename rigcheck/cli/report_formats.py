@@ -1,0 +1,185 @@
+"""The forms of a report: how one file is told in each, and what goes before, between and after.
+
+Each form is imported when it is wanted: text, which most people ask for, starts without the others.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rigcheck.judge.inspection import Inspection
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.question_words import Told
+from rigcheck.rules.folders import rules_folder
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import Signal
+from rigcheck.text.faults import Fault
+from rigcheck.version import __version__
+
+if TYPE_CHECKING:
+    from rigcheck.report.sarif.parts import Bases
+
+__all__ = ["BEGINNINGS", "REFUSED", "RENDERED", "TEXT_HEAD", "Frame", "frame_of"]
+
+TEXT_HEAD = "rigcheck inspection\n"
+_MARKDOWN_HEAD = "# rigcheck inspection\n\n"
+
+BEGINNINGS: Mapping[str, tuple[str, ...]] = {
+    "text": (TEXT_HEAD,),
+    "json": ('{\n "form": "rigcheck report',),
+    "sarif": ('{"$schema":"https://docs.oasis-open.org/sarif/',),
+    "junit": ('<?xml version="1.0" encoding="utf-8"?>\n<testsuites name="rigcheck">',),
+    "markdown": (_MARKDOWN_HEAD,),
+}
+"""How our own reports begin: only such a file may be written over."""
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What stands round the files of a report: `end` is made of the counts by state and of refused files."""
+
+    start: str
+    between: str
+    end: Callable[[Mapping[str, int], Sequence[str]], str]
+
+
+# --- one file; a form is imported when it is made: the others start without it ---
+
+
+def _json(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
+    from rigcheck.report.json.inspection_json import rig_entry
+
+    return rig_entry(inspection, hold_at=hold_at, on_unproven=on_unproven).model_dump_json()
+
+
+def _json_refusal(file: str, faults: tuple[Fault, ...]) -> str:
+    from rigcheck.report.json.inspection_json import refused_entry
+
+    return refused_entry(file, faults).model_dump_json()
+
+
+def _sarif(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
+    from rigcheck.report.sarif.log import sarif_results
+
+    return ",\n".join(sarif_results(inspection, _bases()))
+
+
+def _sarif_refusal(file: str, faults: tuple[Fault, ...]) -> str:
+    """Return notifications; they stand at the end of a log, so the frame is given them."""
+    from rigcheck.report.sarif.log import sarif_refusals
+
+    return ",".join(sarif_refusals(faults, _bases()))
+
+
+def _bases() -> Bases:
+    """The folder that rigcheck runs in and that of its rules: what a log's places are relative to."""
+    from rigcheck.report.sarif.parts import Bases
+
+    return Bases(os.getcwd(), str(rules_folder()))
+
+
+def _junit(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
+    from rigcheck.report.junit import junit_suite
+
+    return junit_suite(inspection, hold_at=hold_at, on_unproven=on_unproven)
+
+
+def _junit_refusal(file: str, faults: tuple[Fault, ...]) -> str:
+    from rigcheck.report.junit import junit_refusal
+
+    return junit_refusal(file, faults)
+
+
+def _markdown(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
+    from rigcheck.report.markdown import markdown_rig
+
+    return markdown_rig(inspection, hold_at=hold_at, on_unproven=on_unproven, questions=questions)
+
+
+def _markdown_refusal(file: str, faults: tuple[Fault, ...]) -> str:
+    from rigcheck.report.markdown import markdown_refusal
+
+    return markdown_refusal(file, faults)
+
+
+RENDERED: Mapping[str, Callable[[Inspection, Signal, bool, Told], str]] = {
+    "json": _json,
+    "sarif": _sarif,
+    "junit": _junit,
+    "markdown": _markdown,
+}
+"""How an inspection is told in each form; only one for people leaves out questions that are not wanted."""
+REFUSED: Mapping[str, Callable[[str, tuple[Fault, ...]], str]] = {
+    "json": _json_refusal,
+    "sarif": _sarif_refusal,
+    "junit": _junit_refusal,
+    "markdown": _markdown_refusal,
+}
+
+
+# --- round all files ---
+
+
+def frame_of(form: str, pack: Pack, hold_at: Signal) -> Frame:
+    """Return what stands round the files in a form."""
+    return _FRAMES[form](pack, hold_at)
+
+
+def _json_frame(pack: Pack, hold_at: Signal) -> Frame:
+    head = {
+        "form": "rigcheck report 1",
+        "version": __version__,
+        "pack": pack.digest,
+        "caution": CAUTION,
+        "hold_at": hold_at,
+    }
+    start = json.dumps(head, ensure_ascii=False, indent=1)[:-2] + ',\n "entries": [\n'
+    return Frame(start, ",\n", _json_end)
+
+
+def _json_end(states: Mapping[str, int], refused: Sequence[str]) -> str:
+    totals = {
+        "files": sum(states.values()) + len(refused),
+        "on_hold": states["on hold"],
+        "not_yet_shown": states["not yet shown"],
+        "lesser_findings_only": states["lesser findings only"],
+        "nothing_found": states["nothing found against it"],
+        "refused": len(refused),
+    }
+    return f'\n ],\n "totals": {json.dumps(totals)}\n}}\n'
+
+
+def _sarif_frame(pack: Pack, hold_at: Signal) -> Frame:
+    from rigcheck.procedure.collection import procedures_of  # a record's findings name its steps
+    from rigcheck.report.sarif.log import sarif_end, sarif_start
+
+    start = sarif_start(pack, procedures_of(pack).values(), __version__, _bases())
+    return Frame(start, ",\n", lambda states, refused: sarif_end(pack, refused))
+
+
+def _junit_frame(pack: Pack, hold_at: Signal) -> Frame:
+    from rigcheck.report.junit import JUNIT_END, JUNIT_START
+
+    return Frame(JUNIT_START, "", lambda states, refused: JUNIT_END)
+
+
+def _markdown_frame(pack: Pack, hold_at: Signal) -> Frame:
+    return Frame(_MARKDOWN_HEAD, "\n", _markdown_end)
+
+
+def _markdown_end(states: Mapping[str, int], refused: Sequence[str]) -> str:
+    told = [f"{count} {state}" for state, count in states.items() if count]
+    told += [f"{len(refused)} not read"] if refused else []
+    return f"\n**{', '.join(told)}.**\n"
+
+
+_FRAMES: Mapping[str, Callable[[Pack, Signal], Frame]] = {
+    "json": _json_frame,
+    "sarif": _sarif_frame,
+    "junit": _junit_frame,
+    "markdown": _markdown_frame,
+}

@@ -1,0 +1,33 @@
+"""One rig read from the file that a command names."""
+
+from __future__ import annotations
+
+from rigcheck.cli.concessions_file import complain_unreached, read_beside
+from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.inputs import rig_bytes, shown_name, unreadable
+from rigcheck.rig.loader import load_rig
+from rigcheck.rig.thing import Rig
+from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Refused
+
+__all__ = ["named_rig"]
+
+
+def named_rig(name: str, pack: Pack, concessions: str | None = None) -> Rig:
+    """Return the rig of a file, `-` for standard input, with those of a file of concessions that are for it.
+
+    Raises `Refused`, also where the rig cannot be opened, or `ProblemFound` where the concessions cannot.
+    """
+    if name == concessions == "-":
+        raise ProblemFound("the rig and the concessions cannot both be standard input; name a file for one of them.")
+    try:
+        rig = load_rig(rig_bytes(name), shown_name(name), pack.vocabulary)
+    except OSError as error:
+        raise Refused([unreadable(name, error)]) from None
+    if not concessions:
+        return rig
+    beside = read_beside(concessions, pack.vocabulary)
+    given = beside.given_to(rig)
+    if not beside.reached:  # of a yard's file, most are for other rigs
+        complain_unreached(beside, ())
+    return given

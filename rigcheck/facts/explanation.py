@@ -1,0 +1,85 @@
+"""A working in words: its formula, and every input with the place or the source that it comes from.
+
+A figure is shown so that a colleague can follow it by hand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from rigcheck.condition.wording import value_words
+from rigcheck.facts.figure import Used, Working
+from rigcheck.rig.thing import Rig
+from rigcheck.rules.limits import DatedLimit
+from rigcheck.text.place import Place
+
+__all__ = ["Origin", "ShownInput", "ShownWorking", "show_working"]
+
+Origin = Literal["stated", "figure", "counted", "limit", "table"]
+"""Where an input comes from: written in the rig, another figure, the dates and order of the rig,
+a limit of the local code, or the data behind the figure."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShownInput:
+    """One input: its name in the formula, the fact and the thing that it is, its value as written.
+
+    `at` is where it was written, `limit` the limit that it is; each is None for other origins.
+    """
+
+    symbol: str
+    fact: str
+    thing: str
+    value: str
+    origin: Origin
+    at: Place | None = None
+    limit: DatedLimit | None = None
+    key: tuple[int, str] = (0, "")
+
+
+@dataclass(frozen=True, slots=True)
+class ShownWorking:
+    """How a figure came out, in words; `value` is empty where the figure is outside its validity."""
+
+    name: str
+    value: str
+    formula: str
+    inputs: tuple[ShownInput, ...]
+    source: str
+    validity: str
+
+
+def show_working(rig: Rig, working: Working, limits: Mapping[str, DatedLimit]) -> ShownWorking:
+    """Return a working in words; `limits` are those in force when it was worked out."""
+    way = working.way
+    return ShownWorking(
+        name=_spoken(working.figure.name),
+        value="" if working.value is None else value_words(working.value),
+        formula=way.formula,
+        inputs=tuple(_shown(rig, used, limits) for used in working.used),
+        source=way.source,
+        validity=way.validity,
+    )
+
+
+def _shown(rig: Rig, used: Used, limits: Mapping[str, DatedLimit]) -> ShownInput:
+    symbol, fact, value = _spoken(used.name), _spoken(used.fact), _value(used.value)
+    if used.owner is None:
+        limit = limits.get(used.fact)
+        return ShownInput(symbol, fact, "", value, "limit" if limit else "table", limit=limit)
+    owner, key = used.owner, (id(used.owner), used.fact)
+    if used.fact in owner.workings:
+        return ShownInput(symbol, fact, owner.label, value, "figure", key=key)
+    if used.fact in owner.places:
+        return ShownInput(symbol, fact, owner.label, value, "stated", rig.place(owner, used.fact))
+    return ShownInput(symbol, fact, owner.label, value, "counted", rig.place(owner))
+
+
+def _value(value: Any) -> str:
+    return f"{value:.6g}" if isinstance(value, float) else value_words(value)
+
+
+def _spoken(name: str) -> str:
+    return name.replace("_", " ")

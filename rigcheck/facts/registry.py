@@ -1,0 +1,47 @@
+"""The figures that are facts, by kind of thing and name."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from rigcheck.facts.figure import Figure
+from rigcheck.facts.topics import (
+    acetylene_cooling,
+    cylinder_contents,
+    demand,
+    leak_tightness,
+    line_pressure,
+    liquefied_supply,
+    nozzle_choice,
+    nozzle_consumption,
+    pressure_hold_test,
+    room_air,
+    store,
+    supply,
+    trolley_stability,
+    welder_ventilation,
+    withdrawal_rate,
+)
+
+__all__ = ["FIGURES"]
+
+_ALL: tuple[Figure, ...] = (
+    *room_air.FIGURES,
+    *liquefied_supply.FIGURES,
+    *acetylene_cooling.FIGURES,
+    *cylinder_contents.FIGURES,
+    *demand.FIGURES,
+    *withdrawal_rate.FIGURES,
+    *nozzle_consumption.FIGURES,
+    *line_pressure.FIGURES,
+    *pressure_hold_test.FIGURES,
+    *nozzle_choice.FIGURES,
+    *leak_tightness.FIGURES,
+    *trolley_stability.FIGURES,
+    *store.FIGURES,
+    *supply.FIGURES,
+    *welder_ventilation.FIGURES,
+)
+
+FIGURES: Mapping[tuple[str, str], Figure] = {(figure.kind, figure.name): figure for figure in _ALL}
+"""Every figure; a topic's module is added to `_ALL`."""

@@ -1,0 +1,1 @@
+"""Figures by topic of the trade."""

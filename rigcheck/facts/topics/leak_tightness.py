@@ -1,0 +1,130 @@
+"""Leaks against the tightness standard: what leak fluid shows, what the standard allows, how long a gauge takes."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rigcheck.facts.figure import Figure, Look, Used, Way
+from rigcheck.facts.topics.spans import ATMOSPHERE, absolute, divided
+from rigcheck.physics.intervals import Span, by_end_points, directions_of
+from rigcheck.physics.leak import (
+    BUBBLE_SEEN,
+    BUBBLE_WATCHED,
+    LEAK_FLUID_TENSION,
+    bubble_leak,
+    bubble_least_pore,
+    waiting_time,
+)
+from rigcheck.quantity.interval import Interval
+from rigcheck.rig.thing import Thing
+
+__all__ = ["FIGURES"]
+
+_bubbles = by_end_points(bubble_leak, *directions_of(bubble_leak))
+_pore = by_end_points(bubble_least_pore, *directions_of(bubble_least_pore))
+_wait = by_end_points(waiting_time, *directions_of(waiting_time))
+
+
+def _bubble_flow(size: Span, interval: Span) -> Span | None:
+    rate = divided((1.0, 1.0), interval)
+    if rate is None:
+        return None
+    return _bubbles(
+        bubble_diameter=size, bubbles_a_second=rate, inside_pressure_abs=ATMOSPHERE, base_pressure_abs=ATMOSPHERE
+    )
+
+
+def _finest_hole(pressure: Span) -> Span | None:
+    """Return the diameter of the finest hole that a bubble comes out of, m."""
+    radius = _pore(
+        surface_tension=LEAK_FLUID_TENSION, inside_pressure_abs=absolute(pressure), outside_pressure_abs=ATMOSPHERE
+    )
+    return (2.0 * radius[0], 2.0 * radius[1]) if radius else None
+
+
+def _joints(line: Thing, look: Look) -> Any:
+    """Gather the joints of a line, counted."""
+    count = len(line.facts.get("joints", ()))
+    return (Used("n", line, "joints", Interval(count, count, "count", str(count))),) if count else None
+
+
+def _allowed(each: Span, gathered: tuple[Used, ...]) -> Span:
+    number = gathered[0].value.lo
+    return number * each[0], number * each[1]
+
+
+def _waiting(volume: Span, step: Span, leak: Span) -> Span | None:
+    return _wait(volume=volume, pressure_step=step, leak=leak, base_pressure_abs=ATMOSPHERE)
+
+
+_FREE = "gas in the bubble at 1 atm; gas that the fluid dissolves or blows away is not counted"
+
+FIGURES: tuple[Figure, ...] = (
+    Figure(
+        "joint",
+        "bubble_leak",
+        (
+            Way(
+                "q = pi/6 d^3 / t",
+                "volume of a sphere",
+                _bubble_flow,
+                inputs={"size": "bubble_size", "interval": "bubble_interval"},
+                only={"leak_test": ("leaks",)},
+                validity=_FREE + "; one stream of single bubbles, no foam",
+            ),
+        ),
+    ),
+    Figure(
+        "line",
+        "least_bubble_seen",
+        (
+            Way(
+                "q = pi/6 d^3 / t; d = 0.5 to 1 mm, one bubble in t = 10 to 60 s",
+                "volume of a sphere; d and t common practice (from memory)",
+                lambda: _bubble_flow(BUBBLE_SEEN, BUBBLE_WATCHED),
+                validity=_FREE + "; good light, eye at arm's length",
+            ),
+        ),
+    ),
+    Figure(
+        "line",
+        "least_hole_seen",
+        (
+            Way(
+                "d = 4 gamma / p; gamma = 0.025 to 0.035 N/m",
+                "Young-Laplace equation; gamma from memory",
+                _finest_hole,
+                inputs={"pressure": "regulator.set_pressure"},
+                validity="a round hole that the fluid wets, at the pressure set; a finer one holds the fluid",
+            ),
+        ),
+    ),
+    Figure(
+        "line",
+        "allowed_leak",
+        (
+            Way(
+                "q = n q_standard; n = joints of the line",
+                "ISO 9090 (from memory), for each joint",
+                _allowed,
+                inputs={"each": "limit:joint_leak_rate"},
+                gather=_joints,
+                validity="the standard's leak to the outside of one piece of equipment, counted for each joint",
+            ),
+        ),
+    ),
+    Figure(
+        "line",
+        "hold_time_needed",
+        (
+            Way(
+                "t = V step/(1 atm q)",
+                "Boyle's law",
+                _waiting,
+                inputs={"volume": "hose_volume", "step": "hold_gauge_step", "leak": "allowed_leak"},
+                validity="one temperature all through, which over hours it never is: then leak fluid tells, no gauge",
+            ),
+        ),
+    ),
+)
+"""The figures of this topic."""

@@ -1,0 +1,92 @@
+"""What the supply of a line and a manifold holds, all cylinders taken together, and what must stay in them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from rigcheck.facts.figure import Figure, Look, Used, Way
+from rigcheck.facts.topics.spans import added, as_stated, collected, of_cylinders, values_of
+from rigcheck.physics.intervals import Span
+from rigcheck.rig.thing import Thing
+
+__all__ = ["FIGURES"]
+
+
+def _sum(gathered: tuple[Used, ...]) -> Span:
+    return added(values_of(gathered, "V"))
+
+
+def _greater(least: Span, set_pressure: Span) -> Span:
+    return max(least[0], set_pressure[0]), max(least[1], set_pressure[1])
+
+
+_RESIDUAL = Figure(
+    "line",
+    "residual_pressure",
+    (
+        Way(
+            "p = the greater of the least pressure left in a cylinder and the pressure set at the regulator",
+            "common practice",
+            _greater,
+            inputs={"least": "limit:residual_pressure", "set_pressure": "regulator.set_pressure"},
+            validity="a regulator needs somewhat more than it gives; its maker says how much",
+        ),
+        Way(
+            "p = the least pressure left in a cylinder",
+            "common practice",
+            lambda least, gathered: least,
+            inputs={"least": "limit:residual_pressure"},
+            gather=lambda line, look: () if line.facts.get("regulator") is None else None,
+        ),
+    ),
+)
+
+_SUPPLY = Figure(
+    "line",
+    "content",
+    (
+        as_stated("supply_content"),
+        Way("V = sum of the cylinders' contents", "arithmetic", _sum, gather=of_cylinders("content", "V")),
+    ),
+)
+
+_USABLE_SUPPLY = Figure(
+    "line",
+    "usable_content",
+    (
+        Way(
+            "V = sum of what can be drawn from the cylinders",
+            "arithmetic",
+            _sum,
+            gather=of_cylinders("usable_content", "V"),
+            validity="cylinders coupled at one pressure",
+        ),
+    ),
+)
+
+
+def _coupled(fact: str, name: str) -> Callable[[Thing, Look], Any]:
+    """Return what gathers a fact of every cylinder coupled to a manifold, empty ones too: they come back full."""
+
+    def gather(manifold: Thing, look: Look) -> Any:
+        parts = manifold.facts["line"].facts.get("parts", ())
+        cylinders = [part for part in parts if part.kind.name == "cylinder"]
+        return collected(cylinders, fact, look, name) if cylinders else None
+
+    return gather
+
+
+def _held(name: str, stated: str, fact: str, formula: str) -> Figure:
+    total = Way(formula, "arithmetic", _sum, gather=_coupled(fact, "V"), asks=False)
+    return Figure("manifold", name, (as_stated(stated, asks=True), total))
+
+
+FIGURES: tuple[Figure, ...] = (
+    _RESIDUAL,
+    _SUPPLY,
+    _USABLE_SUPPLY,
+    _held("full_content", "capacity", "full_content", "V = sum of the full cylinders' contents"),
+    _held("full_mass", "capacity_mass", "full_contents_mass", "m = sum of the full cylinders' masses"),
+)
+"""The figures of this topic."""

@@ -1,0 +1,1 @@
+"""A rig judged by a pack: verdicts, findings, questions, concessions, and the proof of the rules."""

@@ -1,0 +1,133 @@
+"""Findings put together by what they come from, and questions by what they ask: people are told of each once.
+
+Nothing is left out: every finding is in exactly one cause, every question in one group.
+Reports for programs tell each finding and each question by itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from rigcheck.judge.finding import Finding, Found, Question
+from rigcheck.rules.rule import GRAVITY
+from rigcheck.text.place import Place
+
+__all__ = ["Alike", "Cause", "alike_questions", "causes_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Alike:
+    """Findings of one rule that are told as one, in the order in which they were found."""
+
+    findings: tuple[Finding, ...]
+
+    @property
+    def first(self) -> Finding:
+        """The one that stands for all."""
+        return self.findings[0]
+
+    @property
+    def called(self) -> str:
+        """The first thing, and how many more there are."""
+        more = len(self.findings) - 1
+        return f"{self.first.thing} and {more} more" if more else self.first.thing
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """What is told once: one rule broken by one statement, and `also` what else the same value breaks.
+
+    The rules of `also` are no graver than the told one.
+    """
+
+    told: Alike
+    also: tuple[Alike, ...] = ()
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Every finding of the cause, the told ones first."""
+        return (*self.told.findings, *(finding for one in self.also for finding in one.findings))
+
+
+def alike_questions(questions: Iterable[Question]) -> list[list[Question]]:
+    """Return the questions that read the same of several things as one; eleven joints are asked after once."""
+    groups: dict[tuple[str, str, str, bool, str], list[Question]] = {}
+    for question in questions:
+        key = (question.fact, question.ask, question.too_close, question.left_open, question.place.file)
+        groups.setdefault(key, []).append(question)
+    return list(groups.values())
+
+
+_Key = tuple[Place, str, str]
+
+
+def causes_of(findings: Iterable[Finding]) -> tuple[Cause, ...]:
+    """Return findings by their causes; the gravest come first, if the findings do."""
+    groups = [Alike(tuple(group)) for group in _same_statement(findings)]
+    heads: dict[_Key, Alike] = {}
+    for group in groups:
+        if (found := _only_value(group.first)) is not None:
+            heads.setdefault(_key(found), group)
+    also: dict[int, list[Alike]] = {}
+    for group in groups:
+        head = next(_heads_of(group, heads), None)
+        if head is not None:
+            also.setdefault(id(head), []).append(group)
+    folded = {id(group) for under in also.values() for group in under}
+    told = (group for group in groups if id(group) not in folded)
+    return tuple(Cause(group, tuple(_by_rule(also.get(id(group), ())))) for group in told)
+
+
+def _same_statement(findings: Iterable[Finding]) -> Iterable[list[Finding]]:
+    """Return findings in groups: of one rule, broken by one value that is written in one place."""
+    groups: dict[object, list[Finding]] = {}
+    for finding in findings:
+        written = next((one for one in finding.found if one.place == finding.place and one.sort != "neighbour"), None)
+        same = (finding.claim, finding.required, finding.put_right, finding.conceded)
+        key = id(finding) if written is None else (finding.rule, _key(written), same)
+        groups.setdefault(key, []).append(finding)
+    return groups.values()
+
+
+def _key(found: Found) -> _Key:
+    return found.place, found.fact, found.value
+
+
+def _only_value(finding: Finding) -> Found | None:
+    """Return the value that alone breaks a rule, whatever else the rig says."""
+    if len(finding.found) > 1 or finding.conceded is not None:
+        return None
+    return next((one for one in finding.found if one.sort != "neighbour"), None)
+
+
+def _heads_of(group: Alike, heads: dict[_Key, Alike]) -> Iterator[Alike]:
+    """Yield the graver findings that are made by a value which this one too was made by.
+
+    What rests on something else as well is put under a quantity: a pressure set too high is too high for every
+    part behind it. It is put under a word where all else are figures of the same thing, which only say how much:
+    a joint that leaks, and how fast. A DANGER that rests on something else as well keeps its place.
+    """
+    finding = group.first
+    if finding.conceded is not None:
+        return
+    for found in finding.found:
+        head = heads.get(_key(found))
+        if head is None or head is group or GRAVITY[head.first.signal] < GRAVITY[finding.signal]:
+            continue
+        if len(finding.found) == 1 or (finding.signal != "danger" and (found.sort == "quantity" or _measures(finding))):
+            yield head
+
+
+def _measures(finding: Finding) -> bool:
+    """Whether a finding rests on one statement of its thing, and else on figures of it."""
+    stated = [found for found in finding.found if found.working is None]
+    return len(stated) == 1 and all(found.thing == finding.thing for found in finding.found)
+
+
+def _by_rule(groups: Iterable[Alike]) -> Iterator[Alike]:
+    """Yield groups that stand under one head, those of one rule as one."""
+    by_rule: dict[str, list[Finding]] = {}
+    for group in groups:
+        by_rule.setdefault(group.first.rule, []).extend(group.findings)
+    yield from (Alike(tuple(findings)) for findings in by_rule.values())

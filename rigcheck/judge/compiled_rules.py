@@ -1,0 +1,138 @@
+"""The rules of a pack made ready to judge under one local code on one day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from rigcheck.condition.check import Check
+from rigcheck.condition.compiler import Judge
+from rigcheck.condition.wording import in_words
+from rigcheck.facts import establish
+from rigcheck.quantity.interval import Interval, worked_out
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
+from rigcheck.quantity.wording import said_in_full, shown_number
+from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rules.limits import DatedLimit, in_force
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import Rule
+
+__all__ = ["Bench", "Verdict", "bench_for", "judge_thing", "rig_on_bench"]
+
+Verdict = Literal["holds", "broken", "unproven", "not concerned"]
+
+
+@dataclass(slots=True)
+class Bench:
+    """The rules of a pack compiled for one local code and day, by kind of thing; `names` are the facts they read."""
+
+    pack: Pack
+    local_code: str
+    limits: Mapping[str, DatedLimit]
+    judge: Judge
+    compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = field(default_factory=dict)
+    by_kind: dict[str, list[Rule]] = field(default_factory=dict)
+    names: frozenset[str] = frozenset()
+    spoken: dict[str, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Sort the rules that apply under this code by the kind of thing that they look at."""
+        for rule in self.pack.rules.values():
+            if (not rule.under or self.local_code in rule.under) and self._has_limits(rule):
+                self.by_kind.setdefault(rule.kind.name, []).append(rule)
+        self.names = frozenset(name for rules in self.by_kind.values() for rule in rules for name in rule.facts)
+
+    def rules_for(self, thing: Thing) -> list[tuple[Rule, Check | None, Check]]:
+        """Return the rules that look at things of this kind, with their checks."""
+        kept = self.compiled.get(thing.kind.name)
+        if kept is None:
+            kept = self.compiled[thing.kind.name] = list(self._compile(thing.kind.lineage))
+        return kept
+
+    def _compile(self, lineage: tuple[str, ...]) -> Iterable[tuple[Rule, Check | None, Check]]:
+        check = self.judge.check
+        for kind in lineage:
+            for rule in self.by_kind.get(kind, ()):
+                yield rule, check(rule.concerns) if rule.concerns else None, check(rule.holds)
+
+    def _has_limits(self, rule: Rule) -> bool:
+        """A rule whose limit was withdrawn, or is not yet in force, does not apply."""
+        return all(name in self.judge.limits for name in rule.limits)
+
+    def required(self, rule: Rule) -> str:
+        """Return what a rule requires, in words, with the limits in force."""
+        kept = self.spoken.get(rule.name)
+        if kept is None:
+            kept = self.spoken[rule.name] = in_words(rule.holds, self.limit_words, rule.kind.name)
+        return kept
+
+    def limit_words(self, name: str) -> str:
+        """Return a limit's value with where it comes from."""
+        limit = self.limits.get(name)
+        if limit is None or limit.value is None:
+            return f"limit {name.replace('_', ' ')}"
+        return f"{_converted(limit.value)} (limit {name.replace('_', ' ')}, {limit.local_code})"
+
+
+_SEEN = ("bar", "mbar", "m", "mm", "m2", "m3", "L", "mL", "kg", "m3/h", "L/h", "degC", "N", "m/s", "%", "%/h")
+_CONVERTED = ("pressure", "length", "area", "volume", "mass", "flow", "temperature", "force", "speed", "share_per_hour")
+
+
+def _converted(value: Interval) -> str:
+    """Return a limit as it is written; one in units of another country also in those that figures are shown in."""
+    written = said_in_full(value.text)
+    if value.dimension not in _CONVERTED or value.unit in _SEEN:
+        return written
+    shown = (
+        f"{shown_number(value.lo * 1000)} mm"
+        if value.unit == "in"
+        else worked_out(value.lo, value.lo, value.dimension).text
+    )
+    return f"{written} = {shown}"
+
+
+_BENCHES: dict[tuple[int, str, int], Bench] = {}
+_MOST_BENCHES = 64
+
+
+def bench_for(pack: Pack, local_code: str, day: int) -> Bench:
+    """Return the rules of a pack compiled for a local code and a day, from an earlier call if there was one."""
+    key = (id(pack), local_code, day)
+    kept = _BENCHES.get(key)
+    if kept is None or kept.pack is not pack:
+        limits = in_force(pack.limits, local_code, day, pack.definitions)
+        values = {name: one.value for name, one in limits.items() if one.value is not None}
+        if len(_BENCHES) >= _MOST_BENCHES:
+            _BENCHES.clear()
+        kept = _BENCHES[key] = Bench(pack, local_code, limits, Judge(values))
+    return kept
+
+
+def rig_on_bench(
+    rig: Rig, pack: Pack, *, day: int, local_code: str = "", every_fact: bool = False
+) -> tuple[Bench, bool]:
+    """Return the bench of a rig on a day (a day number), and whether anybody said under which local code.
+
+    The facts that the rules read are worked out, or every fact; `local_code` overrides the rig's own,
+    and `general` stands where neither says one.
+    """
+    stated = rig.root.facts.get("local_code")
+    code = local_code or (stated if isinstance(stated, str) else "general")
+    bench = bench_for(pack, code, day)
+    establish(rig, day, bench.judge.limits, pack.tables, None if every_fact else bench.names)
+    return bench, bool(local_code or stated)
+
+
+def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:
+    """Return the verdict of a rule on a thing; unknown concern is unproven, not unconcerned."""
+    if concerns is not None:
+        concerned = concerns(thing, thing)
+        if concerned is FALSE:
+            return "not concerned"
+        if concerned is UNKNOWN:
+            return "unproven"
+    held = holds(thing, thing)  # compared by identity: an Enum is slow to hash
+    if held is TRUE:
+        return "holds"
+    return "broken" if held is FALSE else "unproven"

@@ -1,0 +1,150 @@
+"""What an inspection says: findings with their addresses, questions, concessions, the state of the rig."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from rigcheck.facts.explanation import ShownWorking
+from rigcheck.judge.compiled_rules import Verdict
+from rigcheck.quantity.wording import shown_day
+from rigcheck.rules.documents import Source
+from rigcheck.rules.limits import DatedLimit
+from rigcheck.rules.pack import Loosened
+from rigcheck.rules.rule import GRAVITY, Signal
+from rigcheck.text.place import Place
+
+__all__ = ["Conceded", "Finding", "Found", "Held", "Inspection", "Question", "State", "Waiting"]
+
+State = Literal["on hold", "not yet shown", "lesser findings only", "nothing found against it"]
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One fact that broke a rule; `working` shows how it was worked out, if it was.
+
+    `sort`: whether it is a word, a quantity, or a neighbour that should be another thing.
+    """
+
+    thing: str
+    fact: str
+    value: str
+    place: Place
+    working: ShownWorking | None = None
+    sort: Literal["word", "quantity", "neighbour"] = "word"
+
+
+@dataclass(frozen=True, slots=True)
+class Conceded:
+    """Leave to go on with a finding: why, given by whom (a role), until and including which day (a day number)."""
+
+    reason: str
+    who: str
+    until: int
+    place: Place
+
+    @property
+    def words(self) -> str:
+        """What a report says of it."""
+        day = shown_day(self.until)
+        return f"{self.reason.rstrip('.')}; leave given by {self.who} until {day} ({self.place})"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A rule that is broken on one thing, with its two addresses; a conceded one does not hold the rig."""
+
+    rule: str
+    signal: Signal
+    claim: str
+    thing: str
+    place: Place
+    found: tuple[Found, ...]
+    required: str
+    harm: str
+    put_right: str
+    sources: tuple[Source, ...]
+    limits: tuple[DatedLimit, ...]
+    rule_place: Place
+    conceded: Conceded | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A rule that waits for an answer."""
+
+    rule: str
+    signal: Signal
+    claim: str
+    rule_place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A fact that is not known, or known too coarsely, with the rules that wait for it.
+
+    `working` shows how a value that is too close to call was worked out, if it was.
+    `kind`: what kind of thing it is asked of; empty for a step of a procedure.
+    """
+
+    thing: str
+    fact: str
+    ask: str
+    place: Place
+    waiting: tuple[Waiting, ...]
+    too_close: str = ""
+    left_open: bool = False
+    working: ShownWorking | None = None
+    kind: str = ""
+
+    @property
+    def signal(self) -> Signal:
+        """The gravest signal word among the rules that wait."""
+        return max((one.signal for one in self.waiting), key=GRAVITY.__getitem__)
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A check that held: a rule and the thing that meets it."""
+
+    rule: str
+    claim: str
+    thing: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Inspection:
+    """What came out for one rig, or for a record of work with it: then `record` is the title of the procedure.
+
+    `held` is filled only where that was asked for; `verdicts` counts in any case.
+    """
+
+    rig: str
+    file: str
+    day: int
+    local_code: str
+    code_stated: bool
+    findings: tuple[Finding, ...]
+    questions: tuple[Question, ...]
+    verdicts: Mapping[Verdict, int]
+    loosened: tuple[Loosened, ...]
+    replaced: tuple[str, ...]
+    pack: str
+    record: str = ""
+    held: tuple[Held, ...] = ()
+
+    def state(self, hold_at: Signal, *, on_unproven: bool = False) -> State:
+        """Return the plain state of the rig, held at a signal word and what is graver.
+
+        A conceded finding holds nothing, but stays something that was found.
+        """
+        least = GRAVITY[hold_at]
+        grave = [f.signal for f in self.findings if f.conceded is None]
+        grave += [q.signal for q in self.questions] if on_unproven else []
+        if any(GRAVITY[signal] >= least for signal in grave):
+            return "on hold"
+        if self.questions:
+            return "not yet shown"
+        return "lesser findings only" if self.findings else "nothing found against it"

@@ -1,0 +1,86 @@
+"""The shape of a procedure file: steps in a partial order, each about a kind of thing."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from rigcheck.rig.vocabulary_file import FactEntry, Measure
+from rigcheck.rules.limits import LocalCode
+from rigcheck.rules.rule import Signal
+
+__all__ = ["ENTRY_KEYS", "ProcedureFile", "StepEntry", "ValueEntry"]
+
+ENTRY_KEYS = ("thing", "at", "note")
+"""Keys of a step in a record that are no values."""
+
+_NAME = r"^[a-z][a-z0-9_]*$"
+
+
+class _Entry(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class ValueEntry(_Entry):
+    """A value that a record may state of a step, and what it must meet; otherwise as a fact of the vocabulary."""
+
+    measure: Measure | None = None
+    words: dict[str, str] | None = None
+    several_words: dict[str, str] | None = None
+    also_written: dict[str, str] = {}
+    may_be_none: bool = False
+    means: str
+    ask: str = Field(min_length=5)
+    must: Any = Field(None, description="What the value must meet, in JSON Schema keywords.")
+
+    @model_validator(mode="after")
+    def _one_form(self) -> ValueEntry:
+        self.fact_entry()  # it refuses what contradicts itself
+        return self
+
+    def fact_entry(self) -> FactEntry:
+        """Return the value as a stated fact. Raises ValueError where it contradicts itself."""
+        return FactEntry(
+            measure=self.measure,
+            words=self.words,
+            several_words=self.several_words,
+            also_written=self.also_written,
+            may_be_none=self.may_be_none,
+            means=self.means,
+            ask=self.ask,
+        )
+
+
+class StepEntry(_Entry):
+    """One step; keys in reading order."""
+
+    step: str = Field(pattern=_NAME, description="The name of the step, in snake_case.")
+    do: str = Field(min_length=10, description="What to do; {thing} and {value} stand for the thing and its limit.")
+    about: str = Field("", description="A kind of thing: one step for each; left out, once for the rig.")
+    for_: Any = Field(None, alias="for", description="Which of these things, in the words of the rules.")
+    under: list[LocalCode] = Field([], description="Only under these local codes.")
+    after: list[str] = Field([], description="Steps that are all done before every one of this.")
+    after_on_line: list[str] = Field([], description="Steps that are done before this one on the same line.")
+    stand: str = Field("", description="Where to stand.")
+    values: dict[str, ValueEntry] = Field({}, description="What a record may state.")
+    signal: Signal = Field(description="How grave it is to leave it out or to do it out of order.")
+    hazard: str = Field(min_length=10, description="What it prevents.")
+    put_right: str = Field(min_length=10, description="What to do if it was not done so.")
+    drawn_from: list[str] = Field(min_length=1, description="Documents with clause.")
+    optional: bool = Field(False, description="Whether it may be left out.")
+
+
+class ProcedureFile(_Entry):
+    """One procedure file, called as the procedure is."""
+
+    procedure: str = Field(description="The name of the file.")
+    title: str = Field(min_length=3)
+    means: str = Field(min_length=10, description="From which state of the rig it leads to which.")
+    comes_after: list[str] = Field([], description="Procedures that are done first.")
+    despite_hold: bool = Field(
+        False, description="Whether it may be done while the rig is on hold, as a shut-down may."
+    )
+    applies: Any = Field(None, description="To which rigs, in the words of the rules; left out, to all.")
+    cautions: list[str] = Field([], description="Sentences at the top of the sheet.")
+    steps: list[StepEntry] = Field(min_length=1)

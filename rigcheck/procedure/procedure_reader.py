@@ -1,0 +1,173 @@
+"""Procedure files read against a vocabulary, documents and limits; every fault is told at once."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import PurePath
+from typing import Any
+
+from rigcheck.condition.parser import ConditionReader
+from rigcheck.condition.shape import ListShape, ValueShape
+from rigcheck.condition.tree import Schema
+from rigcheck.procedure.links import Written, link_faults
+from rigcheck.procedure.procedure_file import ENTRY_KEYS, ProcedureFile, StepEntry, ValueEntry
+from rigcheck.procedure.steps import Procedure, Step, StepValue
+from rigcheck.rig.fact import Fact
+from rigcheck.rig.vocabulary import Kind, Vocabulary
+from rigcheck.rules.documents import DocumentEntry, Source, UnknownSource, find_source
+from rigcheck.text.binding import bind, node_at, place_of
+from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.text.place import Place
+from rigcheck.text.yamlfile import Mapping as MappingNode
+from rigcheck.text.yamlfile import Node, read_yaml
+
+__all__ = ["placeholders", "read_procedures"]
+
+_PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+_SOURCE_ADVICE = "Write 'common practice', or a document of rules/documents.yaml and its clause."
+File = tuple[str, bytes]
+"""A file by its path as shown, and its bytes."""
+
+
+def read_procedures(
+    files: Iterable[File], vocabulary: Vocabulary, documents: Mapping[str, DocumentEntry], limits: Mapping[str, str]
+) -> dict[str, Procedure]:
+    """Return the procedures of files by name; `limits` gives the dimension of each. Raises `Refused`."""
+    read: dict[str, tuple[Written, ProcedureFile]] = {}
+    faults: list[Fault] = []
+    for path, data in files:
+        try:
+            root = read_yaml(data, path)
+            model = bind(ProcedureFile, root, path)
+        except Refused as refused:
+            faults += refused.faults
+            continue
+        assert isinstance(root, MappingNode)
+        name = PurePath(path).stem
+        if model.procedure != name:
+            at = place_of(root.items["procedure"], path)
+            read_ = f"The file is called {name}, but its procedure {shown_text(model.procedure)}."
+            faults.append(Fault(at, read_, "Give both one name."))
+        read[name] = (Written(name, path, root, model), model)
+    faults += link_faults([written for written, _ in read.values()])
+    makers = {name: _Maker(written, vocabulary, documents, limits) for name, (written, _) in read.items()}
+    made = {name: maker.procedure() for name, maker in makers.items()}
+    faults += [fault for maker in makers.values() for fault in maker.faults]
+    if faults:
+        raise Refused(faults)
+    return made
+
+
+def placeholders(text: str) -> Iterator[str]:
+    """Yield what stands in braces in a sentence."""
+    return (match[1] for match in _PLACEHOLDER.finditer(text))
+
+
+@dataclass
+class _Maker:
+    """Makes one procedure of what was written; faults are kept."""
+
+    written: Written
+    vocabulary: Vocabulary
+    documents: Mapping[str, DocumentEntry]
+    limits: Mapping[str, str]
+    faults: list[Fault] = field(default_factory=list)
+
+    def procedure(self) -> Procedure:
+        model = self.written.model
+        steps = (self._step(number, entry) for number, entry in enumerate(model.steps))
+        return Procedure(
+            name=self.written.name,
+            title=model.title,
+            means=model.means,
+            comes_after=tuple(model.comes_after),
+            despite_hold=model.despite_hold,
+            applies=self._condition(self.vocabulary.kinds["rig"], "applies"),
+            cautions=tuple(model.cautions),
+            steps={step.name: step for step in steps},
+            place=self._place(self.written.root),
+        )
+
+    def _step(self, number: int, entry: StepEntry) -> Step:
+        at = ("steps", number)
+        kind = self._about(entry, at)
+        values = {name: self._value(name, one, kind, (*at, "values", name)) for name, one in entry.values.items()}
+        self._check_placeholders(entry, at)
+        return Step(
+            name=entry.step,
+            do=entry.do,
+            about=kind if entry.about else None,
+            concerns=self._condition(kind, *at, "for") if entry.for_ is not None else None,
+            under=tuple(entry.under),
+            after=tuple(entry.after),
+            after_on_line=tuple(entry.after_on_line),
+            stand=entry.stand,
+            values=values,
+            signal=entry.signal,
+            hazard=entry.hazard,
+            put_right=entry.put_right,
+            sources=tuple(self._sources(entry.drawn_from, at)),
+            optional=entry.optional,
+            place=self._place(self._node(*at)),
+        )
+
+    def _about(self, entry: StepEntry, at: tuple[str | int, ...]) -> Kind:
+        """Return the kind that a step is about; the rig's where none is said, or none is known."""
+        root = self.vocabulary.kinds["rig"]
+        if entry.about and entry.about not in self.vocabulary.kinds:
+            near = nearest_word(entry.about, self.vocabulary.kinds)
+            write = "Write a kind of thing, as 'cylinder' or 'joint', or leave the line out."
+            self._refuse((*at, "about"), f"{shown_text(entry.about)} is no kind.", write, near)
+        return self.vocabulary.kinds.get(entry.about, root)
+
+    def _condition(self, kind: Kind, *path: str | int) -> Schema | None:
+        node = self._node(*path)
+        parent = self._node(*path[:-1])
+        if not isinstance(parent, MappingNode) or path[-1] not in parent.items:
+            return None
+        reader = self._reader(kind)
+        schema = reader.read(node)
+        self.faults += reader.faults
+        return schema
+
+    def _value(self, name: str, entry: ValueEntry, kind: Kind, at: tuple[str | int, ...]) -> StepValue:
+        fact = Fact(name, entry.fact_entry())
+        if name in ENTRY_KEYS:
+            self._refuse(at, f"{name!r} is a key of every step of a record.", "Call the value otherwise.")
+        if entry.must is None:
+            return StepValue(name, fact, None)
+        several = fact.measure == "several_words"
+        shape = ListShape(ValueShape(fact, item=True)) if several else ValueShape(fact)
+        reader = self._reader(kind)
+        must = reader.schema(self._node(*at, "must"), shape)
+        self.faults += reader.faults
+        return StepValue(name, fact, must)
+
+    def _check_placeholders(self, entry: StepEntry, at: tuple[str | int, ...]) -> None:
+        known = [name for name, value in entry.values.items() if value.must is not None]
+        known += ["thing"] if entry.about else []
+        for name in placeholders(entry.do):
+            if name not in known:
+                there_are = ", ".join(f"{{{one}}}" for one in known) or "no braces"
+                self._refuse((*at, "do"), f"Nothing stands for {{{name}}}.", f"Write {there_are}.")
+
+    def _sources(self, citations: list[str], at: tuple[str | int, ...]) -> Iterator[Source]:
+        for number, citation in enumerate(citations):
+            try:
+                yield find_source(citation, self.documents)
+            except UnknownSource as error:
+                self._refuse((*at, "drawn_from", number), error.wrong, _SOURCE_ADVICE, error.near)
+
+    def _reader(self, kind: Kind) -> ConditionReader:
+        return ConditionReader(self.written.file, self.vocabulary, self.limits, kind)
+
+    def _node(self, *path: str | int) -> Node:
+        return node_at(self.written.root, path)
+
+    def _place(self, node: Node) -> Place:
+        return place_of(node, self.written.file)
+
+    def _refuse(self, path: tuple[Any, ...], read: str, write: str, near: str = "") -> None:
+        self.faults.append(Fault(self._place(self._node(*path)), read, write, near))

@@ -1,0 +1,113 @@
+"""Whether a record follows its procedure: steps out of order, left out, or done twice."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from rigcheck.condition.wording import listed_words
+from rigcheck.judge.inspection import Finding
+from rigcheck.procedure.expansion import Instance
+from rigcheck.procedure.misplaced import Misplaced, misplaced_steps
+from rigcheck.procedure.record_findings import Telling, entry_words
+from rigcheck.procedure.record_reader import Done
+from rigcheck.procedure.record_values import has_failed
+from rigcheck.rules.rule import GRAVITY
+
+__all__ = ["judge_order", "judge_presence", "judge_repeats"]
+
+Tries = Mapping[int, Sequence[int]]
+"""For the number of each instance, the entries of the record that name it, in their order."""
+
+
+def judge_order(telling: Telling, steps: Sequence[Done], tries: Tries) -> None:
+    """Find the steps that were done before one that comes first."""
+    counting = {number: _counting(telling, steps, entries) for number, entries in tries.items()}
+    numbers = [done.instance.number for done in steps]
+    found = misplaced_steps(numbers, counting, telling.expansion.before)
+    telling.held(len(steps) - len(found))
+    for one in found:
+        telling.tell(_misplaced(telling, steps, one))
+
+
+def _counting(telling: Telling, steps: Sequence[Done], entries: Sequence[int]) -> int:
+    """Return the entry by which a step counts as done: the first that did not fail."""
+    return next((entry for entry in entries if not has_failed(telling, steps[entry])), entries[0])
+
+
+def _misplaced(telling: Telling, steps: Sequence[Done], one: Misplaced) -> Finding:
+    pairs = [(steps[first], steps[early]) for first, early in one.pairs]
+    gravest = max((first for first, _ in pairs), key=lambda done: GRAVITY[done.instance.step.signal])
+    involved = [done.instance.step for pair in pairs for done in pair]
+    found = [("order", f"{entry_words(early)} came before {entry_words(first)}", early.place) for first, early in pairs]
+    made = telling.finding(gravest.instance, steps[one.entry].place, found, _right_order(pairs))
+    return replace(made, signal=max((step.signal for step in involved), key=GRAVITY.__getitem__))
+
+
+def _right_order(pairs: Sequence[tuple[Done, Done]]) -> str:
+    """Return which step had to come before which, without saying either over and over."""
+    firsts = list(dict.fromkeys(first.instance.label for first, _ in pairs))
+    earlies = list(dict.fromkeys(early.instance.label for _, early in pairs))
+    return f"{_few(firsts)} before {_few(earlies)}"
+
+
+def _few(labels: Sequence[str]) -> str:
+    return labels[0] if len(labels) == 1 else f"each of these {len(labels)} ({labels[0]}, …)"
+
+
+def judge_presence(telling: Telling, tries: Tries) -> None:
+    """Find the steps that were left out, and ask about those of which it is not known whether they apply."""
+    for step in telling.expansion.procedure.steps.values():
+        of_step = telling.expansion.of_step(step.name)
+        gone = [one for one in of_step if one.number not in tries]
+        telling.held(len(of_step) - len(gone))
+        required = [one for one in gone if one.required]
+        if required:
+            telling.tell(_left_out(telling, required))
+        for one in gone:
+            if one.if_so and not step.optional:
+                telling.counts["unproven"] += 1
+                for owner, fact in one.if_so:
+                    telling.ask_of_rig(step, owner, fact)
+
+
+def _left_out(telling: Telling, gone: Sequence[Instance]) -> Finding:
+    place, first = telling.record.steps_place, gone[0]
+    found = [("not in the record", one.label, place) for one in gone]
+    made = telling.finding(first, place, found, f"{first.label} recorded")
+    if len(gone) == 1:
+        return made
+    thing = f"{made.thing} and {len(gone) - 1} more"
+    return replace(
+        made,
+        claim=telling.speaker.do(first, _listed([one.called for one in gone])),
+        thing=thing,
+        found=tuple(replace(one, thing=thing) for one in made.found),
+        required=f"{first.step.label} recorded for each of these {len(gone)}",
+    )
+
+
+def _listed(labels: Sequence[str]) -> str:
+    """Return up to three labels in words, and how many more there are."""
+    return listed_words([*labels[:3], *([f"{len(labels) - 3} more"] if len(labels) > 3 else [])], "and")
+
+
+def judge_repeats(telling: Telling, steps: Sequence[Done], tries: Tries) -> None:
+    """Find the steps that were done again though they had not failed."""
+    for entries in tries.values():
+        for first, again in pairwise(steps[entry] for entry in entries):
+            if not has_failed(telling, first):
+                telling.tell(_twice(telling, first, again))
+
+
+def _twice(telling: Telling, first: Done, again: Done) -> Finding:
+    told = f"in line {first.place.line} and again in line {again.place.line}"
+    required = "each step once, or again only where it failed at first"
+    made = telling.finding(again.instance, again.place, [("recorded", told, again.place)], required)
+    return replace(
+        made,
+        signal="notice",
+        harm="A record that names a step twice may hide that another step was not done.",
+        put_right="See which of the two is meant for another step or thing, and correct the record.",
+    )

@@ -1,0 +1,216 @@
+"""Quantities and days as people write them: text to an interval in base units.
+
+Numbers are converted exactly (fractions) and rounded once, so one value written in two units
+is one number.
+"""
+
+from __future__ import annotations
+
+import re
+from calendar import monthrange
+from datetime import date
+from fractions import Fraction
+from functools import lru_cache
+
+from rigcheck.quantity.interval import Interval
+from rigcheck.quantity.units import ATMOSPHERE, Unit, find_unit, units_of
+from rigcheck.text.faults import shown_text, with_article
+
+__all__ = ["NotRead", "read_day", "read_quantity"]
+
+_COARSEST = 1e-6  # relative; digits that are rounder than this never make two values equal
+_LONGEST = 100  # letters; the patterns below take a time that grows with the cube of the length
+
+
+class NotRead(ValueError):
+    """Text that is no value of the wanted kind: what is wrong, and what to write instead."""
+
+    def __init__(self, wrong: str, write: str) -> None:
+        super().__init__(wrong, write)
+        self.wrong, self.write = wrong, write
+
+
+# --- quantities ---
+
+_NUMBER = r"(?:\d{1,15}(?:\.\d{1,15})?(?:[eE][+-]?\d{1,2})?|\.\d{1,15})"
+_FRACTION = rf"(?:\d{{1,4}} +)?\d{{1,4}}/[1-9]\d{{0,3}}|{_NUMBER}"
+_QUANTITY = re.compile(
+    rf"(?P<sign>[-+−])?(?P<number>{_FRACTION})"
+    rf"(?:\s*(?P<joint>±|\+/-|\+-|to|–|\.\.)\s*(?P<sign2>[-+−])?(?P<second>{_FRACTION}))?"
+    r"\s*(?P<unit>.*)",
+    re.DOTALL,
+)
+_UNIT_TWICE = re.compile(rf"([-+−]?{_NUMBER})\s*(\D+?)\s*(±|\+/-|\+-|to|–)\s*({_NUMBER})\s*\2")
+_GAUGE_WORD = re.compile(r"(?P<unit>.*?)\s*(?:\(\s*(?P<short>[ag])\s*\)|\b(?P<word>abs|absolute|gauge|g))", re.DOTALL)
+_GLUED = {
+    "bara": ("bar", True),
+    "barg": ("bar", False),
+    "psia": ("psi", True),
+    "psig": ("psi", False),
+}
+_TRAPS = (
+    (re.compile(r"[-+]?0\d"), "a leading zero, which some readers take for octal", "without it"),
+    (re.compile(r"[-+]?\d+_"), "an underscore in a number", "the digits without it"),
+    (re.compile(r"[-+]?\d+,\d"), "a comma in a number", "a decimal point, and no thousands mark"),
+    (re.compile(r"[-+]?\d+:\d"), "a colon in a number", "a number and a unit, such as '90 min'"),
+)
+
+
+@lru_cache(maxsize=65_536)
+def read_quantity(text: str, dimension: str) -> Interval:
+    """Return the interval that `text` states, in base units of `dimension`.
+
+    Pressures are gauge unless the text says absolute (one standard atmosphere is taken off).
+    Raises `NotRead` where the text is no quantity of that dimension.
+    """
+    if len(text) > _LONGEST:
+        raise NotRead(f"{shown_text(text)} is too long for {_spoken(dimension)}.", _wanted(dimension))
+    stripped = _unit_once(text.strip())
+    match = _QUANTITY.fullmatch(stripped)
+    if match is None or _trapped(stripped):
+        raise _not_a_number(stripped, dimension)
+    unit, absolute = _unit_of(match["unit"].strip(), stripped, dimension)
+    return _interval(match, unit, absolute, text.strip())
+
+
+def _unit_once(text: str) -> str:
+    """Return '2.5 ± 0.1 bar' for '2.5 bar ± 0.1 bar'."""
+    match = _UNIT_TWICE.fullmatch(text)
+    return text if match is None else f"{match[1]} {match[3]} {match[4]} {match[2]}"
+
+
+def _interval(match: re.Match[str], unit: Unit, absolute: bool, text: str) -> Interval:
+    first = _signed(match["sign"], match["number"])
+    low = high = first
+    if match["second"]:
+        second = _signed(match["sign2"], match["second"])
+        between = match["joint"] not in ("±", "+/-", "+-")
+        low, high = (first, second) if between else (first - second, first + second)
+    if low > high:
+        raise NotRead(f"{text!r} runs backwards.", "Write the smaller number first.")
+    _refuse_below_nothing((high + unit.offset) * unit.factor, unit, absolute, text)
+    shift = ATMOSPHERE if absolute else 0
+    lo, hi = (float((end + unit.offset) * unit.factor - shift) for end in (low, high))
+    grain = float(_last_digit(match["number"]) * unit.factor / 2)
+    largest = max(abs(lo), abs(hi))
+    written = unit.name + (" abs" if absolute else "")
+    return Interval(lo, hi, unit.dimension, text, written, min(grain, _COARSEST * largest))
+
+
+_NEVER_NEGATIVE = frozenset({"length", "area", "volume", "mass", "flow", "speed", "force"})
+
+
+def _refuse_below_nothing(high: Fraction, unit: Unit, absolute: bool, text: str) -> None:
+    if unit.dimension == "temperature" and high < 0:
+        raise NotRead(f"{text!r} is colder than anything can be.", "Nothing is below -273.15 degC.")
+    if unit.dimension == "pressure" and high < (0 if absolute else -ATMOSPHERE):
+        raise NotRead(f"{text!r} is less than no pressure at all.", "Nothing is below 0 bar abs.")
+    if unit.dimension in _NEVER_NEGATIVE and high < 0:
+        raise NotRead(f"{text!r} is {_spoken(unit.dimension)} below nothing.", "Write it without a minus sign.")
+
+
+def _signed(sign: str | None, number: str) -> Fraction:
+    whole, _, part = number.rpartition(" ")
+    value = Fraction(part) + (Fraction(whole) if whole.strip() else 0) if part else Fraction(number)
+    return -value if sign in ("-", "−") else value
+
+
+def _last_digit(number: str) -> Fraction:
+    if "/" in number:
+        return Fraction(0)
+    mantissa, _, exponent = number.lower().partition("e")
+    places = len(mantissa.partition(".")[2])
+    return Fraction(10) ** (int(exponent or 0) - places)
+
+
+def _unit_of(spelling: str, text: str, dimension: str) -> tuple[Unit, bool]:
+    if not spelling:
+        return _plain_unit(text, dimension), False
+    unit, absolute = find_unit(spelling), False
+    if unit is None and dimension == "pressure":
+        unit, absolute = _pressure_unit(spelling)
+    if unit is None:
+        raise NotRead(f"{spelling!r} in {text!r} is no unit that is known here.", _wanted(dimension))
+    if unit.dimension != dimension:
+        raise NotRead(f"{text!r} is {_spoken(unit.dimension)}.", _wanted(dimension))
+    return unit, absolute
+
+
+def _pressure_unit(spelling: str) -> tuple[Unit | None, bool]:
+    glued = _GLUED.get(spelling.casefold())
+    if glued:
+        return find_unit(glued[0]), glued[1]
+    match = _GAUGE_WORD.fullmatch(spelling)
+    if match is None:
+        return None, False
+    return find_unit(match["unit"]), match["short"] == "a" or (match["word"] or "").startswith("abs")
+
+
+def _plain_unit(text: str, dimension: str) -> Unit:
+    if dimension not in ("count", "share", "share_per_hour"):
+        raise NotRead(f"{text!r} has no unit.", _wanted(dimension))
+    return Unit("", dimension, Fraction(1))
+
+
+def _trapped(text: str) -> bool:
+    return any(trap.match(text) for trap, _, _ in _TRAPS)
+
+
+def _not_a_number(text: str, dimension: str) -> NotRead:
+    for trap, wrong, write in _TRAPS:
+        if trap.match(text):
+            return NotRead(f"{text!r} has {wrong}.", f"Write {write}.")
+    return NotRead(f"{text!r} is no {dimension.replace('_', ' ')}.", _wanted(dimension))
+
+
+_EXAMPLES = {
+    "pressure": "2.5 bar",
+    "length": "15 m",
+    "temperature": "20 degC",
+    "angle": "6 ± 1 deg",
+    "count": "3",
+    "share": "65 %",
+    "share_per_hour": "1/7 per h",
+    "age": "5 year",
+    "time": "30 min",
+    "volume": "40 L",
+    "mass": "7 kg",
+    "flow": "12 L/min",
+    "speed": "0.5 m/s",
+    "force": "150 N",
+    "area": "30 m2",
+}
+
+
+def _wanted(dimension: str) -> str:
+    units = units_of(dimension)
+    listed = f" (units: {', '.join(units)})" if units else ""
+    return f"Write {_spoken(dimension)} such as '{_EXAMPLES.get(dimension, '1')}'{listed}."
+
+
+def _spoken(dimension: str) -> str:
+    return with_article(dimension.replace("_", " "))
+
+
+# --- days ---
+
+_DAY = re.compile(r"(\d{4})(?:-(\d{1,2})(?:-(\d{1,2}))?)?")
+
+
+@lru_cache(maxsize=16_384)
+def read_day(text: str) -> Interval:
+    """Return the day that `text` states, as day numbers; a month or a year is an interval.
+
+    Raises `NotRead` where the text is no day of the calendar.
+    """
+    match = _DAY.fullmatch(text.strip())
+    if match is None:
+        raise NotRead(f"{shown_text(text)} is no day.", "Write a day as 2026-11-20, or a month as 2026-11.")
+    year, month, day = (int(part) if part else None for part in match.groups())
+    try:
+        first = date(year or 0, 1 if month is None else month, 1 if day is None else day)
+        last_month = 12 if month is None else month
+        last = date(first.year, last_month, monthrange(first.year, last_month)[1] if day is None else day)
+    except ValueError:
+        raise NotRead(f"{text!r} is not in the calendar.", "Write year, month, day: 2026-11-20.") from None
+    return Interval(first.toordinal(), last.toordinal(), "day", text.strip(), "day")

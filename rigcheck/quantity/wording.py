@@ -1,0 +1,84 @@
+"""Computed values, days and counts as people say them: in the unit of their size, in at most four figures."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from rigcheck.quantity.units import find_unit
+
+__all__ = ["counted", "said_in_full", "shown_day", "shown_number", "spoken_value"]
+
+_SHOWN_IN: dict[str, tuple[tuple[float, str], ...]] = {
+    "pressure": ((1e4, "bar"), (0.0, "mbar")),
+    "length": ((0.1, "m"), (0.0, "mm")),
+    "area": ((0.0, "m2"),),
+    "volume": ((1.0, "m3"), (1e-3, "L"), (0.0, "mL")),
+    "mass": ((0.0, "kg"),),
+    "temperature": ((0.0, "degC"),),
+    "flow": ((1.0 / 3600.0, "m3/h"), (1e-3 / 3600.0, "L/h"), (0.0, "mL/h")),
+    "time": ((7200.0, "h"), (120.0, "min"), (0.0, "s")),
+    "age": ((24.0, "year"), (0.0, "month")),
+    "angle": ((0.0, "deg"),),
+    "force": ((0.0, "N"),),
+    "speed": ((0.0, "m/s"),),
+    "share": ((0.0, "%"),),
+    "share_per_hour": ((0.0, "%/h"),),
+}
+"""Units in which values are said, each with the value (base units) from which on people use it."""
+
+_DAY_SECONDS = 86_400
+
+
+def spoken_value(lo: float, hi: float, dimension: str) -> str:
+    """Return a value from `lo` to `hi`, in base units of its dimension, in the unit that people use for it."""
+    if dimension == "day":
+        ends = [shown_day(int(end)) for end in (lo, hi)]
+        return ends[0] if lo == hi else f"{ends[0]} to {ends[1]}"
+    name = _shown_in(lo, hi, dimension)
+    unit = find_unit(name) if name else None
+    factor, offset = (float(unit.factor), float(unit.offset)) if unit else (1.0, 0.0)
+    low, high = (shown_number(end / factor - offset) for end in (lo, hi))
+    return f"{low if low == high else f'{low} to {high}'} {name}".strip()
+
+
+def _shown_in(lo: float, hi: float, dimension: str) -> str:
+    """Return the unit in which people say a value of this size; zero takes the largest."""
+    largest = max(abs(lo), abs(hi)) * (1.0 + 1e-9)
+    if dimension == "time" and largest >= 2 * _DAY_SECONDS and lo % _DAY_SECONDS == hi % _DAY_SECONDS == 0:
+        return "day"  # counted from days; a time of work is said in hours, however long it is
+    units = _SHOWN_IN.get(dimension, ((0.0, ""),))
+    return next(name for least, name in units if largest >= least or largest == 0.0)
+
+
+_NAMED = re.compile(r"(.*[\d.]) ?(turn|day|week|month|year)")
+_ONE_OR_LESS = re.compile(r"-?(?:1(?:\.0*)?|0?\.\d*[1-9]\d*|1/\d+|[23]/[4-9])")
+
+
+def said_in_full(text: str) -> str:
+    """Return a written value with the plural where its unit is a word, not a symbol.
+
+    >>> said_in_full("1.5 turn"), said_in_full("1 day"), said_in_full("61 month"), said_in_full("3/4 turn")
+    ('1.5 turns', '1 day', '61 months', '3/4 turn')
+    """
+    found = _NAMED.fullmatch(text)
+    return f"{text}s" if found and not _ONE_OR_LESS.fullmatch(found[1]) else text
+
+
+def shown_number(number: float) -> str:
+    """Return a number in at most four figures, without exponent where it is readable."""
+    return f"{float(f'{number:.4g}'):.0f}" if 1e4 <= abs(number) < 1e7 else f"{number:.4g}"
+
+
+def shown_day(day: int) -> str:
+    """Return a day number as YYYY-MM-DD."""
+    return date.fromordinal(day).isoformat()
+
+
+def counted(number: int, noun: str) -> str:
+    """Return a number with its noun; the noun takes a plain s where there is not just one.
+
+    >>> counted(1, "finding"), counted(2, "finding")
+    ('1 finding', '2 findings')
+    """
+    return f"{number} {noun}{'' if number == 1 else 's'}"

@@ -1,0 +1,1 @@
+"""Departures of one rig from another as text."""

@@ -1,0 +1,107 @@
+"""Below the drawing: things around the rig, what the strokes and shapes mean, and the findings by number."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from xml.etree.ElementTree import Element, SubElement
+
+from rigcheck.report.drawing.canvas import MARGIN, Canvas
+from rigcheck.report.drawing.drawing_words import name_of
+from rigcheck.report.drawing.gas_colours import STROKES, gas_of, iso_colour, stroke_of
+from rigcheck.report.drawing.label import DETAIL, Label, Row, pin_mark
+from rigcheck.report.drawing.pins import Pin, finding_anchor, pin_anchor
+from rigcheck.report.drawing.svg import line, plain
+from rigcheck.report.drawing.text_width import fitted_rows
+from rigcheck.rig.thing import Thing
+
+__all__ = ["draw_around", "draw_key", "draw_texts", "write_words"]
+
+_COLUMN = 34.0  # the numbers of the findings
+_SAMPLE = 46.0
+SHAPES = (
+    "Regulators, gauges, non-return valves and hoses are drawn after ISO 1219-1; the other shapes are our own. "
+    "Nothing is to scale. Each hose has the colour that is stated of it."
+)
+
+
+def write_words(canvas: Canvas, words: str, top: float, *, size: float = DETAIL, bold: bool = False) -> float:
+    """Write a paragraph as wide as the drawing; return its lower edge."""
+    label = canvas.text(words, canvas.width - 2 * MARGIN, size=size, bold=bold)
+    top = canvas.fitted(top, label.height)
+    canvas.write(label, MARGIN, top)
+    return top + label.height
+
+
+def draw_around(canvas: Canvas, top: float) -> float:
+    """Write what has findings and no place in the drawing, two beside each other; return the lower edge."""
+    things = [thing for thing in canvas.rig.things if id(thing) not in canvas.drawn and canvas.pins(thing)]
+    width = (canvas.width - 2 * MARGIN) / 2 - 10
+    if not things and not canvas.pinned.elsewhere:
+        return top
+    top = write_words(canvas, "Around the rig", top + 4, size=12, bold=True)
+    labels: list[tuple[Label, Thing | None]] = [(_named(canvas, thing, width), thing) for thing in things]
+    if canvas.pinned.elsewhere:
+        labels.append((Label(_rows("elsewhere", width), canvas.pinned.elsewhere, width), None))
+    for pair in (labels[n : n + 2] for n in range(0, len(labels), 2)):
+        height = max(label.height for label, _ in pair) + 4
+        top = canvas.fitted(top, height)
+        for place, (label, thing) in enumerate(pair):
+            group = None if thing is None else canvas.group_of(thing)
+            canvas.write(label, MARGIN + place * (width + 20), top, group)
+        top += height
+    return top
+
+
+def _named(canvas: Canvas, thing: Thing, width: float) -> Label:
+    return Label(_rows(name_of(thing), width), canvas.pins(thing), width)
+
+
+def _rows(name: str, width: float) -> tuple[Row, ...]:
+    return tuple(Row(row, 10.5, True) for row in fitted_rows(name, width, 10.5, bold=True))
+
+
+def draw_key(canvas: Canvas, top: float) -> float:
+    """Show the stroke of each gas of the rig with the colour of its hoses by ISO 3821; return the lower edge."""
+    gases = dict.fromkeys(gas_of(one) for one in canvas.rig.of_kind("line"))
+    for gas in gases:
+        colour = iso_colour(gas)
+        by_standard = f"hoses {colour} by ISO 3821; another code may differ" if colour else "no hose colour of its own"
+        label = canvas.text(f"{gas}: {by_standard}", canvas.width - 2 * MARGIN - _SAMPLE)
+        top = canvas.fitted(top, label.height)
+        sample = line((MARGIN, top + 8), (MARGIN + _SAMPLE - 10, top + 8), stroke="#444444", stroke_width="2.2")
+        sample.set("stroke-dasharray", STROKES[stroke_of(gas)] or "none")
+        canvas.under.append(sample)
+        canvas.write(label, MARGIN + _SAMPLE, top)
+        top += label.height
+    return write_words(canvas, SHAPES, top)
+
+
+def draw_texts(canvas: Canvas, pins: Iterable[Pin], top: float) -> float:
+    """Write the findings by number, with signal word, thing and claim; return the lower edge."""
+    for pin in pins:
+        width = canvas.width - 2 * MARGIN - _COLUMN
+        head = f"{pin.finding.signal.upper()}: {pin.finding.thing}"
+        rows = [Row(row, DETAIL, True) for row in fitted_rows(head, width, DETAIL, bold=True)]
+        conceded = pin.finding.conceded
+        told = [pin.finding.claim, *([f"Conceded: {conceded.words}"] if conceded else [])]
+        rows += [Row(row) for text in told for row in fitted_rows(text, width, DETAIL)]
+        label = Label(tuple(rows), (), width)
+        top = canvas.fitted(top, label.height + 3)
+        group = _text_group(pin)
+        canvas.over.append(group)
+        group.append(_way_back(pin, (MARGIN, top + 1)))
+        canvas.write(label, MARGIN + _COLUMN, top, group)
+        top += label.height + 3
+    return top
+
+
+def _text_group(pin: Pin) -> Element:
+    return Element("g", {"id": finding_anchor(pin.number), "class": "finding"})
+
+
+def _way_back(pin: Pin, at: tuple[float, float]) -> Element:
+    told = plain(f"Back to pin {pin.number} in the drawing")
+    made = Element("a", {"href": f"#{pin_anchor(pin.number)}", "aria-label": told})
+    SubElement(made, "title").text = told
+    made.append(pin_mark(pin, at, linked=False))
+    return made

@@ -1,0 +1,1 @@
+"""Due dates as text, table and calendar."""

@@ -1,0 +1,122 @@
+"""Due dates as a calendar (iCalendar, RFC 5545): an event of a whole day for each, with an alarm before it.
+
+An event keeps its UID when the date moves, so that a calendar that is read in again takes the new day.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import UTC, date, datetime, time, timedelta
+from os.path import normpath
+from uuid import NAMESPACE_URL, uuid5
+
+from icalendar import Alarm, Calendar, Event
+
+from rigcheck.quantity.wording import shown_day
+from rigcheck.report.due.due_text import DueTally, due_alike, left_words, limit_words, source_words, things_words
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.tasks.due_dates import Due, days_left
+from rigcheck.version import __version__
+
+__all__ = ["CALENDAR_HEAD", "due_calendar"]
+
+CALENDAR_HEAD = "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//rigcheck"
+"""How our own calendars begin."""
+
+_EARLIEST_ALARM = 30  # days before
+_END = b"END:VCALENDAR\r\n"
+
+
+def due_calendar(dues: Iterable[Due], tally: DueTally) -> Iterator[str]:
+    """Yield the calendar an event at a time; what is overdue is told again on the day of the listing."""
+    yield _frame().removesuffix(_END).decode()
+    for alike in due_alike(dues):
+        yield _event(alike, tally.day).to_ical().decode()
+    if tally.overdue:
+        yield _overdue(tally).to_ical().decode()
+    yield _END.decode()
+
+
+def _frame() -> bytes:
+    calendar = Calendar()
+    calendar.add("version", "2.0")
+    calendar.add("prodid", f"-//rigcheck//due dates {__version__}//EN")
+    calendar.add("method", "PUBLISH")
+    calendar.add("name", "Due dates of rigs")  # RFC 7986, 5.1
+    made: bytes = calendar.to_ical()
+    return made
+
+
+def _event(alike: list[Due], day: int) -> Event:
+    due = alike[0]
+    event = _whole_day(due.first, day, _uid(due))
+    state = "overdue" if days_left(due, day) < 0 else "due"
+    event.add("summary", _plain(f"{due.signal.upper()}, {state}: {things_words(alike)} ({due.fact}), rig {due.rig}"))
+    event.add("description", _plain_lines(_description(alike, day)))
+    event.add("categories", [due.signal.upper(), state])
+    before = _days_before(due)
+    if before and due.first >= day:
+        event.add_component(_alarm(before, _plain(f"Due in {before} days: {things_words(alike)}, rig {due.rig}")))
+    return event
+
+
+def _whole_day(at: int, listed: int, uid: str) -> Event:
+    event = Event()
+    event.add("uid", uid)
+    event.add("dtstamp", datetime.combine(date.fromordinal(listed), time(), UTC))
+    event.add("dtstart", date.fromordinal(at))
+    if at < date.max.toordinal():
+        event.add("dtend", date.fromordinal(at + 1))
+    event.add("transp", "TRANSPARENT")
+    return event
+
+
+def _overdue(tally: DueTally) -> Event:
+    event = _whole_day(tally.day, tally.day, str(uuid5(NAMESPACE_URL, "rigcheck overdue")))
+    event.add("summary", f"Rigs: {tally.overdue} dates overdue")
+    event.add("description", f"As listed on {shown_day(tally.day)}.\n{CAUTION}")
+    event.add("categories", ["overdue"])
+    return event
+
+
+def _alarm(before: int, told: str) -> Alarm:
+    alarm = Alarm()
+    alarm.add("action", "DISPLAY")
+    alarm.add("description", told)
+    alarm.add("trigger", timedelta(days=-before))
+    return alarm
+
+
+def _days_before(due: Due) -> int:
+    """Return how many days before an alarm goes off: a quarter of the interval, at most a month; 0 for none."""
+    return _EARLIEST_ALARM if due.interval <= 0 else min(_EARLIEST_ALARM, due.interval // 4)
+
+
+def _description(alike: list[Due], day: int) -> Iterator[str]:
+    due = alike[0]
+    yield due.claim
+    yield f"{left_words(due, day)} on {shown_day(day)}: {limit_words(due)}."
+    if due.last != due.first:
+        yield f"The day is not stated more closely: {shown_day(due.last)} at the latest."
+    if due.later_by:
+        yield f"Not stated, and could put it off: {', '.join(due.later_by)}."
+    yield f"Do: {due.put_right}"
+    yield f"Things: {'; '.join(one.thing for one in alike)}."
+    yield f"Drawn from: {source_words(due.sources)}. Rule: {due.rule}."
+    yield f"Written in {due.place}."
+    yield CAUTION
+
+
+def _uid(due: Due) -> str:
+    """Return a name that stays: by file (as it was named), thing, rule and fact, not by day."""
+    file = normpath(due.place.file).replace("\\", "/")
+    return str(uuid5(NAMESPACE_URL, "\n".join(("rigcheck due", file, due.rig, due.thing, due.rule, due.fact))))
+
+
+def _plain_lines(lines: Iterable[str]) -> str:
+    return "\n".join(map(_plain, lines))
+
+
+def _plain(text: str) -> str:
+    """Return text on one line, without letters that steer a screen."""
+    return "".join(letter if letter.isprintable() else " " for letter in text)

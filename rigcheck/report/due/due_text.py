@@ -1,0 +1,137 @@
+"""Due dates as text: what is overdue, what is to come, and how many days are not stated."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from itertools import groupby
+
+from rigcheck.quantity.wording import counted, shown_day
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.rules.documents import Source
+from rigcheck.tasks.due_dates import Due, days_left
+
+__all__ = ["DueTally", "due_alike", "due_lines", "left_words", "limit_words", "source_words", "things_words"]
+
+_COLUMN = 12
+_MOST_SOURCES = 3
+
+
+@dataclass(slots=True)
+class DueTally:
+    """How much was found in all: counted while the rigs go by.
+
+    `until` is the last day that was asked for, None for all; `undated` counts days that are not stated by
+    kind, fact, and whether it is stated that there is none.
+    """
+
+    day: int
+    until: int | None = None
+    rigs: int = 0
+    refused: int = 0
+    overdue: int = 0
+    to_come: int = 0
+    later: int = 0
+    undated: Counter[tuple[str, str, bool]] = field(default_factory=Counter)
+
+    def count(self, due: Due) -> None:
+        """Count one date that is listed."""
+        if days_left(due, self.day) < 0:
+            self.overdue += 1
+        else:
+            self.to_come += 1
+
+
+def due_alike(dues: Iterable[Due]) -> Iterator[list[Due]]:
+    """Yield sorted due dates that read the same of several things of one rig as one."""
+    for _, group in groupby(dues, key=lambda due: (due.first, due.place.file, due.rule, due.fact, due.stated)):
+        yield list(group)
+
+
+def due_lines(dues: Iterable[Due], tally: DueTally, width: int) -> Iterator[Line]:
+    """Yield sorted due dates as lines of at most `width` columns, overdue ones first."""
+    yield from wrapped(_head(tally), width, style="head")
+    titles = {True: "Overdue", False: "To come"}
+    for overdue, group in groupby(due_alike(dues), key=lambda alike: days_left(alike[0], tally.day) < 0):
+        yield Line()
+        yield from wrapped(titles[overdue], width, style="head")
+        for alike in group:
+            yield from _entry(alike, tally.day, width)
+    yield from _unknown(tally.undated, width)
+    yield Line()
+    yield from wrapped(CAUTION, width, style="quiet")
+
+
+def left_words(due: Due, day: int) -> str:
+    """Return how many days are left, in words."""
+    left = days_left(due, day)
+    if left == 0:
+        return "due today"
+    return f"{counted(abs(left), 'day')} {'left' if left > 0 else 'overdue'}"
+
+
+def things_words(alike: list[Due]) -> str:
+    """Return the things that fall due together: the first by name."""
+    more = f" and {len(alike) - 1} more" if len(alike) > 1 else ""
+    return f"{alike[0].thing}{more}"
+
+
+def limit_words(due: Due) -> str:
+    """Return what the day follows from: the stated day and the most that may pass since."""
+    if not due.limit_name:
+        after = "" if due.limit.startswith("0 ") else f", and {due.limit} from then"
+        return f"{due.fact} {due.stated}{after}"
+    because = f", because: {due.because}" if due.because else ""
+    return f"{due.fact} {due.stated}, at most {due.limit} (limit {due.limit_name}, {due.local_code}{because})"
+
+
+def source_words(sources: Iterable[Source]) -> str:
+    """Return sources in words, with how far each was read."""
+    plain = ("published", "common practice")
+    return "; ".join(s.text if s.standing in plain else f"{s.text} [{s.standing}]" for s in sources)
+
+
+def _head(tally: DueTally) -> str:
+    until = "" if tally.until is None else f" by {shown_day(tally.until)}"
+    told = f"Due dates{until}, seen from {shown_day(tally.day)}: {counted(tally.rigs, 'rig')}"
+    told += f", {tally.refused} not read" if tally.refused else ""
+    listed = f"{tally.overdue} overdue, {tally.to_come} to come"
+    return f"{told}; {listed}{f', {tally.later} later' if tally.later else ''}."
+
+
+def _entry(alike: list[Due], day: int, width: int) -> Iterator[Line]:
+    due = alike[0]
+    told = f"{left_words(due, day)}: {things_words(alike)}, rig “{due.rig}”"
+    yield from labelled(shown_day(due.first), told, width, column=_COLUMN, style="stress" if due.first < day else "")
+    yield from labelled("", f"{limit_words(due)}; {source_words(due.sources[:_MOST_SOURCES])}", width, column=_COLUMN)
+    for note in _notes(due):
+        yield from labelled("", note, width, column=_COLUMN)
+    where = f"{due.place}{_lines(alike)}, rule {due.rule}"
+    yield from labelled(f"  {due.signal.upper()}", where, width, column=_COLUMN, label_style=due.signal, style="place")
+
+
+def _notes(due: Due) -> Iterator[str]:
+    if due.last != due.first:
+        yield f"The day is not stated more closely: {shown_day(due.last)} at the latest."
+    if due.later_by:
+        yield f"Not stated, and could put it off: {', '.join(due.later_by)}."
+    if due.presumes:
+        yield f"Not stated, and presumed to be as it must be: {', '.join(due.presumes)}."
+
+
+def _lines(alike: list[Due]) -> str:
+    others = dict.fromkeys(str(due.place.line) for due in alike[1:] if due.place.line != alike[0].place.line)
+    return f" and {'lines' if len(others) > 1 else 'line'} {', '.join(others)}" if others else ""
+
+
+def _unknown(undated: Mapping[tuple[str, str, bool], int], width: int) -> Iterator[Line]:
+    if not undated:
+        return
+    yield Line()
+    total = counted(sum(undated.values()), "day")
+    yield from wrapped(f"Not known: {total} that a rule counts from", width, style="head")
+    for (kind, fact, absent), count in sorted(undated.items(), key=lambda one: (-one[1], one[0])):
+        why = "stated that there is none" if absent else "not stated"
+        yield from labelled(str(count).rjust(_COLUMN - 2), f"{kind}, {fact}: {why}", width, column=_COLUMN)

@@ -1,0 +1,81 @@
+"""Due dates as a table of comma-separated values (RFC 4180), for a spreadsheet.
+
+A cell that came from a file and that a spreadsheet would take for a formula gets an apostrophe before it.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Iterator, Mapping
+
+from rigcheck.quantity.wording import shown_day
+from rigcheck.report.due.due_text import DueTally, source_words
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.tasks.due_dates import Due, days_left
+
+__all__ = ["TABLE_HEAD", "due_table"]
+
+_COLUMNS = (
+    *("due", "at_the_latest", "days_left", "state", "signal", "rig", "thing", "fact", "stated"),
+    *("limit", "limit_name", "local_code", "judged_under", "drawn_from", "rule", "claim", "put_right"),
+    *("could_put_it_off", "presumed", "file", "line", "column", "count", "caution"),
+)
+TABLE_HEAD = ",".join(_COLUMNS)
+"""The first row: how our own tables begin."""
+
+_FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
+
+
+def due_table(dues: Iterable[Due], tally: DueTally) -> Iterator[str]:
+    """Yield the table a row at a time: the dates by day, then how many days of which kind are not known."""
+    yield f"{TABLE_HEAD}\r\n"
+    for due in dues:
+        yield _row(_cells(due, tally.day))
+    for (kind, fact, absent), count in sorted(tally.undated.items()):
+        state = "stated that there is none" if absent else "not stated"
+        yield _row({"state": state, "thing": kind, "fact": fact, "count": count, "caution": CAUTION})
+
+
+def _cells(due: Due, day: int) -> Mapping[str, str | int]:
+    left = days_left(due, day)
+    return {
+        "due": shown_day(due.first),
+        "at_the_latest": shown_day(due.last),
+        "days_left": left,
+        "state": "overdue" if left < 0 else "to come",
+        "signal": due.signal,
+        "rig": due.rig,
+        "thing": due.thing,
+        "fact": due.fact,
+        "stated": due.stated,
+        "limit": due.limit,
+        "limit_name": due.limit_name,
+        "local_code": due.local_code,
+        "judged_under": due.judged_under,
+        "drawn_from": source_words(due.sources),
+        "rule": due.rule,
+        "claim": due.claim,
+        "put_right": due.put_right,
+        "could_put_it_off": "; ".join(due.later_by),
+        "presumed": "; ".join(due.presumes),
+        "file": due.place.file,
+        "line": due.place.line,
+        "column": due.place.column,
+        "count": 1,
+        "caution": CAUTION,
+    }
+
+
+def _row(cells: Mapping[str, str | int]) -> str:
+    out = io.StringIO()
+    csv.writer(out).writerow([_guarded(cells.get(name, "")) for name in _COLUMNS])
+    return out.getvalue()
+
+
+def _guarded(cell: str | int) -> str | int:
+    """Return text on one line that no spreadsheet reckons with; numbers stay numbers."""
+    if isinstance(cell, int):
+        return cell
+    plain = "".join(letter if letter.isprintable() else " " for letter in cell)
+    return f"'{plain}" if plain.lstrip().startswith(_FORMULA) else plain

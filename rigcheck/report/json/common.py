@@ -1,0 +1,146 @@
+"""The forms that JSON reports share: places, sources, limits, workings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from rigcheck.facts.explanation import ShownInput, ShownWorking
+from rigcheck.quantity.wording import shown_day
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.rules.documents import Source
+from rigcheck.rules.limits import DatedLimit
+from rigcheck.text.place import Place
+
+__all__ = [
+    "HeadedOut",
+    "InputOut",
+    "LimitOut",
+    "Out",
+    "PlaceOut",
+    "SourceOut",
+    "WorkingOut",
+    "limit_out",
+    "place_out",
+    "sources_out",
+    "working_out",
+]
+
+
+Numbers = Mapping[tuple[int, str], int]
+_NO_NUMBERS: Numbers = {}
+
+
+class Out(BaseModel):
+    """What every form shares: nothing that is not declared."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class HeadedOut(Out):
+    """What every report begins with; `form` names it, and its number rises when a reader would have to change."""
+
+    form: str
+    version: str
+    pack: str = Field(description="SHA-256 over the rules, limits, documents and vocabulary.")
+    caution: str = CAUTION
+
+
+class PlaceOut(Out):
+    """A place in a file; line and column count from one, columns in Unicode code points."""
+
+    file: str
+    line: int = Field(ge=1)
+    column: int = Field(ge=1)
+
+
+class SourceOut(Out):
+    """What a rule or a limit was drawn from, and who read it."""
+
+    text: str
+    title: str
+    standing: Literal["published", "read through another text", "from memory", "common practice"]
+
+
+class LimitOut(Out):
+    """A limit as it stood on the day."""
+
+    name: str
+    value: str
+    local_code: str
+    since: str
+    drawn_from: list[SourceOut]
+    because: str = Field("", description="Why a folder of one's own changed it.")
+
+
+class InputOut(Out):
+    """One input of a working, and where it comes from."""
+
+    symbol: str = Field(description="Its name in the formula.")
+    fact: str
+    thing: str = Field(description="Empty for a limit and for data of the figure.")
+    value: str = Field(description="As it was written, or as it came out.")
+    origin: Literal["stated", "figure", "counted", "limit", "table"]
+    at: PlaceOut | None = None
+    limit: LimitOut | None = None
+    figure: int | None = Field(None, description="The number of the figure that it is, on a calculation sheet.")
+
+
+class WorkingOut(Out):
+    """How a value was worked out, so that it can be followed by hand."""
+
+    formula: str
+    inputs: list[InputOut]
+    source: str
+    validity: str
+
+
+def place_out(place: Place) -> PlaceOut:
+    """Return the JSON form of a place."""
+    return PlaceOut.model_construct(file=place.file, line=place.line, column=place.column)
+
+
+def limit_out(limit: DatedLimit) -> LimitOut:
+    """Return the JSON form of a limit."""
+    return LimitOut.model_construct(
+        name=limit.name,
+        value=limit.value.text if limit.value else "none",
+        local_code=limit.local_code,
+        since=shown_day(limit.since),
+        drawn_from=sources_out(limit.sources),
+        because=limit.because,
+    )
+
+
+def sources_out(sources: Iterable[Source]) -> list[SourceOut]:
+    """Return the JSON form of sources."""
+    return [SourceOut.model_construct(text=s.text, title=s.title, standing=s.standing) for s in sources]
+
+
+def working_out(
+    working: ShownWorking | None, numbers: Mapping[tuple[int, str], int] = _NO_NUMBERS
+) -> WorkingOut | None:
+    """Return the JSON form of a working; `numbers` are those of the figures on the sheet."""
+    if working is None:
+        return None
+    return WorkingOut.model_construct(
+        formula=working.formula,
+        inputs=[_input(one, numbers) for one in working.inputs],
+        source=working.source,
+        validity=working.validity,
+    )
+
+
+def _input(one: ShownInput, numbers: Numbers) -> InputOut:
+    return InputOut.model_construct(
+        symbol=one.symbol,
+        fact=one.fact,
+        thing=one.thing,
+        value=one.value,
+        origin=one.origin,
+        at=place_out(one.at) if one.at else None,
+        limit=limit_out(one.limit) if one.limit else None,
+        figure=numbers.get(one.key),
+    )

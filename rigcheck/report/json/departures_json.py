@@ -1,0 +1,140 @@
+"""How one rig departs from another, as JSON, in a published form (`rigcheck schema departures`)."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from rigcheck.quantity.wording import shown_day
+from rigcheck.report.json.common import HeadedOut, Out, PlaceOut, place_out
+from rigcheck.rig.thing import Rig
+from rigcheck.rules.rule import Signal
+from rigcheck.tasks.comparison import Comparison, Departure, Side, Touched, Turn
+from rigcheck.version import __version__
+
+__all__ = ["FORM", "DeparturesReport", "departures_report"]
+
+FORM = "rigcheck departures 1"
+"""Names the form; the number rises when a reader would have to change."""
+
+_Told = Literal["holds", "broken", "unproven", "not concerned", "does not apply"]
+
+
+class ComparedOut(Out):
+    """One of the two rigs."""
+
+    file: str
+    rig: str
+    local_code: str
+
+
+class SideOut(Out):
+    """What one of the two descriptions says."""
+
+    thing: str
+    value: str = Field(description="As it was written; of a part, what it follows.")
+    at: PlaceOut
+
+
+class TurnOut(Out):
+    """A verdict on one thing that came out differently."""
+
+    rule: str
+    signal: Signal
+    thing: str
+    before: _Told
+    after: _Told
+
+
+class TouchedOut(Out):
+    """A rule that speaks of what differs; without turns, its verdict stayed."""
+
+    rule: str
+    signal: Signal
+    claim: str
+    at: PlaceOut
+    turns: list[TurnOut]
+
+
+class DepartureOut(Out):
+    """One difference."""
+
+    number: int = Field(ge=1)
+    how: Literal["changed", "stated", "no longer stated", "added", "missing", "moved"]
+    thing: str
+    line: str = Field(description="Empty for what belongs to no line.")
+    fact: str = Field(description="Empty where a whole part is added, missing or moved.")
+    before: SideOut | None
+    after: SideOut | None
+    parts_inside: int = Field(description="Of a line that is added or missing.")
+    touches: list[TouchedOut]
+
+
+class DeparturesReport(HeadedOut):
+    """Every difference of two rigs, in the order of the flow."""
+
+    form: Literal["rigcheck departures 1"] = "rigcheck departures 1"
+    day: str
+    before: ComparedOut
+    after: ComparedOut
+    same: bool
+    departures: list[DepartureOut]
+    filled_in: list[DepartureOut] = Field(description="Left open for the site by the first, stated by the second.")
+    still_open: int = Field(description="Facts left open by the first that the second does not state either.")
+    other_turns: list[TurnOut] = Field(description="Verdicts that turned and that no one departure accounts for.")
+
+
+def departures_report(comparison: Comparison) -> DeparturesReport:
+    """Return the JSON form of a comparison."""
+    rigs, codes = (comparison.before, comparison.after), comparison.codes
+    before, after = (_compared(rig, code) for rig, code in zip(rigs, codes, strict=True))
+    return DeparturesReport(
+        version=__version__,
+        pack=comparison.pack,
+        day=shown_day(comparison.day),
+        before=before,
+        after=after,
+        same=comparison.same,
+        departures=_numbered(comparison.departures),
+        filled_in=_numbered(comparison.filled_in),
+        still_open=comparison.still_open,
+        other_turns=[_turn(turn) for turn in comparison.other_turns],
+    )
+
+
+def _compared(rig: Rig, code: str) -> ComparedOut:
+    return ComparedOut(file=rig.file, rig=rig.name, local_code=code)
+
+
+def _numbered(departures: tuple[Departure, ...]) -> list[DepartureOut]:
+    return [_departure(number, one) for number, one in enumerate(departures, start=1)]
+
+
+def _departure(number: int, departure: Departure) -> DepartureOut:
+    return DepartureOut(
+        number=number,
+        how=departure.how,
+        thing=departure.thing,
+        line=departure.line,
+        fact=departure.fact,
+        before=_side(departure.before),
+        after=_side(departure.after),
+        parts_inside=departure.inside,
+        touches=[_touched(touched) for touched in departure.touched],
+    )
+
+
+def _side(side: Side | None) -> SideOut | None:
+    return None if side is None else SideOut(thing=side.thing, value=side.value, at=place_out(side.place))
+
+
+def _touched(touched: Touched) -> TouchedOut:
+    rule = touched.rule
+    turns = [_turn(turn) for turn in touched.turns]
+    return TouchedOut(rule=rule.name, signal=rule.signal, claim=rule.claim, at=place_out(rule.place), turns=turns)
+
+
+def _turn(turn: Turn) -> TurnOut:
+    rule = turn.rule
+    return TurnOut(rule=rule.name, signal=rule.signal, thing=turn.thing, before=turn.before, after=turn.after)

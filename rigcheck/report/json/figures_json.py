@@ -1,0 +1,140 @@
+"""A calculation sheet as JSON, in a published form (`rigcheck schema figures`)."""
+
+from __future__ import annotations
+
+from math import isfinite
+from typing import Literal
+
+from pydantic import Field
+
+from rigcheck.condition.wording import value_words
+from rigcheck.quantity.interval import Interval
+from rigcheck.quantity.wording import shown_day
+from rigcheck.report.json.common import HeadedOut, Out, PlaceOut, WorkingOut, place_out, working_out
+from rigcheck.report.text.calculation_text import ESTIMATE, SEA_LEVEL
+from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
+from rigcheck.version import __version__
+
+__all__ = ["FORM", "FiguresReport", "figures_report"]
+
+FORM = "rigcheck figures 1"
+"""Names the form; the number rises when a reader would have to change."""
+
+_BASE_UNITS = {
+    "angle": "deg",
+    "pressure": "Pa gauge",
+    "length": "m",
+    "area": "m2",
+    "volume": "m3",
+    "mass": "kg",
+    "temperature": "K",
+    "flow": "m3/s",
+    "share": "1",
+    "share_per_hour": "1/h",
+    "time": "s",
+    "age": "month",
+    "count": "1",
+    "force": "N",
+    "speed": "m/s",
+}
+
+
+class LackOut(Out):
+    """A fact that is not stated and that a figure waits for."""
+
+    thing: str
+    fact: str
+    ask: str
+    at: PlaceOut = Field(description="The thing to which it would be added.")
+
+
+class RangeOut(Out):
+    """The least and the greatest that the inputs allow, in base units; null where there is no end."""
+
+    least: float | None
+    greatest: float | None
+    unit: str
+
+
+class FigureOut(Out):
+    """One figure of one thing."""
+
+    number: int = Field(ge=1)
+    name: str
+    means: str
+    outcome: Literal["worked out", "lacks an input", "outside its validity"]
+    value: str = Field(description="As a person would write it; empty where nothing came out.")
+    range: RangeOut | None = None
+    working: WorkingOut | None = None
+    lacks: list[LackOut]
+
+
+class ThingOut(Out):
+    """The figures of one thing."""
+
+    thing: str
+    kind: str
+    at: PlaceOut
+    figures: list[FigureOut]
+
+
+class FiguresReport(HeadedOut):
+    """Every figure of one rig, thing by thing in the order of the flow."""
+
+    form: Literal["rigcheck figures 1"] = "rigcheck figures 1"
+    estimate: str = f"{ESTIMATE} {SEA_LEVEL}"
+    file: str
+    rig: str
+    day: str
+    local_code: str
+    local_code_stated: bool
+    things: list[ThingOut]
+
+
+def figures_report(calculation: Calculation) -> FiguresReport:
+    """Return the JSON form of a calculation sheet."""
+    numbers = calculation.numbers()
+    return FiguresReport(
+        version=__version__,
+        pack=calculation.pack,
+        file=calculation.rig.file,
+        rig=calculation.rig.name,
+        day=shown_day(calculation.day),
+        local_code=calculation.local_code,
+        local_code_stated=calculation.code_stated,
+        things=[_thing(one, numbers) for one in calculation.things],
+    )
+
+
+_Numbers = dict[tuple[int, str], int]
+
+
+def _thing(one: ThingFigures, numbers: _Numbers) -> ThingOut:
+    figures = [_figure(figure, numbers) for figure in one.figures]
+    return ThingOut(thing=one.thing.label, kind=one.thing.kind.name, at=place_out(one.at), figures=figures)
+
+
+def _figure(figure: Calculated, numbers: _Numbers) -> FigureOut:
+    known = figure.value is not None
+    return FigureOut(
+        number=figure.number,
+        name=figure.name,
+        means=figure.means,
+        outcome="worked out" if known else "outside its validity" if figure.outside else "lacks an input",
+        value=value_words(figure.value) if known else "",
+        range=_range(figure),
+        working=working_out(figure.working, numbers),
+        lacks=[] if known else [_lack(one) for one in figure.lacks],
+    )
+
+
+def _range(figure: Calculated) -> RangeOut | None:
+    value, unit = figure.value, _BASE_UNITS.get(figure.measure)
+    if not isinstance(value, Interval) or unit is None:
+        return None
+    least, greatest = (end if isfinite(end) else None for end in (value.lo, value.hi))
+    return RangeOut(least=least, greatest=greatest, unit=unit)
+
+
+def _lack(lack: Lack) -> LackOut:
+    return LackOut(thing=lack.thing, fact=lack.fact, ask=lack.ask, at=place_out(lack.at))

@@ -1,0 +1,247 @@
+"""An inspection as JSON, in a published form (`rigcheck schema report`)."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from rigcheck.judge.finding import Conceded
+from rigcheck.judge.inspection import Finding, Found, Held, Inspection, Question, State
+from rigcheck.quantity.wording import shown_day
+from rigcheck.report.json.common import (
+    HeadedOut,
+    LimitOut,
+    Out,
+    PlaceOut,
+    SourceOut,
+    WorkingOut,
+    limit_out,
+    place_out,
+    sources_out,
+    working_out,
+)
+from rigcheck.rules.rule import Signal
+from rigcheck.text.faults import Fault
+
+__all__ = ["FORM", "RefusedEntry", "Report", "RigEntry", "Totals", "refused_entry", "rig_entry"]
+
+FORM = "rigcheck report 1"
+"""Names the form of the report; the number rises when a reader would have to change."""
+
+
+class FoundOut(Out):
+    """A fact that broke the rule."""
+
+    thing: str
+    fact: str
+    value: str
+    at: PlaceOut
+    working: WorkingOut | None = Field(None, description="How the value was worked out, if it was.")
+
+
+class ConcededOut(Out):
+    """Leave to go on with a finding for a time."""
+
+    reason: str
+    who: str = Field(description="Who gave the leave, by role.")
+    until: str = Field(description="The last day on which it holds.")
+    at: PlaceOut
+
+
+class FindingOut(Out):
+    """A rule that is broken on one thing."""
+
+    rule: str
+    signal: Signal
+    claim: str
+    thing: str
+    at: PlaceOut
+    found: list[FoundOut]
+    required: str
+    harm: str
+    put_right: str
+    drawn_from: list[SourceOut]
+    limits: list[LimitOut]
+    rule_at: PlaceOut
+    conceded: ConcededOut | None = Field(None, description="Set where leave was given; it then holds nothing.")
+
+
+class WaitingOut(Out):
+    """A rule that waits for an answer."""
+
+    rule: str
+    signal: Signal
+    claim: str
+
+
+class QuestionOut(Out):
+    """A fact that is not known, or known too coarsely to decide."""
+
+    thing: str
+    fact: str
+    ask: str
+    at: PlaceOut
+    signal: Signal
+    too_close: str = Field("", description="The measured value against what it must meet.")
+    left_open: bool = Field(False, description="A template left it open for the site.")
+    working: WorkingOut | None = Field(None, description="How a value that is too close to call was worked out.")
+    waiting: list[WaitingOut]
+
+
+class HeldOut(Out):
+    """A check that held on one thing."""
+
+    rule: str
+    claim: str
+    thing: str
+    at: PlaceOut
+
+
+class LoosenedOut(Out):
+    """A limit that a folder of one's own made less cautious."""
+
+    limit: LimitOut
+    instead_of: LimitOut
+
+
+class RigEntry(Out):
+    """What came out for one rig."""
+
+    outcome: Literal["judged"] = "judged"
+    file: str
+    rig: str
+    record: str = Field("", description="Of a record of work: the title of the procedure that it is judged by.")
+    day: str
+    local_code: str
+    local_code_stated: bool
+    state: State
+    verdicts: dict[Literal["holds", "broken", "unproven", "not concerned"], int]
+    findings: list[FindingOut]
+    questions: list[QuestionOut] = Field(
+        description="One for each fact of each thing; reports for people ask once what reads the same of several."
+    )
+    loosened: list[LoosenedOut]
+    replaced_rules: list[str]
+    held: list[HeldOut] = Field([], description="Every check that held, where `--tell-holds` asked for it.")
+
+
+class FaultOut(Out):
+    """Something that cannot be read: what stands there, and what to write instead."""
+
+    at: PlaceOut
+    read: str
+    write: str
+    near: str = ""
+
+
+class RefusedEntry(Out):
+    """A file that could not be read."""
+
+    outcome: Literal["refused"] = "refused"
+    file: str
+    faults: list[FaultOut]
+
+
+class Totals(Out):
+    """How many files came out how."""
+
+    files: int
+    on_hold: int
+    not_yet_shown: int
+    lesser_findings_only: int
+    nothing_found: int
+    refused: int
+
+
+class Report(HeadedOut):
+    """The whole report: one entry a file, in the order of the files."""
+
+    form: Literal["rigcheck report 1"] = "rigcheck report 1"
+    hold_at: Signal
+    entries: list[RigEntry | RefusedEntry]
+    totals: Totals
+
+
+def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> RigEntry:
+    """Return the JSON form of one inspection."""
+    return RigEntry.model_construct(
+        outcome="judged",
+        file=inspection.file,
+        rig=inspection.rig,
+        record=inspection.record,
+        day=shown_day(inspection.day),
+        local_code=inspection.local_code,
+        local_code_stated=inspection.code_stated,
+        state=inspection.state(hold_at, on_unproven=on_unproven),
+        verdicts=dict(sorted(inspection.verdicts.items())),
+        findings=[_finding(one) for one in inspection.findings],
+        questions=[_question(one) for one in inspection.questions],
+        loosened=[
+            LoosenedOut.model_construct(limit=limit_out(one.limit), instead_of=limit_out(one.instead_of))
+            for one in inspection.loosened
+        ],
+        replaced_rules=list(inspection.replaced),
+        held=[_held(one) for one in inspection.held],
+    )
+
+
+def refused_entry(file: str, faults: tuple[Fault, ...]) -> RefusedEntry:
+    """Return the JSON form of a refusal."""
+    told = [FaultOut.model_construct(at=place_out(f.place), read=f.read, write=f.write, near=f.near) for f in faults]
+    return RefusedEntry.model_construct(outcome="refused", file=file, faults=told)
+
+
+def _finding(finding: Finding) -> FindingOut:
+    return FindingOut.model_construct(
+        rule=finding.rule,
+        signal=finding.signal,
+        claim=finding.claim,
+        thing=finding.thing,
+        at=place_out(finding.place),
+        found=[_found(one) for one in finding.found],
+        required=finding.required,
+        harm=finding.harm,
+        put_right=finding.put_right,
+        drawn_from=sources_out(finding.sources),
+        limits=[limit_out(limit) for limit in finding.limits],
+        rule_at=place_out(finding.rule_place),
+        conceded=_conceded(finding.conceded),
+    )
+
+
+def _conceded(conceded: Conceded | None) -> ConcededOut | None:
+    if conceded is None:
+        return None
+    until = shown_day(conceded.until)
+    return ConcededOut.model_construct(
+        reason=conceded.reason, who=conceded.who, until=until, at=place_out(conceded.place)
+    )
+
+
+def _found(found: Found) -> FoundOut:
+    return FoundOut.model_construct(
+        thing=found.thing,
+        fact=found.fact,
+        value=found.value,
+        at=place_out(found.place),
+        working=working_out(found.working),
+    )
+
+
+def _held(held: Held) -> HeldOut:
+    return HeldOut.model_construct(rule=held.rule, claim=held.claim, thing=held.thing, at=place_out(held.place))
+
+
+def _question(question: Question) -> QuestionOut:
+    return QuestionOut.model_construct(
+        thing=question.thing,
+        fact=question.fact,
+        ask=question.ask,
+        at=place_out(question.place),
+        signal=question.signal,
+        too_close=question.too_close,
+        left_open=question.left_open,
+        working=working_out(question.working),
+        waiting=[WaitingOut.model_construct(rule=w.rule, signal=w.signal, claim=w.claim) for w in question.waiting],
+    )

@@ -1,0 +1,172 @@
+"""An overview of many rigs as JSON, in a published form (`rigcheck schema summary`)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Literal, get_args
+
+from pydantic import Field
+
+from rigcheck.judge.inspection import State
+from rigcheck.quantity.wording import shown_day
+from rigcheck.report.json.common import HeadedOut, Out
+from rigcheck.report.json.inspection_json import RefusedEntry, refused_entry
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.rules.rule import SIGNALS, Signal
+from rigcheck.tasks.overview import Changes, Key, Overview, Standing
+from rigcheck.version import __version__
+
+__all__ = ["OverviewReport", "overview_report"]
+
+_Counts = dict[Signal, int]
+_ASKED = "Open questions as people are asked them: one that is asked of several things of a rig counts once."
+
+
+class RigOut(Out):
+    """How one rig stands; findings that are conceded are counted apart."""
+
+    rig: str
+    file: str
+    state: State
+    findings: _Counts
+    conceded: int
+    questions: int = Field(description=_ASKED)
+
+
+class FolderOut(Out):
+    """How the rigs of one folder stand together."""
+
+    folder: str
+    rigs: int
+    on_hold: int
+    findings: _Counts
+    conceded: int
+    questions: int = Field(description=_ASKED)
+
+
+class BrokenOut(Out):
+    """How often one rule is broken."""
+
+    rule: str
+    signal: Signal
+    claim: str
+    rigs: int
+    findings: int
+    conceded: int = Field(description="How many of the findings are conceded.")
+
+
+class AskedOut(Out):
+    """How often one question is asked."""
+
+    kind: str = Field(description="The kind of thing; empty for a step of a procedure.")
+    ask: str
+    signal: Signal
+    rigs: int
+    questions: int = Field(description="How often it is asked, once for each thing.")
+
+
+class KeyOut(Out):
+    """By what a finding is known again: never by its line."""
+
+    rule: str
+    rig: str
+    thing: str
+
+
+class ChangesOut(Out):
+    """What became of the findings of an earlier report."""
+
+    against: str
+    other_rules: bool = Field(description="It was made with other rules or limits.")
+    still_there: int
+    new: list[KeyOut]
+    new_on_rigs_it_does_not_tell_of: int
+    gone: list[KeyOut]
+    not_inspected: list[KeyOut] = Field(description="On rigs that were not inspected this time, or not read.")
+
+
+class OverviewReport(HeadedOut):
+    """What many rigs have in common: each list is complete, the worst first."""
+
+    form: Literal["rigcheck summary 1"] = "rigcheck summary 1"
+    day: str
+    hold_at: Signal
+    states: dict[State, int]
+    findings: _Counts
+    conceded: int
+    rigs: list[RigOut]
+    folders: list[FolderOut]
+    broken: list[BrokenOut]
+    asked: list[AskedOut]
+    refused: list[RefusedEntry]
+    changes: ChangesOut | None
+
+
+def overview_report(overview: Overview, *, day: int, hold_at: Signal, pack: str) -> OverviewReport:
+    """Return the JSON form of an overview; `pack` is the digest of its rules."""
+    everything = sorted(overview.standings, key=lambda one: one.order)
+    return OverviewReport.model_construct(
+        form="rigcheck summary 1",
+        version=__version__,
+        pack=pack,
+        caution=CAUTION,
+        day=shown_day(day),
+        hold_at=hold_at,
+        states={state: overview.states[state] for state in get_args(State)},
+        findings={signal: overview.signals[signal] for signal in SIGNALS},
+        conceded=overview.conceded,
+        rigs=[_rig(one) for one in everything],
+        folders=[_folder(one) for one in overview.worst_folders()],
+        broken=[
+            BrokenOut(rule=name, signal=b.signal, claim=b.claim, rigs=b.rigs, findings=b.findings, conceded=b.conceded)
+            for name, b in overview.most_broken()
+        ],
+        asked=[
+            AskedOut(kind=kind, ask=ask, signal=one.signal, rigs=one.rigs, questions=one.questions)
+            for (kind, ask), one in overview.most_asked()
+        ],
+        refused=[refused_entry(*one) for one in overview.refused],
+        changes=None if overview.changes is None else _changes(overview.changes),
+    )
+
+
+def _by_signal(one: Standing) -> _Counts:
+    return dict(zip(SIGNALS, one.counts, strict=True))
+
+
+def _rig(one: Standing) -> RigOut:
+    return RigOut.model_construct(
+        rig=one.name,
+        file=one.file,
+        state=one.state,  # type: ignore[arg-type]
+        findings=_by_signal(one),
+        conceded=one.conceded,
+        questions=one.questions,
+    )
+
+
+def _folder(one: Standing) -> FolderOut:
+    return FolderOut.model_construct(
+        folder=one.name or ".",
+        rigs=one.rigs,
+        on_hold=one.held,
+        findings=_by_signal(one),
+        conceded=one.conceded,
+        questions=one.questions,
+    )
+
+
+def _changes(changes: Changes) -> ChangesOut:
+    return ChangesOut.model_construct(
+        against=changes.told,
+        other_rules=changes.other_rules,
+        still_there=changes.still,
+        new=_keys(changes.new),
+        new_on_rigs_it_does_not_tell_of=changes.on_new_rigs(),
+        gone=_keys(changes.gone()),
+        not_inspected=_keys(changes.not_seen()),
+    )
+
+
+def _keys(keys: Iterable[Key]) -> list[KeyOut]:
+    return [KeyOut.model_construct(rule=key.rule, rig=key.rig, thing=key.thing) for key in keys]

@@ -1,0 +1,97 @@
+"""A sheet as JSON, in a published form (`rigcheck schema sheet`)."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any, Literal
+
+from pydantic import Field
+
+from rigcheck.procedure.sheet import Sheet
+from rigcheck.quantity.wording import shown_day
+from rigcheck.report.json.common import Out
+from rigcheck.report.sheet.sheet_words import SHEET_CAUTION
+from rigcheck.rules.rule import Signal
+from rigcheck.version import __version__
+
+__all__ = ["SheetOut", "sheet_json"]
+
+
+class ValueOut(Out):
+    """A value to be written down; `choices` are its words, if it is a choice."""
+
+    name: str
+    means: str
+    ask: str
+    measure: str
+    choices: list[str]
+    required: str = Field(description="What it must meet, in words; empty where it need meet nothing.")
+
+
+class StepSourceOut(Out):
+    """What a step was drawn from, and who read it."""
+
+    text: str
+    title: str
+    standing: str
+
+
+class StepOut(Out):
+    """One step, in an order in which the steps can be done."""
+
+    number: int = Field(ge=1)
+    step: str
+    thing: str = Field(description="Empty where the step is done once for the rig.")
+    do: str
+    stand: str
+    signal: Signal
+    hazard: str
+    put_right: str
+    optional: bool
+    if_so: list[str] = Field(description="Facts that are not known and that decide whether it applies.")
+    values: list[ValueOut]
+    drawn_from: list[StepSourceOut]
+    after: list[int] = Field(description="Numbers of the steps right before it; others may be done in any order.")
+
+
+class LeftOutOut(Out):
+    """A step that does not apply to the rig, and why."""
+
+    step: str
+    why: str
+
+
+class SheetOut(Out):
+    """The sheet of one procedure for one rig."""
+
+    form: Literal["rigcheck sheet 1"] = "rigcheck sheet 1"
+    version: str
+    pack: str
+    caution: str
+    procedure: str
+    title: str
+    means: str
+    rig: str
+    file: str
+    day: str
+    local_code: str
+    local_code_stated: bool
+    state: str = Field(description="State of the rig by its inspection on that day.")
+    held_by: list[str]
+    despite_hold: bool = Field(description="Whether it may be done while the rig is on hold.")
+    first: list[str] = Field(description="Procedures that are done before.")
+    cautions: list[str]
+    steps: list[StepOut]
+    left_out: list[LeftOutOut]
+
+
+def sheet_json(sheet: Sheet) -> str:
+    """Return a sheet as JSON text."""
+    plain: dict[str, Any] = asdict(sheet)
+    plain["steps"] = [row | {"drawn_from": row["sources"]} for row in plain.pop("rows")]
+    for step in plain["steps"]:
+        del step["sources"]
+    plain["local_code_stated"] = plain.pop("code_stated")
+    plain["day"] = shown_day(sheet.day)
+    made = SheetOut(version=__version__, caution=SHEET_CAUTION, **plain)
+    return made.model_dump_json(indent=1) + "\n"

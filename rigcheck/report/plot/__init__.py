@@ -1,0 +1,1 @@
+"""The plots of a calculation sheet as SVG."""

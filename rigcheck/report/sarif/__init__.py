@@ -1,0 +1,1 @@
+"""Inspections as SARIF 2.1.0."""

@@ -1,0 +1,1 @@
+"""Sheets of procedures as text and Markdown."""

@@ -1,0 +1,79 @@
+"""Words that every form of a sheet has in common."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
+from rigcheck.quantity.wording import shown_day
+
+__all__ = [
+    "SHEET_CAUTION",
+    "SIGN_OFF",
+    "blank_words",
+    "first_words",
+    "heading_rows",
+    "if_so_words",
+    "not_needed",
+    "state_words",
+]
+
+SHEET_CAUTION = (
+    "The local code, the makers' instructions and a competent or licensed person decide. "
+    "This sheet replaces neither them nor training."
+)
+SIGN_OFF = ("Done by", "Checked by", "Handed over to")
+"""Who signs, by role: a sheet names nobody."""
+
+_MOST_HELD = 3
+_BLANK = "________"
+
+
+def heading_rows(sheet: Sheet) -> Iterator[tuple[str, str]]:
+    """Yield label and text of what stands under the title."""
+    yield "leads", sheet.means
+    yield "written in", sheet.file
+    named = "" if sheet.code_stated else " (none is stated: the most cautious values)"
+    yield "made for", f"{shown_day(sheet.day)}, local code {sheet.local_code}{named}"
+
+
+def state_words(sheet: Sheet) -> str:
+    """Return what the inspection of the rig says, as a caution."""
+    day = shown_day(sheet.day)
+    if sheet.state == "on hold":
+        more = len(sheet.held_by) - _MOST_HELD
+        told = "; ".join([*sheet.held_by[:_MOST_HELD], *([f"and {more} more, see its inspection"] if more > 0 else [])])
+        word = "Know this first" if sheet.despite_hold else "DO NOT BEGIN"
+        return f"{word}: the rig is ON HOLD by its inspection for {day}. {told}."
+    also = {
+        "not yet shown": "nothing holds it, but questions are still open; look at them before you begin",
+        "lesser findings only": "only findings below the hold level; look at them before you begin",
+    }
+    return f"Inspection of the rig for {day}: {also.get(sheet.state, sheet.state)}."
+
+
+def first_words(sheet: Sheet) -> Iterator[str]:
+    """Yield which procedures come first."""
+    if sheet.first:
+        yield f"Done before this: {', '.join(sheet.first)}."
+
+
+def if_so_words(row: SheetRow) -> str:
+    """Return why a step may not be needed; empty where it is."""
+    told = [f"if it applies (not known: {', '.join(row.if_so)})"] if row.if_so else []
+    told += ["may be left out"] if row.optional else []
+    return "; ".join(told)
+
+
+def blank_words(value: SheetValue) -> str:
+    """Return the choices of a value, or a blank to write it in."""
+    return " / ".join(value.choices) if value.choices else _BLANK
+
+
+def not_needed(sheet: Sheet) -> Iterator[str]:
+    """Yield the steps that do not apply, those with the same reason together."""
+    reasons: dict[str, list[str]] = {}
+    for one in sheet.left_out:
+        reasons.setdefault(one.why, []).append(one.step)
+    for why, steps in reasons.items():
+        yield f"{', '.join(steps)}: {why[:1].lower()}{why[1:]}"

@@ -1,0 +1,1 @@
+"""Overviews of many rigs."""

@@ -1,0 +1,139 @@
+"""A calculation sheet as text: every figure with formula, inputs, result, validity and source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from rigcheck.condition.wording import value_words
+from rigcheck.quantity.wording import shown_day
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.report.text.working_text import Numbers, working_lines
+from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
+
+__all__ = ["ESTIMATE", "SEA_LEVEL", "calculation_lines", "lack_words", "outcome_words", "tally_words", "thing_words"]
+
+ESTIMATE = (
+    "These figures are estimates for judging a set-up, not a design calculation: "
+    "each holds only for its inputs and inside its validity."
+)
+SEA_LEVEL = (
+    "A gauge reading counts with one standard atmosphere. High above the sea the air weighs less: "
+    "at 1,700 m a jet at 3 bar passes 5 % less, and acetylene at 0.5 bar loses 14 % more in its hose."
+)
+"""By hand: 82.5 kPa at 1,700 m (ISO 2533, from memory); (3 + 0.825)/(3 + 1.013) and (0.5 + 1.013)/(0.5 + 0.825)."""
+_COLUMN = 12
+_NUMBER = 5
+_ROW = 15
+
+
+Asked = dict[tuple[Lack, ...], int]
+"""What was found missing so far, with the figure at which it was told."""
+
+
+def calculation_lines(calculation: Calculation, width: int) -> Iterator[Line]:
+    """Yield a calculation sheet as lines of at most `width` columns."""
+    yield from _heading(calculation, width)
+    numbers = calculation.numbers()
+    asked: Asked = {}
+    for one in calculation.things:
+        yield Line()
+        yield from _thing(one, numbers, asked, width)
+    yield Line()
+    yield from wrapped(tally_words(calculation), width, style="head")
+    yield from wrapped(f"{ESTIMATE} {SEA_LEVEL}", width, style="quiet")
+    yield from wrapped(CAUTION, width, style="quiet")
+
+
+def _heading(calculation: Calculation, width: int) -> Iterator[Line]:
+    rig, code = calculation.rig, calculation.local_code
+    yield from wrapped(f"Figures of rig “{rig.name}”", width, style="head")
+    yield from labelled("written in", rig.file, width, column=_COLUMN, style="place")
+    named = "" if calculation.code_stated else " (none is stated: the most cautious values)"
+    told = f"{shown_day(calculation.day)}, limits of local code {code}{named}"
+    yield from labelled("worked out", told, width, column=_COLUMN)
+    told = "pressures are gauge; a range runs from the least to the greatest that the inputs allow"
+    yield from labelled("read so", told, width, column=_COLUMN, style="quiet")
+
+
+def tally_words(calculation: Calculation) -> str:
+    """Return how many figures came out, and how many did not and why."""
+    figures = list(calculation.figures)
+    if not figures:
+        return "No figure concerns this rig."
+    outside = sum(figure.outside for figure in figures)
+    lacking = sum(figure.value is None and not figure.outside for figure in figures)
+    told = [f"{len(figures) - outside - lacking} worked out"]
+    told += [f"{lacking} lacking an input"] if lacking else []
+    told += [f"{outside} outside their validity"] if outside else []
+    return f"{len(figures)} figure{'' if len(figures) == 1 else 's'}: {', '.join(told)}."
+
+
+def outcome_words(figure: Calculated) -> str:
+    """Return what came out of a figure, in words."""
+    if figure.value is not None:
+        return value_words(figure.value)
+    return "unknown: outside the validity of its formula" if figure.outside else "unknown: an input is not stated"
+
+
+def lack_words(lack: Lack) -> str:
+    """Return a missing fact with its thing, its question and where it would be written."""
+    return f"{lack.fact} of the {lack.thing}: {lack.ask} ({lack.at})"
+
+
+def _thing(one: ThingFigures, numbers: Numbers, asked: Asked, width: int) -> Iterator[Line]:
+    yield from wrapped(thing_words(one), width, style="head")
+    for same, group in groupby(one.figures, key=_missing_alike):
+        figures = list(group)
+        if same is None:
+            for figure in figures:
+                yield from _figure(figure, numbers, asked, width)
+        else:
+            yield from _missing(figures, asked, width)
+
+
+def thing_words(one: ThingFigures) -> str:
+    """Return what a thing is called on the sheet, beginning with a capital."""
+    label = one.thing.label if one.thing.parent else "rig as a whole"
+    return label[:1].upper() + label[1:]
+
+
+def _missing_alike(figure: Calculated) -> tuple[Lack, ...] | None:
+    """Return what a figure lacks; None where it is shown with its working."""
+    return figure.lacks if figure.value is None and figure.working is None else None
+
+
+def _missing(figures: list[Calculated], asked: Asked, width: int) -> Iterator[Line]:
+    for figure in figures:
+        yield from _result(figure, width)
+    yield from _lacking("lacks", figures[0], asked, width)
+
+
+def _result(figure: Calculated, width: int) -> Iterator[Line]:
+    style = "stress" if figure.value is not None else ""
+    told = f"{figure.name}: {outcome_words(figure)}"
+    yield from labelled(f"{figure.number:>3}", told, width, column=_NUMBER, label_style="quiet", style=style)
+
+
+def _figure(figure: Calculated, numbers: Numbers, asked: Asked, width: int) -> Iterator[Line]:
+    yield from _result(figure, width)
+    if figure.working is not None:
+        yield from _row("means", figure.means, width)
+        yield from working_lines(figure.working, width, indent=_NUMBER, column=_ROW, numbers=numbers)
+    if figure.value is None and figure.lacks:
+        yield from _lacking("or lacks", figure, asked, width)
+
+
+def _lacking(label: str, figure: Calculated, asked: Asked, width: int) -> Iterator[Line]:
+    """Yield what a figure lacks; a long list is told once."""
+    first = asked.setdefault(figure.lacks, figure.number)
+    if first != figure.number and len(figure.lacks) > 1:
+        yield from _row(label, f"the same as figure {first}", width)
+        return
+    for number, lack in enumerate(figure.lacks):
+        yield from _row("" if number else label, lack_words(lack), width)
+
+
+def _row(label: str, text: str, width: int) -> Iterator[Line]:
+    yield from labelled(f"     {label}", text, width, column=_ROW, label_style="quiet")

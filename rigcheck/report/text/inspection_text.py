@@ -1,0 +1,207 @@
+"""An inspection as text for people: findings, questions, the state of the rig, the caution."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from rigcheck.judge.causes import Cause, alike_questions, causes_of
+from rigcheck.judge.inspection import Finding, Held, Inspection, Question
+from rigcheck.quantity.wording import counted, shown_day
+from rigcheck.report.text.finding_words import also_words, count_words, group_words, things_words
+from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.report.text.question_words import (
+    Told,
+    asked_words,
+    is_told,
+    open_words,
+    untold_words,
+    waiting_words,
+    whose_words,
+)
+from rigcheck.report.text.working_text import working_lines
+from rigcheck.rules.documents import Source
+from rigcheck.rules.pack import Loosened
+from rigcheck.rules.rule import SIGNALS, Signal
+from rigcheck.text.faults import Fault
+
+__all__ = [
+    "CAUTION",
+    "inspection_lines",
+    "loosened_words",
+    "refusal_lines",
+    "source_words",
+    "tally_lines",
+]
+
+CAUTION = (
+    "The local code, the makers' instructions and a competent or licensed person decide "
+    "whether this rig may be used. This report does not."
+)
+_COLUMN = 12
+_INNER = 12
+_MANY = 15  # questions after which the findings are named once more
+
+
+def inspection_lines(
+    inspection: Inspection, width: int, *, hold_at: Signal, on_unproven: bool = False, questions: Told = "all"
+) -> Iterator[Line]:
+    """Yield one inspection as lines of at most `width` columns; `questions`: which of them are listed."""
+    yield from _heading(inspection, width)
+    causes, asked = causes_of(inspection.findings), alike_questions(inspection.questions)
+    for cause in causes:
+        yield Line()
+        yield from _cause(cause, width, "record" if inspection.record else "rig")
+    yield from _questions(asked, inspection.file, width, questions)
+    yield from _held(inspection.held, width)
+    if sum(is_told(group[0].signal, questions) for group in asked) > _MANY:
+        yield from _in_short(causes, width)
+    yield Line()
+    yield from _state(inspection, _counts(inspection, causes, len(asked)), width, hold_at, on_unproven)
+    yield from wrapped(CAUTION, width, style="quiet")
+
+
+def _in_short(causes: tuple[Cause, ...], width: int) -> Iterator[Line]:
+    """Name the findings once more after many questions: on a screen they have gone out of sight."""
+    if not causes:
+        return
+    yield Line()
+    yield from wrapped("The findings again, in short", width, style="head")
+    for cause in causes:
+        finding, besides = cause.told.first, len({one.first.rule for one in cause.also})
+        told = f"{cause.told.called} (line {finding.place.line}): {finding.claim}"
+        told += f" It also breaks {counted(besides, 'other rule')}." if besides else ""
+        yield from labelled(finding.signal.upper(), told, width, column=_COLUMN, label_style=finding.signal)
+
+
+def refusal_lines(faults: Iterable[Fault], width: int) -> Iterator[Line]:
+    """Yield the faults of a file that could not be read."""
+    for fault in faults:
+        yield from labelled("not read", str(fault.place), width, column=_COLUMN, style="place")
+        near = f" Nearest known word: {fault.near}." if fault.near else ""
+        yield from labelled("", f"{fault.read} {fault.write}{near}", width, column=_COLUMN)
+
+
+def tally_lines(states: dict[str, int], refused: int, width: int) -> Iterator[Line]:
+    """Yield how many rigs are in which state."""
+    rigs = sum(states.values())
+    parts = [f"{count} {state}" for state, count in states.items() if count]
+    parts += [f"{refused} not read"] if refused else []
+    yield Line()
+    yield from wrapped(f"{counted(rigs + refused, 'file')}: {', '.join(parts)}.", width, style="head")
+
+
+def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
+    record = f"Record of {inspection.record}, rig" if inspection.record else "Rig"
+    yield from wrapped(f"{record} “{inspection.rig}”", width, style="head")
+    day = shown_day(inspection.day)
+    code = inspection.local_code
+    named = "" if inspection.code_stated else " (none is stated: the most cautious values)"
+    yield from labelled("written in", inspection.file, width, column=_COLUMN, style="place")
+    yield from labelled("judged", f"{day}, local code {code}{named}", width, column=_COLUMN)
+    for loosened in inspection.loosened:
+        yield from labelled("loosened", loosened_words(loosened), width, column=_COLUMN, style="stress")
+    if inspection.replaced:
+        told = f"by rules of your own: {', '.join(inspection.replaced)}"
+        yield from labelled("replaced", told, width, column=_COLUMN)
+
+
+def loosened_words(loosened: Loosened) -> str:
+    """Return a limit that rules of one's own made less cautious, with what it was and why."""
+    limit, before = loosened.limit, loosened.instead_of
+    values = (v.text if v else "withdrawn" for v in (limit.value, before.value))
+    return "limit {}: {} instead of {}, because: {}".format(limit.name.replace("_", " "), *values, limit.because)
+
+
+def _cause(cause: Cause, width: int, written: str) -> Iterator[Line]:
+    """Yield one cause: what it breaks on which things, and in short what it breaks besides."""
+    finding, word = cause.told.first, cause.told.first.signal.upper()
+    thing = cause.told.called
+    thing = thing if finding.conceded is None else f"{thing} (conceded)"
+    yield from labelled(word, thing, width, column=_COLUMN, label_style=finding.signal, style="stress")
+    rows = [
+        *((("conceded", f"{finding.conceded.words}."),) if finding.conceded is not None else ()),
+        *((("on", f"{things_words(cause.told)}."),) if len(cause.told.findings) > 1 else ()),
+        ("must be", finding.claim),
+        ("found", group_words(cause.told)),
+        ("required", f"{finding.required}."),
+        ("harm", finding.harm),
+        ("do", finding.put_right),
+        ("drawn from", source_words(finding.sources)),
+        (written, str(finding.place)),
+        ("rule", f"{finding.rule} ({finding.rule_place})"),
+        *(("also breaks" if number == 0 else "", words) for number, words in enumerate(also_words(cause))),
+    ]
+    for label, text in rows:
+        style = "place" if label in (written, "rule") else ""
+        yield from labelled(f"  {label}", text, width, column=_INNER + 2, label_style="quiet", style=style)
+        if label == "found":
+            yield from _workings(finding, width)
+
+
+def _workings(finding: Finding, width: int) -> Iterator[Line]:
+    """Yield how each value that was found and is a figure was worked out."""
+    shown = list(dict.fromkeys(found.working for found in finding.found if found.working is not None))
+    for working in shown:
+        if len(shown) > 1:
+            yield from labelled("  worked out", working.name, width, column=_INNER + 2, label_style="quiet")
+        yield from working_lines(working, width, indent=2, column=_INNER + 2)
+
+
+def source_words(sources: Iterable[Source]) -> str:
+    """Return sources as a list, each with its standing where its text was not read."""
+    plain = (s.text if s.standing in ("published", "common practice") else f"{s.text} [{s.standing}]" for s in sources)
+    return "; ".join(plain) + "."
+
+
+def _questions(groups: list[list[Question]], file: str, width: int, told: Told) -> Iterator[Line]:
+    if not groups:
+        return
+    yield Line()
+    yield from wrapped(f"Not yet shown: {open_words(groups)}, gravest first", width, style="head")
+    for group in (one for one in groups if is_told(one[0].signal, told)):
+        signal = group[0].signal
+        yield from labelled(signal.upper(), _question_words(group, file), width, column=_COLUMN, label_style=signal)
+        for working in dict.fromkeys(one.working for one in group if one.working is not None):
+            yield from working_lines(working, width, indent=_COLUMN, column=_COLUMN + 11)
+    untold = untold_words(groups, told)
+    if untold:
+        yield from wrapped(untold, width)
+
+
+def _question_words(group: list[Question], file: str) -> str:
+    return f"{whose_words(group, file)}: {asked_words(group)} <- {waiting_words(group)}"
+
+
+def _held(held: tuple[Held, ...], width: int) -> Iterator[Line]:
+    """Yield what held, where that was asked for: each rule once, with its things."""
+    if not held:
+        return
+    by_rule: dict[str, list[Held]] = {}
+    for one in held:
+        by_rule.setdefault(one.rule, []).append(one)
+    yield Line()
+    yield from wrapped("Held", width, style="head")
+    for rule, checks in by_rule.items():
+        things = "; ".join(f"{one.thing} (line {one.place.line})" for one in checks)
+        yield from labelled("held", f"{checks[0].claim} <- {rule}: {things}", width, column=_COLUMN)
+
+
+def _state(inspection: Inspection, counts: str, width: int, hold_at: Signal, on_unproven: bool) -> Iterator[Line]:
+    state = inspection.state(hold_at, on_unproven=on_unproven)
+    words = f"State: {state}. {counts}"
+    yield from wrapped(words, width, style="hold" if state == "on hold" else "head")
+
+
+def _counts(inspection: Inspection, causes: tuple[Cause, ...], questions: int) -> str:
+    told = []
+    for signal in SIGNALS:
+        count = sum(f.signal == signal and f.conceded is None for f in inspection.findings)
+        told += [f"{count} {signal.upper()}"] if count else []
+    findings = ", ".join(told) if told else "No finding"
+    conceded = sum(finding.conceded is not None for finding in inspection.findings)
+    findings += f", {conceded} conceded" if conceded else ""
+    together = count_words(causes)
+    findings += f" ({together})" if together else ""
+    held = inspection.verdicts.get("holds", 0)
+    asked = f", {counted(questions, 'question')} open" if questions else ""
+    return f"{findings}{asked}; {held} checks held."

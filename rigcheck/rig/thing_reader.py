@@ -1,0 +1,193 @@
+"""Facts of one thing read from its mapping; every fault is kept, none stops the reading."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rigcheck.quantity.notation import NotRead
+from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
+from rigcheck.rig.thing import MISSING, Thing
+from rigcheck.rig.vocabulary import Kind, Vocabulary
+from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_name, shown_text, with_article
+from rigcheck.text.place import Place
+from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
+
+__all__ = ["Reading"]
+
+_LIST_WORDS = 24
+_OF_A_LINE = ("parts", "every_joint")  # what only a line takes, and no other thing has as a fact
+_MOST_THINGS = 1_000  # a bank of 32 cylinders with its leads has about 150
+
+
+class Reading:
+    """The reading of one file: its name, the vocabulary, the things and faults so far."""
+
+    def __init__(self, file: str, vocabulary: Vocabulary) -> None:
+        self.file, self.vocabulary = file, vocabulary
+        self.things: list[Thing] = []
+        self.faults: list[Fault] = []
+
+    def refuse(self, node: Node, read: str, write: str, near: str = "") -> None:
+        """Keep a fault at a node."""
+        keep_fault(self.faults, Fault(Place(self.file, node.line, node.column), read, write, near))
+
+    def thing(self, kind: Kind, key: str, parent: Thing | None, node: Node) -> Thing:
+        """Return a new thing, kept in the order of the file. Raises `Refused` where there are too many."""
+        if len(self.things) >= _MOST_THINGS:
+            place = Place(self.file, node.line, node.column)
+            read = f"The rig has more than {_MOST_THINGS:,} parts, joints and other things."
+            raise Refused([*self.faults, Fault(place, read, "Describe one rig a file.")])
+        made = Thing(kind, key, parent, node.line, node.column)
+        self.things.append(made)
+        return made
+
+    def fill(self, thing: Thing, body: Node, grammar: Iterable[str] = ()) -> None:
+        """Read the facts and inner things of `thing`; keys in `grammar` are left to the caller."""
+        if not isinstance(body, Mapping):
+            self._no_mapping(thing, body)
+            return
+        facts, holds = thing.kind.facts, thing.kind.holds
+        values, places = thing.facts, thing.places
+        for key, node in body.items.items():
+            fact = facts.get(key)
+            if fact is not None:
+                # As `take`, without a call for each: most facts end here.
+                value = fact.known.get(node.text, MISSING) if type(node) is Scalar else MISSING
+                if value is MISSING:
+                    self.state(thing, fact, node)
+                else:
+                    values[key], places[key] = value, node
+            elif key in grammar:
+                continue
+            elif key in holds:
+                self.inner(thing, key, node)
+            else:
+                self.unknown_key(thing.kind, body.keys[key], grammar)
+
+    def _no_mapping(self, thing: Thing, body: Node) -> None:
+        if isinstance(body, Scalar) and (not body.text or body.text.casefold() in UNKNOWN_WORDS):
+            return
+        read = f"The {thing.kind.name} is not a mapping of facts."
+        self.refuse(body, read, "Write its facts as 'fact: value' lines, or {} for none known.")
+
+    def take(self, thing: Thing, fact: Fact, node: Node) -> None:
+        """Take one stated fact; the same few texts come again and again, and are known."""
+        value = fact.known.get(node.text, MISSING) if type(node) is Scalar else MISSING
+        if value is MISSING:
+            self.state(thing, fact, node)
+        else:
+            thing.facts[fact.name], thing.places[fact.name] = value, node
+
+    def state(self, thing: Thing, fact: Fact, node: Node) -> None:
+        """Read one stated fact."""
+        if fact.computed:
+            where = fact.entry.from_day or "the facts that it is worked out from"
+            read = f"{fact.name!r} is computed and cannot be stated."
+            self.refuse(node, read, f"Leave the line out and state {where}.")
+            return
+        try:
+            value = self._value(fact, node)
+        except NotRead as error:
+            self.refuse(node, f"{thing.kind.name}, {fact.label}: {error.wrong}", error.write)
+            return
+        except LookupError:
+            return
+        thing.facts[fact.name] = value
+        thing.places[fact.name] = node
+
+    def _value(self, fact: Fact, node: Node) -> Value:
+        if type(node) is Scalar:
+            text = node.text
+            if text in UNKNOWN_WORDS and text not in fact.words:
+                raise LookupError
+            if not text.strip():
+                write = "Leave the line out if it is not known."
+                raise NotRead("Nothing is written.", write)
+            return fact.read(text)
+        if isinstance(node, Sequence) and fact.measure == "several_words":
+            return tuple(self._word(fact, item) for item in node.items)
+        shape = "a list" if isinstance(node, Sequence) else "a mapping"
+        raise NotRead(f"Here stands {shape}.", "Write one value.")
+
+    def _word(self, fact: Fact, item: Node) -> str:
+        if not isinstance(item, Scalar):
+            raise NotRead("Here stands a list or a mapping.", "Write a list of words.")
+        return fact.word(item.text)
+
+    def inner(self, thing: Thing, key: str, node: Node) -> None:
+        """Read the things held under `key`: one mapping, or a list of them where many may be."""
+        held = thing.kind.holds[key]
+        if isinstance(node, Scalar) and node.text == "none":
+            thing.facts[key] = () if held.many else None  # stated to be absent: not implied either
+            return
+        bodies = node.items if isinstance(node, Sequence) else [node]
+        if len(bodies) > 1 and not held.many:
+            self.refuse(node, f"{key!r} is written as a list.", "Write one mapping.")
+        found = [self._held(thing, key, body) for body in bodies]
+        for number, one in enumerate(found, start=1):
+            one.number = number if len(found) > 1 else 0
+        thing.facts[key] = tuple(found) if held.many else found[0] if found else None
+
+    def _held(self, thing: Thing, key: str, body: Node) -> Thing:
+        held = thing.kind.holds[key]
+        kind = self.vocabulary.kinds[held.kind]
+        spoken = kind.name if held.many else key.replace("_", " ")
+        made = self.thing(kind, spoken, thing, body)
+        if thing.kind.name != "rig":
+            made.facts[thing.kind.key] = thing
+        if "part" in kind.lineage:  # a part built into another stands in its line, but not in the flow
+            made.facts |= {"line": thing.facts.get("line"), "upstream": None, "downstream": None}
+            made.facts.setdefault("regulator", None)  # one that it is built into is there already
+        self.fill(made, body)
+        return made
+
+    def unknown_key(self, kind: Kind, key: Scalar, grammar: Iterable[str]) -> None:
+        """Refuse a key, with the nearest one that is known."""
+        known = list(dict.fromkeys([*self._own_first(kind), *kind.holds, *grammar]))
+        known = [name for name in known if name != "$schema" and (kind.name, name) != ("rig", "name")]
+        near = nearest_name(key.text, known)
+        kinds = self.vocabulary.kinds.values()
+        elsewhere = [k for k in kinds if self._declares(k, key.text)]
+        holders = [k for k in kinds if key.text in k.holds and k.name != "rig"]
+        if key.text in _OF_A_LINE:
+            write = "It belongs to one line: write it under 'lines', beside that line's 'gas'."
+        elif kind.name in ("rig", "line") and self._is_part(key.text):
+            write = "It is a part: write it in the list under the 'parts' of its line, where the gas passes it."
+        elif holders:
+            write = f"It stands inside {_either(holders)}: write it there."
+        elif elsewhere and (not near or "joint" in elsewhere[0].lineage):
+            write = self._write_there(kind, elsewhere)
+        else:
+            more = f" and {len(known) - _LIST_WORDS} more" if len(known) > _LIST_WORDS else ""
+            write = f"Write {near!r}?" if near else f"Known here: {', '.join(known[:_LIST_WORDS])}{more}."
+        self.refuse(key, f"{shown_text(key.text)} is nothing known of {with_article(kind.name)}.", write)
+
+    def _write_there(self, kind: Kind, elsewhere: list[Kind]) -> str:
+        """Return where a fact belongs; one of a narrower kind belongs to some things of this kind only."""
+        if any("joint" in one.lineage for one in elsewhere):
+            if "joint" in kind.lineage:
+                return "It is a fact of a joint next to a hose: leave it out here, and write it at that joint."
+            return (
+                "It is a fact of a joint: write it as '- joint: {…}' in 'parts', between the two parts that it joins."
+            )
+        return f"It is a fact of {_either(elsewhere)}: write it there."
+
+    def _is_part(self, name: str) -> bool:
+        kind = self.vocabulary.by_key.get(name)
+        return kind is not None and "part" in kind.lineage
+
+    def _declares(self, kind: Kind, name: str) -> bool:
+        """Whether a fact is a kind's own, and not one that it inherits."""
+        parents = kind.lineage[1:2]
+        return name in kind.facts and not any(name in self.vocabulary.kinds[parent].facts for parent in parents)
+
+    def _own_first(self, kind: Kind) -> list[str]:
+        """Return the facts that can be stated of a kind, those that it does not inherit first."""
+        inherited = self.vocabulary.kinds[kind.lineage[1]].facts if len(kind.lineage) > 1 else {"name": None}
+        stated = [name for name, fact in kind.facts.items() if not fact.computed]
+        return sorted(stated, key=lambda name: name in inherited)
+
+
+def _either(kinds: Iterable[Kind]) -> str:
+    """Return kinds as a choice: a hose or a nozzle."""
+    return " or ".join(with_article(kind.name) for kind in kinds)

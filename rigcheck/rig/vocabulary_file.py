@@ -1,0 +1,97 @@
+"""The shape of a vocabulary file: one kind of thing and what can be said of it.
+
+Plain dataclasses: they are made of prepared data at every start, and a library that checks them
+takes longer to load than all the rest. `rigcheck.text.binding` checks those that are read from YAML.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any, ClassVar, Literal
+
+__all__ = ["FactEntry", "HeldEntry", "KindFile", "Measure", "RelatedEntry"]
+
+Measure = Literal[
+    "angle",
+    "pressure",
+    "length",
+    "area",
+    "volume",
+    "mass",
+    "temperature",
+    "flow",
+    "share",
+    "share_per_hour",
+    "time",
+    "age",
+    "day",
+    "count",
+    "force",
+    "speed",
+    "yes_no",
+    "text",
+]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FactEntry:
+    """One fact: a measure or a choice of words; stated (with a question) or computed."""
+
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
+
+    measure: Measure | None = None
+    words: dict[str, str] | None = None
+    several_words: dict[str, str] | None = None
+    also_written: dict[str, str] = field(default_factory=dict)
+    may_be_none: bool = False
+    means: str
+    ask: str = ""
+    from_day: str = ""
+    computed: bool = False
+
+    def __post_init__(self) -> None:
+        """Raise ValueError where the entry contradicts itself."""
+        if sum(form is not None for form in (self.measure, self.words, self.several_words)) != 1:
+            raise ValueError("write exactly one of measure, words and several_words")
+        if bool(self.ask) == (self.computed or bool(self.from_day)):
+            raise ValueError("a stated fact has a question in 'ask'; a computed fact has none")
+        strays = set(self.also_written.values()) - set(self.words or self.several_words or {})
+        if strays:
+            raise ValueError(f"also_written leads to {', '.join(sorted(strays))}, which is no word")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeldEntry:
+    """Things that are written inside another; an implied one exists though nobody wrote it."""
+
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
+
+    kind: str
+    many: bool = False
+    implied: bool = False
+    means: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RelatedEntry:
+    """A thing that a rule can reach from another by a dotted fact."""
+
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
+
+    kind: str
+    many: bool = False
+    means: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KindFile:
+    """One vocabulary file."""
+
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
+
+    kind: str
+    is_a: str = ""
+    means: str
+    facts: dict[str, FactEntry] = field(default_factory=dict)
+    holds_things: dict[str, HeldEntry] = field(default_factory=dict)
+    related: dict[str, RelatedEntry] = field(default_factory=dict)

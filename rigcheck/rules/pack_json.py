@@ -1,0 +1,257 @@
+"""A pack in one JSON text, so that an installed rigcheck starts without reading 500 YAML files.
+
+The wheel carries it beside the files that it was made from, with their digest: where a file was
+changed since, the digest differs and the files are read instead. It is plain data (no pickle).
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import asdict
+from typing import Any, Protocol
+
+from rigcheck.condition.pattern import EcmaPattern, ecma_pattern
+from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Schema
+from rigcheck.quantity.interval import Interval
+from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary
+from rigcheck.rig.vocabulary_file import FactEntry, HeldEntry, KindFile, RelatedEntry
+from rigcheck.rules.documents import DocumentEntry, Source
+from rigcheck.rules.limits import DatedLimit, LimitDefinition
+from rigcheck.rules.rule import Rule
+from rigcheck.rules.tables import rows_of
+from rigcheck.text.place import Place
+
+__all__ = ["PREPARED_NAME", "Prepared", "from_json", "to_json"]
+
+PREPARED_NAME = "pack.json"
+_FORM = "rigcheck prepared pack 2"
+
+Prepared = tuple[
+    Vocabulary,
+    Mapping[str, DocumentEntry],
+    Mapping[str, LimitDefinition],
+    tuple[DatedLimit, ...],
+    Mapping[str, Rule],
+    Mapping[str, tuple[Any, ...]],
+]
+
+
+class Content(Protocol):
+    """What of a pack is prepared."""
+
+    @property
+    def documents(self) -> Mapping[str, DocumentEntry]: ...
+    @property
+    def definitions(self) -> Mapping[str, LimitDefinition]: ...
+    @property
+    def limits(self) -> tuple[DatedLimit, ...]: ...
+    @property
+    def rules(self) -> Mapping[str, Rule]: ...
+    @property
+    def digest(self) -> str: ...
+
+
+def to_json(
+    pack: Content, kinds: Mapping[str, KindFile], tables: Mapping[str, Iterable[Mapping[str, Any]]], folder: str
+) -> str:
+    """Return a pack as JSON; `kinds` are its vocabulary files, `folder` is cut off the paths of its rules."""
+    sources = _Sources()
+    content = {
+        "form": _FORM,
+        "digest": pack.digest,
+        "kinds": {path: _kind_out(kind) for path, kind in kinds.items()},
+        "documents": {name: asdict(one) for name, one in pack.documents.items()},
+        "definitions": [list(asdict(one).values()) for one in pack.definitions.values()],
+        "tables": {name: list(found) for name, found in tables.items()},
+        "limits": [_limit_out(one, sources) for one in pack.limits],
+        "rules": [_rule_out(one, sources, folder) for one in pack.rules.values()],
+    }
+    content["sources"] = [list(asdict(one).values()) for one in sources.kept]
+    return json.dumps(content, ensure_ascii=False, separators=(",", ":"))
+
+
+def from_json(text: bytes, digest: str, folder: str) -> Prepared | None:
+    """Return a pack from JSON, or None where it was made from other files than `digest` names."""
+    content = json.loads(text)
+    if content.get("form") != _FORM or content.get("digest") != digest:
+        return None
+    kinds = [(f"{folder}/{path}", _kind_in(kind)) for path, kind in content["kinds"].items()]
+    vocabulary = build_vocabulary(kinds)
+    sources = [Source(*one) for one in content["sources"]]
+    return (
+        vocabulary,
+        {name: DocumentEntry(**one) for name, one in content["documents"].items()},
+        {one[0]: LimitDefinition(*one) for one in content["definitions"]},
+        tuple(_limit_in(one, sources) for one in content["limits"]),
+        {one[0]: _rule_in(one, sources, vocabulary, folder) for one in content["rules"]},
+        {name: rows_of(name, found) for name, found in content["tables"].items()},
+    )
+
+
+class _Sources:
+    """Sources by number: most rules share a few."""
+
+    def __init__(self) -> None:
+        self.kept: list[Source] = []
+        self._numbers: dict[Source, int] = {}
+
+    def numbers(self, sources: tuple[Source, ...]) -> list[int]:
+        for source in sources:
+            if source not in self._numbers:
+                self._numbers[source] = len(self.kept)
+                self.kept.append(source)
+        return [self._numbers[source] for source in sources]
+
+
+# --- vocabulary ---
+
+
+_ENTRIES: Mapping[str, type[FactEntry] | type[HeldEntry] | type[RelatedEntry]] = {
+    "facts": FactEntry,
+    "holds_things": HeldEntry,
+    "related": RelatedEntry,
+}
+
+
+def _kind_out(kind: KindFile) -> dict[str, Any]:
+    """Return a vocabulary file without what is as it is by default."""
+    plain = {key: value for key, value in asdict(kind).items() if value}
+    for key in _ENTRIES:
+        if key in plain:
+            plain[key] = {name: _stated(entry) for name, entry in plain[key].items()}
+    return plain
+
+
+def _stated(entry: Mapping[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in entry.items() if value or (key in ("words", "several_words") and value == {})}
+
+
+def _kind_in(kind: dict[str, Any]) -> KindFile:
+    """Return a vocabulary file that was checked when the pack was prepared."""
+    for key, entry in _ENTRIES.items():
+        if key in kind:
+            kind[key] = {name: entry(**one) for name, one in kind[key].items()}
+    return KindFile(**kind)
+
+
+# --- limits ---
+
+
+def _limit_out(limit: DatedLimit, sources: _Sources) -> list[Any]:
+    value = None if limit.value is None else _interval_out(limit.value)
+    numbers = sources.numbers(limit.sources)
+    return [limit.name, limit.local_code, limit.since, value, numbers, limit.because, limit.since_from_memory]
+
+
+def _limit_in(one: list[Any], sources: list[Source]) -> DatedLimit:
+    name, code, since, value, numbers, because, remembered = one
+    interval = None if value is None else Interval(*value)
+    return DatedLimit(name, code, since, interval, tuple(sources[n] for n in numbers), because, remembered)
+
+
+def _interval_out(value: Interval) -> list[Any]:
+    return [value.lo, value.hi, value.dimension, value.text, value.unit, value.grain]
+
+
+# --- rules ---
+
+
+def _rule_out(rule: Rule, sources: _Sources, folder: str) -> list[Any]:
+    return [
+        rule.name,
+        rule.file.removeprefix(f"{folder}/"),
+        rule.claim,
+        rule.signal,
+        rule.kind.name,
+        list(rule.under),
+        None if rule.concerns is None else _schema_out(rule.concerns),
+        _schema_out(rule.holds),
+        rule.harm,
+        rule.put_right,
+        sources.numbers(rule.sources),
+        [rule.place.line, rule.place.column],
+        list(rule.limits),
+        list(rule.facts),
+        rule.may_be_conceded,
+    ]
+
+
+def _rule_in(one: list[Any], sources: list[Source], vocabulary: Vocabulary, folder: str) -> Rule:
+    name, path, claim, signal, kind, under, concerns, holds, harm, put_right, numbers, place, limits, *more = one
+    facts, may_be_conceded = more
+    file = f"{folder}/{path}"
+    return Rule(
+        name=name,
+        file=file,
+        claim=claim,
+        signal=signal,
+        kind=vocabulary.kinds[kind],
+        under=tuple(under),
+        concerns=None if concerns is None else _schema_in(concerns, file),
+        holds=_schema_in(holds, file),
+        harm=harm,
+        put_right=put_right,
+        sources=tuple(sources[number] for number in numbers),
+        limits=tuple(limits),
+        facts=tuple(facts),
+        cases=None,
+        place=Place(file, *place),
+        may_be_conceded=may_be_conceded,
+    )
+
+
+def _schema_out(schema: Schema) -> Any:
+    if schema.always is not None:
+        return schema.always
+    return [[c.keyword, _operand_out(c.operand), *_place_out(c.place)] for c in schema.clauses]
+
+
+def _place_out(place: Place | None) -> list[int]:
+    return [] if place is None else [place.line, place.column]
+
+
+def _schema_in(content: Any, file: str) -> Schema:
+    if isinstance(content, bool):
+        return Schema(always=content)
+    return Schema(
+        tuple(Clause(c[0], _operand_in(c[1], file), Place(file, c[2], c[3]) if len(c) > 2 else None) for c in content)
+    )
+
+
+def _operand_out(operand: Any) -> list[Any]:
+    """Return an operand as its sort and its content."""
+    if isinstance(operand, Schema):
+        return ["schema", _schema_out(operand)]
+    if isinstance(operand, Mapping):
+        return ["facts", {name: _schema_out(inner) for name, inner in operand.items()}]
+    if isinstance(operand, tuple) and operand and isinstance(operand[0], (Schema, Literal, LimitName, FactName)):
+        return ["list", [_operand_out(one) for one in operand]]
+    if isinstance(operand, Literal):
+        is_interval = isinstance(operand.value, Interval)
+        return ["number", _interval_out(operand.value)] if is_interval else ["value", operand.value]
+    if isinstance(operand, LimitName):
+        return ["limit", operand.name]
+    if isinstance(operand, FactName):
+        return ["fact", list(operand.path)]
+    if isinstance(operand, EcmaPattern):
+        return ["pattern", operand.pattern]
+    return ["words", list(operand)] if isinstance(operand, tuple) else ["plain", operand]
+
+
+def _operand_in(content: list[Any], file: str) -> Any:
+    return _OPERANDS_IN[content[0]](content[1], file)
+
+
+_OPERANDS_IN: Mapping[str, Callable[[Any, str], Any]] = {
+    "schema": _schema_in,
+    "facts": lambda content, file: {name: _schema_in(inner, file) for name, inner in content.items()},
+    "list": lambda content, file: tuple(_operand_in(one, file) for one in content),
+    "number": lambda content, file: Literal(Interval(*content)),
+    "value": lambda content, file: Literal(content),
+    "limit": lambda content, file: LimitName(content),
+    "fact": lambda content, file: FactName(tuple(content)),
+    "pattern": lambda content, file: ecma_pattern(content),
+    "words": lambda content, file: tuple(content),
+    "plain": lambda content, file: content,
+}

@@ -1,0 +1,147 @@
+"""Every figure of a rig on a day, thing by thing in the order of the flow: what came out, how, what lacks.
+
+Pure: no clock, no disk.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from rigcheck.facts.explanation import ShownWorking, show_working
+from rigcheck.facts.registry import FIGURES
+from rigcheck.judge.compiled_rules import rig_on_bench
+from rigcheck.rig.flow_order import in_flow
+from rigcheck.rig.thing import Rig, Thing, Wanted
+from rigcheck.rules.limits import DatedLimit
+from rigcheck.rules.pack import Pack
+from rigcheck.text.place import Place
+
+__all__ = ["Calculated", "Calculation", "Lack", "ThingFigures", "calculate_rig"]
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """A fact that is not stated and that a figure waits for, with the question that is put."""
+
+    thing: str
+    fact: str
+    ask: str
+    at: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Calculated:
+    """One figure of one thing.
+
+    `number` counts the figures of a sheet; `value` is as a fact holds it, None where nothing came out;
+    `working` is the way that was gone, None where no way could be;
+    `lacks` names what is missing where nothing came out.
+    """
+
+    number: int
+    name: str
+    means: str
+    measure: str
+    value: Any
+    working: ShownWorking | None
+    lacks: tuple[Lack, ...]
+    key: tuple[int, str]
+
+    @property
+    def outside(self) -> bool:
+        """Whether a way was gone and led outside the figure's validity."""
+        return self.working is not None and self.value is None
+
+
+@dataclass(frozen=True, slots=True)
+class ThingFigures:
+    """The figures of one thing, in the order of its vocabulary."""
+
+    thing: Thing
+    at: Place
+    figures: tuple[Calculated, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Calculation:
+    """The calculation sheet of one rig."""
+
+    rig: Rig
+    day: int
+    local_code: str
+    code_stated: bool
+    things: tuple[ThingFigures, ...]
+    limits: Mapping[str, DatedLimit]
+    pack: str
+
+    @property
+    def figures(self) -> Iterator[Calculated]:
+        """Every figure, in order."""
+        return (figure for thing in self.things for figure in thing.figures)
+
+    def numbers(self) -> dict[tuple[int, str], int]:
+        """Return the number of each figure on the sheet, by its key."""
+        return {figure.key: figure.number for figure in self.figures}
+
+
+def calculate_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> Calculation:
+    """Return every figure of a rig on a day (a proleptic Gregorian day number).
+
+    `local_code` overrides the rig's own; `general` stands where neither says one.
+    """
+    bench, stated = rig_on_bench(rig, pack, day=day, local_code=local_code, every_fact=True)
+    sheet = _Sheet(rig, bench.limits)
+    found = (sheet.thing(thing) for thing in _in_order(rig))
+    figures = tuple(one for one in found if one.figures)
+    return Calculation(rig, day, bench.local_code, stated, figures, bench.limits, pack.digest)
+
+
+def _in_order(rig: Rig) -> list[Thing]:
+    """Return the things in the order of the flow, each line after its parts.
+
+    So most inputs stand before what is worked out from them.
+    """
+    things = in_flow(rig)
+    last = {id(thing.facts.get("line")): number + 0.5 for number, thing in enumerate(things)}
+    places = {id(thing): last.get(id(thing), float(number)) for number, thing in enumerate(things)}
+    return sorted(things, key=lambda thing: places[id(thing)])
+
+
+class _Sheet:
+    """Numbers the figures while the things go by."""
+
+    def __init__(self, rig: Rig, limits: Mapping[str, DatedLimit]) -> None:
+        self.rig, self.limits, self.number = rig, limits, 0
+
+    def thing(self, thing: Thing) -> ThingFigures:
+        """Return the figures of a thing, without those that do not concern it."""
+        names = [name for name in thing.kind.facts if _has_figure(thing, name)]
+        figures = (self._figure(thing, name) for name in names if thing.workings.get(name) or thing.wanting.get(name))
+        return ThingFigures(thing, self.rig.place(thing), tuple(figures))
+
+    def _figure(self, thing: Thing, name: str) -> Calculated:
+        self.number += 1
+        fact, working = thing.kind.facts[name], thing.workings.get(name)
+        return Calculated(
+            number=self.number,
+            name=fact.label,
+            means=fact.entry.means,
+            measure=fact.measure,
+            value=None if working is None else working.value,
+            working=None if working is None else show_working(self.rig, working, self.limits),
+            lacks=tuple(map(self._lack, thing.wanting.get(name, ()))),
+            key=(id(thing), name),
+        )
+
+    def _lack(self, wanted: Wanted) -> Lack:
+        owner, name = wanted
+        fact = owner.kind.facts.get(name)
+        spoken = name.replace("_", " ")
+        ask = fact.entry.ask if fact and fact.entry.ask else f"What is the {spoken}?"
+        return Lack(owner.label, spoken, ask, self.rig.place(owner, name))
+
+
+def _has_figure(thing: Thing, name: str) -> bool:
+    return any((kind, name) in FIGURES for kind in thing.kind.lineage)

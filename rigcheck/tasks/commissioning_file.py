@@ -1,0 +1,106 @@
+"""What the commissioning file of one rig holds: its inspection, its figures, its sheets, the limits used.
+
+Pure: no clock, no disk.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from rigcheck.judge.inspection import Inspection, inspect_rig
+from rigcheck.judge.verdicts import judged_rig
+from rigcheck.procedure.collection import procedures_of
+from rigcheck.procedure.sheet import Sheet, make_sheet
+from rigcheck.rig.thing import Rig
+from rigcheck.rules.limits import DatedLimit
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import Signal
+from rigcheck.tasks.calculation_sheet import Calculation, calculate_rig
+
+__all__ = ["Origin", "RigFile", "UsedLimit", "compile_file"]
+
+_SHEETS = ("start-up", "shut-down")
+"""The procedures whose sheets belong to every rig that is handed over."""
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """A file that was read: what it is, its name, and the SHA-256 digest of its bytes in hexadecimal."""
+
+    what: str
+    name: str
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class UsedLimit:
+    """A limit that counted for this rig: what it is, and how many rules and figures took it."""
+
+    limit: DatedLimit
+    means: str
+    rules: int
+    figures: int
+
+
+@dataclass(frozen=True, slots=True)
+class RigFile:
+    """All that is handed over about one rig; findings with `hold_at` or a graver word put it on hold."""
+
+    rig: Rig
+    inspection: Inspection
+    calculation: Calculation
+    sheets: tuple[Sheet, ...]
+    limits: tuple[UsedLimit, ...]
+    origins: tuple[Origin, ...]
+    hold_at: Signal
+
+
+def compile_file(
+    rig: Rig,
+    pack: Pack,
+    *,
+    day: int,
+    local_code: str = "",
+    hold_at: Signal = "warning",
+    origins: Iterable[Origin] = (),
+) -> RigFile:
+    """Return the file of a rig on a day (a proleptic Gregorian day number).
+
+    `local_code` overrides the rig's own; `origins` are the files that the rig was read from.
+    Raises `Refused` where a procedure of the pack cannot be read.
+    """
+    known = procedures_of(pack)
+    sheets = tuple(
+        make_sheet(rig, known[name], pack, day=day, local_code=local_code, hold_at=hold_at)
+        for name in _SHEETS
+        if name in known
+    )
+    inspection = inspect_rig(rig, pack, day=day, local_code=local_code)
+    by_rules = list(_limits_of_rules(rig, pack, day, local_code))
+    calculation = calculate_rig(rig, pack, day=day, local_code=local_code)  # last: it works every fact out
+    limits = tuple(_used(by_rules, calculation, pack))
+    return RigFile(rig, inspection, calculation, sheets, limits, tuple(origins), hold_at)
+
+
+def _limits_of_rules(rig: Rig, pack: Pack, day: int, local_code: str) -> Iterator[str]:
+    """Yield the limits of each rule that concerns something of the rig, or may."""
+    judged = judged_rig(rig, pack, day, local_code)
+    names = {rule for (_, rule), verdict in judged.verdicts.items() if verdict != "not concerned"}
+    for name in sorted(names):
+        yield from pack.rules[name].limits
+
+
+def _limits_of_figures(calculation: Calculation) -> Iterator[str]:
+    for figure in calculation.figures:
+        if figure.working is not None:
+            yield from {one.limit.name for one in figure.working.inputs if one.limit is not None}
+
+
+def _used(by_rules: list[str], calculation: Calculation, pack: Pack) -> Iterator[UsedLimit]:
+    by_figures = list(_limits_of_figures(calculation))
+    for name in sorted({*by_rules, *by_figures}):
+        limit, definition = calculation.limits.get(name), pack.definitions.get(name)
+        if limit is not None:
+            means = definition.means if definition else ""
+            yield UsedLimit(limit, means, by_rules.count(name), by_figures.count(name))

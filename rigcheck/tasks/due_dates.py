@@ -1,0 +1,227 @@
+"""The days on which the dated parts of a rig fall due, by the rules that bound the time since a stated day.
+
+Pure: no clock, no disk. Which facts are dated, and for how long, stands in the vocabulary and the rules alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from functools import lru_cache
+from typing import NamedTuple
+
+from rigcheck.condition.tree import every_clause
+from rigcheck.condition.wording import value_words
+from rigcheck.facts.dates import months_after
+from rigcheck.facts.deadlines import Deadline, deadlines
+from rigcheck.judge.compiled_rules import Bench, rig_on_bench
+from rigcheck.quantity.interval import Interval
+from rigcheck.quantity.notation import NotRead, read_quantity
+from rigcheck.quantity.truth import FALSE
+from rigcheck.rig.thing import Rig, Thing, Wanted
+from rigcheck.rules.documents import Source
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import Rule, Signal
+from rigcheck.text.place import Place
+
+__all__ = ["Due", "DueList", "Undated", "days_left", "due_dates", "due_order", "horizon", "within"]
+
+
+class Due(NamedTuple):
+    """One part or thing that falls due: `first` is the last day (a day number) on which its date still holds.
+
+    `last` is later than `first` where only a month or a year was stated: the day lies between them.
+    `limit` is the most that the time since the stated day may be, `limit_name` the limit of `local_code` that
+    it is (empty where the rule itself says it), `sources` where that number (or else the rule) was drawn from.
+    `interval` counts the days from the stated day to `first`.
+    `judged_under` is the local code of the rig; `because` says why a folder of one's own changed the limit.
+    `later_by` names facts that are not stated and could put the day off; `presumes` those that it takes as met.
+    """
+
+    first: int
+    last: int
+    rig: str
+    thing: str
+    kind: str
+    fact: str
+    stated: str
+    limit: str
+    limit_name: str
+    local_code: str
+    judged_under: str
+    because: str
+    sources: tuple[Source, ...]
+    rule: str
+    signal: Signal
+    claim: str
+    put_right: str
+    place: Place
+    rule_place: Place
+    interval: int
+    later_by: tuple[str, ...] = ()
+    presumes: tuple[str, ...] = ()
+
+
+class Undated(NamedTuple):
+    """A day that a rule counts from and that is not stated; `absent`: stated that there is none."""
+
+    rig: str
+    thing: str
+    kind: str
+    fact: str
+    ask: str
+    absent: bool
+    rules: tuple[str, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class DueList:
+    """What falls due on one rig, by day, and the days that are not stated."""
+
+    rig: str
+    file: str
+    local_code: str
+    code_stated: bool
+    dues: tuple[Due, ...]
+    undated: tuple[Undated, ...]
+
+
+def due_dates(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> DueList:
+    """Return what falls due on a rig, by the limits in force on a day (a proleptic Gregorian day number).
+
+    `local_code` overrides the rig's own; `general` stands where neither says one.
+    """
+    bench, stated = rig_on_bench(rig, pack, day=day, local_code=local_code, every_fact=True)
+    ends = list(_ends(rig, bench))
+    dues = sorted((_Teller(rig, bench).due(rule, end) for rule, end in ends if end.first is not None), key=due_order)
+    return DueList(rig.name, rig.file, bench.local_code, stated, tuple(dict.fromkeys(dues)), _undated(rig, ends))
+
+
+def due_order(due: Due) -> tuple[int, str, str, str, str, int, str]:
+    """Return what a list of due dates is sorted by: the day; then what reads alike stands together."""
+    return due.first, due.place.file, due.rule, due.fact, due.stated, due.place.line, due.thing
+
+
+def days_left(due: Due, day: int) -> int:
+    """Return the days from a day to the one on which something falls due; below zero once it is overdue."""
+    return due.first - day
+
+
+_UNITS_OF_TIME = ("age", "time")
+
+
+def horizon(day: int, text: str) -> int:
+    """Return the day number that lies '90 d', '12 weeks' or '3 months' after a day. Raises `NotRead`."""
+    span = _time(text)
+    if span.dimension == "age" and span.lo == int(span.lo):
+        return months_after(date.fromordinal(day), int(span.lo)).toordinal()
+    if span.dimension == "age":
+        raise NotRead(f"{text!r} is no whole number of months.", "Write '90d' or '3 month'.")
+    return min(day + int(span.lo // 86_400), date.max.toordinal())
+
+
+def within(due: Due, until: int | None) -> bool:
+    """Return whether something falls due by a day; without one, everything does."""
+    return until is None or due.first <= until
+
+
+def _time(text: str) -> Interval:
+    for dimension in _UNITS_OF_TIME:
+        try:
+            span = read_quantity(text, dimension)
+        except NotRead:
+            continue
+        if span.lo == span.hi >= 0:
+            return span
+    raise NotRead(f"{text!r} is no time.", "Write '90d', '12 week', '3 month' or '1 year'.")
+
+
+def _ends(rig: Rig, bench: Bench) -> Iterator[tuple[Rule, Deadline]]:
+    dated = _dated_rules(bench.pack)
+    for thing in rig.things:
+        for rule, concerns, _ in bench.rules_for(thing):
+            if rule.name not in dated:
+                continue
+            if concerns is None or concerns(thing, thing) is not FALSE:
+                for end in deadlines(bench.judge, rule.holds, thing):
+                    yield rule, end
+
+
+@lru_cache(maxsize=8)
+def _dated_rules(pack: Pack) -> frozenset[str]:
+    """Return the rules that name a time since a day: the walk through all others would find nothing."""
+    kinds = pack.vocabulary.kinds.values()
+    times = {name for kind in kinds for name, fact in kind.facts.items() if fact.entry.from_day}
+    return frozenset(rule.name for rule in pack.rules.values() if times & _named(rule))
+
+
+def _named(rule: Rule) -> set[str]:
+    clauses = (clause for clause in every_clause(rule.holds) if clause.keyword == "properties")
+    return {name for clause in clauses for name in clause.operand}
+
+
+class _Teller:
+    """Tells what falls due on one rig."""
+
+    def __init__(self, rig: Rig, bench: Bench) -> None:
+        self.rig, self.bench = rig, bench
+
+    def due(self, rule: Rule, end: Deadline) -> Due:
+        """Return one deadline in words."""
+        assert end.first is not None and end.last is not None and end.most is not None
+        limit = self.bench.limits.get(end.limit)
+        return Due(
+            first=end.first,
+            last=end.last,
+            rig=self.rig.name,
+            thing=end.owner.label,
+            kind=end.owner.kind.name,
+            fact=_spoken(end.fact),
+            stated=value_words(end.owner.facts[end.fact]),
+            limit=end.most.text,
+            limit_name=_spoken(end.limit),
+            local_code=limit.local_code if limit else self.bench.local_code,
+            judged_under=self.bench.local_code,
+            because=limit.because if limit else "",
+            sources=limit.sources if limit else rule.sources,
+            rule=rule.name,
+            signal=rule.signal,
+            claim=rule.claim,
+            put_right=rule.put_right,
+            place=self.rig.place(end.owner, end.fact),
+            rule_place=rule.place,
+            interval=end.first - int(end.owner.facts[end.fact].lo),
+            later_by=_spoken_all(end.later_by),
+            presumes=_spoken_all(end.presumes),
+        )
+
+
+def _undated(rig: Rig, ends: list[tuple[Rule, Deadline]]) -> tuple[Undated, ...]:
+    found: dict[tuple[Thing, str], tuple[Deadline, list[str]]] = {}
+    for rule, end in ends:
+        if end.first is None:
+            found.setdefault((end.owner, end.fact), (end, []))[1].append(rule.name)
+    return tuple(_one_undated(rig, end, tuple(dict.fromkeys(rules))) for end, rules in found.values())
+
+
+def _one_undated(rig: Rig, end: Deadline, rules: tuple[str, ...]) -> Undated:
+    owner = end.owner
+    ask = owner.kind.facts[end.fact].entry.ask
+    place = rig.place(owner, end.fact)
+    return Undated(rig.name, owner.label, owner.kind.name, _spoken(end.fact), ask, end.absent, rules, place)
+
+
+def _spoken_all(wanted: tuple[Wanted, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(_spoken(_day_behind(owner, fact)) for owner, fact in wanted))
+
+
+def _day_behind(owner: Thing, fact: str) -> str:
+    """Return the stated day behind a time that is counted from it."""
+    known = owner.kind.facts.get(fact)
+    return (known.entry.from_day if known else "") or fact
+
+
+def _spoken(name: str) -> str:
+    return name.replace("_", " ")

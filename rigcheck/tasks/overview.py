@@ -1,0 +1,246 @@
+"""Many inspections folded into one overview: what is on hold, broken and asked, and what changed since a report.
+
+Pure. One inspection is folded at a time; what stays of it are counts, its name, and the keys of its findings
+where they are compared with an earlier report.
+"""
+
+from __future__ import annotations
+
+import os
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from rigcheck.judge.causes import alike_questions
+from rigcheck.judge.inspection import Inspection, Question, State
+from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
+from rigcheck.text.faults import Fault
+
+__all__ = ["Asked", "Broken", "Changes", "Gist", "Key", "Overview", "Standing", "called", "gist_of"]
+
+
+class Key(NamedTuple):
+    """By what a finding is known again: never by its line."""
+
+    rule: str
+    rig: str
+    thing: str
+
+
+class Gist(NamedTuple):
+    """What an overview needs of one inspection.
+
+    `findings`: rule, signal word, claim, thing, and whether it is conceded.
+    `questions`: the kind of thing that it is asked of, what is asked, and the gravest signal word that waits for it;
+    `asked`: how many they are where one that is asked of several things counts once.
+    """
+
+    file: str
+    rig: str
+    record: str
+    state: State
+    findings: tuple[tuple[str, Signal, str, str, bool], ...]
+    questions: tuple[tuple[str, str, Signal], ...]
+    asked: int
+
+
+def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: bool = False) -> Gist:
+    """Return the gist of an inspection, its state held at a signal word and what is graver."""
+    return Gist(
+        inspection.file,
+        inspection.rig,
+        inspection.record,
+        inspection.state(hold_at, on_unproven=on_unproven),
+        tuple((f.rule, f.signal, f.claim, f.thing, f.conceded is not None) for f in inspection.findings),
+        tuple((question.kind, _asked(question), question.signal) for question in inspection.questions),
+        len(alike_questions(inspection.questions)),
+    )
+
+
+def _asked(question: Question) -> str:
+    """Return what is asked, the same for every thing that it is asked of."""
+    spoken = question.fact.replace("_", " ")
+    return f"Too close to call: measure the {spoken} more closely." if question.too_close else question.ask
+
+
+def called(rig: str, record: str) -> str:
+    """Return what an inspection is called: the rig, or the record of work with it."""
+    return f"record of {record}, {rig}" if record else rig
+
+
+class Standing(NamedTuple):
+    """How one rig, or all rigs of a folder, stand: findings that are not conceded, by signal word, gravest first."""
+
+    name: str
+    file: str
+    state: str
+    counts: tuple[int, ...]
+    conceded: int
+    questions: int
+    rigs: int = 1
+    held: int = 0
+
+    @property
+    def order(self) -> tuple[object, ...]:
+        """The worst first: one graver finding outweighs any number of lesser ones."""
+        return (tuple(-count for count in self.counts), -self.held, -self.questions, self.file, self.name)
+
+
+@dataclass(slots=True)
+class Broken:
+    """How often one rule is broken, and on how many rigs; `conceded` of the findings are conceded."""
+
+    signal: Signal
+    claim: str
+    findings: int = 0
+    rigs: int = 0
+    conceded: int = 0
+
+
+@dataclass(slots=True)
+class Asked:
+    """How often one question is asked, and on how many rigs; `signal` is the gravest that waits for it."""
+
+    signal: Signal
+    questions: int = 0
+    rigs: int = 0
+
+
+@dataclass(slots=True)
+class Changes:
+    """What became of the findings of an earlier report, of which `told` says in words which it is.
+
+    `earlier`: how often each of its findings stood in it; what is left of them after the last fold is gone,
+    or was not looked at where its rig was not inspected. `rigs`: the rigs that it told of.
+    `other_rules`: it was made with other rules or limits, so that some changes come from these.
+    """
+
+    told: str
+    other_rules: bool
+    earlier: Counter[Key]
+    rigs: frozenset[str]
+    new: list[Key] = field(default_factory=list)
+    still: int = 0
+    seen: set[str] = field(default_factory=set)
+
+    def fold(self, gist: Gist) -> None:
+        """Compare the findings of one inspection."""
+        name = called(gist.rig, gist.record)
+        self.seen.add(name)
+        for rule, _, _, thing, _ in gist.findings:
+            key = Key(rule, name, thing)
+            if self.earlier[key] > 0:
+                self.earlier[key] -= 1
+                self.still += 1
+            else:
+                del self.earlier[key]
+                self.new.append(key)
+
+    def gone(self) -> Iterator[Key]:
+        """Yield the findings that are no more, on rigs that were inspected again."""
+        return (key for key in self.earlier.elements() if key.rig in self.seen)
+
+    def not_seen(self) -> Iterator[Key]:
+        """Yield the findings on rigs that were not inspected this time, or could not be read."""
+        return (key for key in self.earlier.elements() if key.rig not in self.seen)
+
+    def on_new_rigs(self) -> int:
+        """Return how many of the new findings are on rigs that the earlier report does not tell of."""
+        return sum(key.rig not in self.rigs for key in self.new)
+
+
+@dataclass(slots=True)
+class Overview:
+    """What is folded so far."""
+
+    changes: Changes | None = None
+    states: Counter[str] = field(default_factory=Counter)
+    signals: Counter[Signal] = field(default_factory=Counter)
+    conceded: int = 0
+    broken: dict[str, Broken] = field(default_factory=dict)
+    asked: dict[tuple[str, str], Asked] = field(default_factory=dict)
+    standings: list[Standing] = field(default_factory=list)
+    folders: dict[str, Standing] = field(default_factory=dict)
+    refused: list[tuple[str, tuple[Fault, ...]]] = field(default_factory=list)
+
+    def fold(self, gist: Gist) -> None:
+        """Take one inspection in."""
+        self.states[gist.state] += 1
+        standing = _standing(gist)
+        self.standings.append(standing)
+        folder = os.path.dirname(gist.file)
+        self.folders[folder] = _together(self.folders.get(folder), standing, folder)
+        self._fold_findings(gist)
+        self._fold_questions(gist)
+        if self.changes is not None:
+            self.changes.fold(gist)
+
+    def refuse(self, file: str, faults: tuple[Fault, ...]) -> None:
+        """Take one file in that could not be read."""
+        self.refused.append((file, faults))
+
+    def _fold_findings(self, gist: Gist) -> None:
+        for rule, signal, claim, _, conceded in gist.findings:
+            broken = self.broken.setdefault(rule, Broken(signal, claim))
+            broken.findings += 1
+            broken.conceded += conceded
+            self.conceded += conceded
+            self.signals[signal] += not conceded
+        for rule in {finding[0] for finding in gist.findings}:
+            self.broken[rule].rigs += 1
+
+    def _fold_questions(self, gist: Gist) -> None:
+        for kind, ask, signal in gist.questions:
+            asked = self.asked.setdefault((kind, ask), Asked(signal))
+            asked.questions += 1
+            asked.signal = max(asked.signal, signal, key=GRAVITY.__getitem__)
+        for asked_of in {question[:2] for question in gist.questions}:
+            self.asked[asked_of].rigs += 1
+
+    # --- in order ---
+
+    def on_hold(self) -> list[Standing]:
+        """Return the rigs that are on hold, the worst first."""
+        return _worst(one for one in self.standings if one.state == "on hold")
+
+    def worst_rigs(self) -> list[Standing]:
+        """Return the rigs that have findings, the worst first."""
+        return _worst(one for one in self.standings if any(one.counts))
+
+    def worst_folders(self) -> list[Standing]:
+        """Return the folders, the worst first."""
+        return _worst(self.folders.values())
+
+    def most_broken(self) -> list[tuple[str, Broken]]:
+        """Return the rules that are broken, those on most rigs first."""
+        return sorted(self.broken.items(), key=lambda one: (-one[1].rigs, -GRAVITY[one[1].signal], one[0]))
+
+    def most_asked(self) -> list[tuple[tuple[str, str], Asked]]:
+        """Return the kinds of thing and what is asked of them, those on most rigs first."""
+        return sorted(self.asked.items(), key=lambda one: (-one[1].rigs, -GRAVITY[one[1].signal], one[0]))
+
+    @property
+    def totals(self) -> Mapping[str, int]:
+        """How many files came out how."""
+        return {**self.states, **({"not read": len(self.refused)} if self.refused else {})}
+
+
+def _standing(gist: Gist) -> Standing:
+    counted = Counter(signal for _, signal, _, _, conceded in gist.findings if not conceded)
+    name = called(gist.rig, gist.record)
+    conceded = sum(finding[4] for finding in gist.findings)
+    counts = tuple(counted[signal] for signal in SIGNALS)
+    return Standing(name, gist.file, gist.state, counts, conceded, gist.asked, 1, gist.state == "on hold")
+
+
+def _together(before: Standing | None, one: Standing, folder: str) -> Standing:
+    if before is None:
+        return one._replace(name=folder, file=folder, state="")
+    counts = tuple(a + b for a, b in zip(before.counts, one.counts, strict=True))
+    added = (before.conceded + one.conceded, before.questions + one.questions, before.rigs + 1, before.held + one.held)
+    return Standing(folder, folder, "", counts, *added)
+
+
+def _worst(standings: Iterable[Standing]) -> list[Standing]:
+    return sorted(standings, key=lambda one: one.order)

@@ -1,0 +1,103 @@
+"""Faults of what somebody wrote, as values; their text is made last."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from rigcheck.text.place import Place
+
+__all__ = [
+    "MOST_FAULTS",
+    "Fault",
+    "Refused",
+    "keep_fault",
+    "nearest_name",
+    "nearest_word",
+    "shown_text",
+    "with_article",
+]
+
+MOST_FAULTS = 100
+"""Faults of one file that are told; who has more has to mend these first."""
+_LONGEST = 60
+_SLIP = 0.75
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that cannot be read: where, what stands there, and what to write instead."""
+
+    place: Place
+    read: str
+    write: str
+    near: str = ""
+
+    def __str__(self) -> str:
+        near = f" Nearest known word: {self.near}." if self.near else ""
+        return f"{self.place}: {self.read} {self.write}{near}"
+
+
+class Refused(Exception):
+    """A file that was not taken, with all of its faults in the order of their places."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(sorted(faults, key=lambda fault: fault.place))
+        super().__init__(self.faults)
+
+    def __str__(self) -> str:
+        return "\n".join(map(str, self.faults))
+
+
+def keep_fault(kept: list[Fault], fault: Fault) -> None:
+    """Put a fault with those of its file. Raises `Refused` once they are more than anybody reads.
+
+    One slip that is read for several things, as under `every_joint`, is told once.
+    """
+    if any((one.place, one.write, one.near) == (fault.place, fault.write, fault.near) for one in kept):
+        return
+    kept.append(fault)
+    if len(kept) >= MOST_FAULTS:
+        more = Fault(fault.place, "Reading stopped here; more may be wrong further on.", "Mend these first.")
+        raise Refused([*kept, more])
+
+
+def nearest_word(word: str, known: Iterable[str], likeness: float = 0.65) -> str:
+    """Return the known word that `word` most likely stands for, or an empty string; `likeness` runs from 0 to 1."""
+    from difflib import get_close_matches  # slow to load, and wanted only for a fault
+
+    folded = {_folded(name): name for name in known}
+    close = get_close_matches(_folded(word)[:_LONGEST], folded, n=1, cutoff=likeness)
+    return folded[close[0]] if close else ""
+
+
+def nearest_name(name: str, known: Iterable[str]) -> str:
+    """Return the known name of a fact or a thing that `name` is a slip of, or shares all of its words with.
+
+    Likeness alone is not enough: a list of eighty names has one that looks somewhat like any word.
+    """
+    names = list(known)
+    written = set(_folded(name).split())
+    sharing = [one for one in names if written and (written <= (own := set(_folded(one).split())) or own <= written)]
+    return nearest_word(name, names, _SLIP) or nearest_word(name, sharing, 0.0)
+
+
+def with_article(noun: str) -> str:
+    """Return 'a hose', 'an arrester', or 'tools' where the word is a plural."""
+    if noun.endswith("s") and not noun.endswith("ss"):
+        return noun
+    return f"{'an' if noun[:1] in 'aeiou' else 'a'} {noun}"
+
+
+def shown_text(text: str) -> str:
+    """Return what was written, quoted, short and on one line, for a message."""
+    short = text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
+    return "'" + "".join(_visible(letter) for letter in short) + "'"
+
+
+def _visible(letter: str) -> str:
+    return letter if letter.isprintable() else f"<U+{ord(letter):04X}>"
+
+
+def _folded(word: str) -> str:
+    return word.casefold().replace("_", " ").replace("-", " ")

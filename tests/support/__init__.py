@@ -1,0 +1,1 @@
+"""What tests share: small rigs, small rules, readers of published files."""

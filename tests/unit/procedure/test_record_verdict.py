@@ -1,0 +1,201 @@
+"""A record is judged by the procedure of its rig: order, presence, repeats, values, times, hold."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from support.procedure_tools import DAY, FOLDER, judged, pack_with, read_rig
+
+from rigcheck.judge.inspection import Finding, Inspection
+from rigcheck.rig.thing import Rig
+from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Refused
+
+_GOOD = (FOLDER / "good.yaml").read_text()
+_STEPS = _GOOD.index("  - back")
+
+
+@pytest.fixture
+def rig(own: Pack) -> Rig:
+    return read_rig(own, (FOLDER / "rig.yaml").read_text())
+
+
+def _changed(*changes: tuple[str, str]) -> str:
+    text = _GOOD
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new, 1)
+    return text
+
+
+def _only(inspection: Inspection) -> Finding:
+    assert len(inspection.findings) == 1, inspection.findings
+    return inspection.findings[0]
+
+
+def test_a_record_that_follows_its_procedure_has_no_finding_and_no_question(own: Pack, rig: Rig) -> None:
+    inspection = judged(own, rig, _GOOD)
+    assert (inspection.findings, inspection.questions) == ((), ())
+    assert (inspection.record, inspection.day, inspection.file) == ("Start-up", DAY, "record.yaml")
+    assert inspection.verdicts["holds"] > len(_GOOD.split("  - "))
+
+
+def test_a_step_done_too_early_is_named_with_the_one_that_comes_first_and_both_lines(own: Pack, rig: Rig) -> None:
+    lines = _GOOD.split("\n")
+    lines[5], lines[7] = lines[7], lines[5]  # the knob is backed off after the valve was opened
+    found = _only(judged(own, rig, "\n".join(lines).replace(', at: "07:30"', "")))
+    assert found.signal == "danger"
+    assert found.rule == "procedures/start-up/back_off_knobs"
+    assert found.required.startswith("each of these 2 (back off knobs, ")
+    assert found.required.endswith(" before open fuel cylinder valve, acetylene cylinder")
+    assert {one.place.line for one in found.found} == {6}
+    assert all("(line 6) came before back off knobs" in one.value for one in found.found)
+
+
+def test_one_finding_explains_all_that_a_single_late_step_upsets(own: Pack, rig: Rig) -> None:
+    moved = "  - back_off_knobs: {thing: oxygen regulator}\n"
+    found = _only(judged(own, rig, _changed((moved, "")) + moved))
+    assert found.place.line == 12
+    assert len(found.found) == 5  # both valves, both pressures and the call depend on it
+
+
+def test_a_step_that_was_left_out_is_missed(own: Pack, rig: Rig) -> None:
+    found = _only(judged(own, rig, _changed(("  - back_off_knobs: {thing: oxygen regulator}\n", ""))))
+    assert (found.thing, found.rule) == ("oxygen regulator", "procedures/start-up/back_off_knobs")
+    assert found.found[0].value == "back off knobs, oxygen regulator"
+
+
+def test_a_step_that_was_left_out_for_several_things_is_one_finding(own: Pack, rig: Rig) -> None:
+    found = [f for f in judged(own, rig, _GOOD[:_STEPS]).findings if f.rule.endswith("back_off_knobs")]
+    assert [f.thing for f in found] == ["acetylene regulator and 1 more"]
+    assert "acetylene regulator and oxygen regulator" in found[0].claim
+    assert len(found[0].found) == 2
+
+
+def test_an_optional_step_may_be_left_out_and_may_be_done(own: Pack) -> None:
+    rig = read_rig(own, (FOLDER / "rig.yaml").read_text() + "trolley: {}\n")
+    assert judged(own, rig, _GOOD).findings == ()
+    assert judged(own, rig, _GOOD + "  - look_at_snow\n").findings == ()
+
+
+def test_a_step_done_twice_is_a_notice(own: Pack, rig: Rig) -> None:
+    found = _only(judged(own, rig, _GOOD + '  - say_it_is_ready: {heard: "yes"}\n'))
+    assert found.signal == "notice"
+    assert "line 12" in found.found[0].value
+    assert "line 13" in found.found[0].value
+
+
+def test_a_value_out_of_its_limit_shows_found_and_required_with_the_limit(own: Pack, rig: Rig) -> None:
+    found = _only(judged(own, rig, _changed(("turns: 1 turn", "turns: 3 turn"))))
+    assert (found.signal, found.found[0].value) == ("danger", "3 turns")
+    assert "at most 1.5 turn" in found.required
+    assert [limit.name for limit in found.limits] == ["fuel_valve_turns"]
+    assert found.place.line == 8
+
+
+def test_a_value_exactly_at_its_limit_is_accepted(own: Pack, rig: Rig) -> None:
+    assert judged(own, rig, _changed(("turns: 1 turn", "turns: 1.5 turn"))).findings == ()
+
+
+def test_a_value_is_held_against_a_figure_of_this_rig(own: Pack, rig: Rig) -> None:
+    found = _only(judged(own, rig, _changed(("pressure: 0.3 bar", "pressure: 0.4 bar"))))
+    assert found.required == "pressure: at most 0.3 bar"
+    assert (found.signal, found.thing) == ("caution", "acetylene regulator")
+
+
+def test_a_value_that_is_not_stated_is_a_question(own: Pack, rig: Rig) -> None:
+    inspection = judged(own, rig, _changed((", turns: 1 turn", "")))
+    assert inspection.findings == ()
+    assert [(q.fact, q.ask, q.thing) for q in inspection.questions] == [
+        ("turns", "How many turns was it opened?", "acetylene cylinder")
+    ]
+    assert inspection.state("warning") == "not yet shown"
+
+
+def test_a_question_mark_says_that_a_value_is_not_known(own: Pack, rig: Rig) -> None:
+    inspection = judged(own, rig, _changed(("turns: 1 turn", 'turns: "?"')))
+    assert [q.fact for q in inspection.questions] == ["turns"]
+
+
+def test_a_value_too_close_to_call_is_a_question(own: Pack, rig: Rig) -> None:
+    inspection = judged(own, rig, _changed(("turns: 1 turn", "turns: 1.5 ± 0.1 turn")))
+    assert inspection.findings == ()
+    assert inspection.questions[0].too_close.startswith("1.5 ± 0.1 turns against: ")
+
+
+def test_a_value_held_against_a_figure_that_is_not_known_asks_for_it(own: Pack) -> None:
+    rig = read_rig(own, (FOLDER / "rig.yaml").read_text().replace("{set_pressure: 3 bar}", "{}"))
+    inspection = judged(own, rig, _GOOD)
+    assert [(q.thing, q.fact) for q in inspection.questions] == [("oxygen regulator", "set_pressure")]
+    assert inspection.questions[0].place.file == "rig.yaml"
+
+
+def test_a_value_that_need_meet_nothing_may_stay_unsaid(own: Pack, rig: Rig) -> None:
+    assert judged(own, rig, _changed((", seen_by: the user", ""))).questions == ()
+
+
+def test_a_step_that_failed_and_was_done_again_well_is_a_notice(own: Pack, rig: Rig) -> None:
+    failed = '  - open_fuel_cylinder_valve: {at: "07:31", turns: 3 turn}\n'
+    good = '  - open_fuel_cylinder_valve: {at: "07:31", turns: 1 turn}\n'
+    found = _only(judged(own, rig, _changed((good, failed + good))))
+    assert (found.signal, found.found[0].value) == ("notice", "3 turns")
+    assert "line 9" in found.put_right
+
+
+def test_what_comes_after_a_step_waits_for_the_try_that_did_not_fail(own: Pack, rig: Rig) -> None:
+    good = '  - open_fuel_cylinder_valve: {at: "07:31", turns: 1 turn}\n'
+    failed = good.replace("1 turn", "3 turns")
+    late = _GOOD.replace(good, failed).replace('at: "07:3', 'note: "07:3') + good
+    orders = [f for f in judged(own, rig, late).findings if f.found[0].fact == "order"]
+    assert [f.place.line for f in orders] == [13]
+
+
+def test_times_that_run_backwards_are_found_and_are_grave_where_the_order_matters(own: Pack, rig: Rig) -> None:
+    found = _only(judged(own, rig, _changed(('at: "07:31:30"', 'at: "07:29"'))))
+    assert (found.signal, found.found[0].value) == ("warning", "07:29, after 07:31 in line 8")
+    swapped = _changed((', at: "07:30"}', "}"), ("{thing: oxygen regulator}", '{thing: oxygen regulator, at: "07:30"}'))
+    early = swapped.replace("{thing: acetylene regulator}", '{thing: acetylene regulator, at: "07:45"}')
+    assert _only(judged(own, rig, early)).signal == "notice"  # the two knobs may be turned in any order
+
+
+def test_a_time_of_the_next_day_is_written_with_it(own: Pack, rig: Rig) -> None:
+    assert judged(own, rig, _changed(('at: "07:33"', 'at: "2026-11-25 00:10"'))).findings == ()
+
+
+def test_the_days_limits_of_the_local_code_are_those_of_the_record(own: Pack, rig: Rig) -> None:
+    assert judged(own, rig, _GOOD, "uk").local_code == "uk"
+
+
+def _with_rules(own: Pack, pack: Pack) -> Pack:
+    return replace(own, rules=pack.rules)
+
+
+def test_work_with_a_rig_that_its_inspection_holds_is_found_and_names_the_hold(own: Pack, pack: Pack) -> None:
+    text = (FOLDER / "rig.yaml").read_text() + "hose_pair: {held_by: cable-tie}\n"
+    inspection = judged(_with_rules(own, pack), read_rig(own, text), _GOOD)
+    held = [f for f in inspection.findings if f.rule == "procedures/start-up"]
+    assert len(held) == 1
+    assert any("Twin hoses" in one.value for one in held[0].found)
+    assert inspection.state("warning") == "on hold"
+
+
+def test_a_procedure_that_may_be_done_despite_a_hold_is_not_found(own: Pack, pack: Pack) -> None:
+    text = (FOLDER / "start-up.yaml").read_text().replace("cautions:", "despite_hold: true\ncautions:")
+    rules = replace(pack_with(pack, {"start-up": text}), rules=pack.rules)
+    rig = read_rig(own, (FOLDER / "rig.yaml").read_text() + "hose_pair: {held_by: cable-tie}\n")
+    assert judged(rules, rig, _GOOD).findings == ()
+
+
+def test_a_record_of_an_unknown_procedure_is_refused_with_the_nearest(own: Pack, rig: Rig) -> None:
+    with pytest.raises(Refused, match=r"record.yaml:1:9: 'startup' is no procedure.*Nearest known word: start-up"):
+        judged(own, rig, _changed(("record: start-up", "record: startup")))
+
+
+def test_a_step_of_which_it_is_not_known_whether_it_applies_asks_instead_of_accusing(pack: Pack) -> None:
+    text = (FOLDER / "start-up.yaml").read_text().replace("{line.fuel: {const: false}}", "{upright: {const: true}}")
+    own = pack_with(pack, {"start-up": text})
+    rig = read_rig(own, (FOLDER / "rig.yaml").read_text())
+    inspection = judged(own, rig, _GOOD.replace('  - open_oxygen_cylinder_valve: {at: "07:31:30"}\n', ""))
+    assert inspection.findings == ()
+    assert {q.fact for q in inspection.questions} == {"upright"}

@@ -1,0 +1,283 @@
+"""The commissioning file: valid HTML that loads nothing, read by screen readers, with all that it must tell.
+
+Outside it: html5lib, a strict parser of the WHATWG HTML standard; the contrast formula of WCAG 2.2, whose
+success criteria are named beside the checks. `tests/pages` has the same pages looked at in a browser.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+from xml.etree.ElementTree import Element
+
+import pytest
+from html5lib.html5parser import ParseError
+from support.pages_read import HTML, SVG, contrast, headings, names, painted, parsed, pointed_at, schemes, words_of
+from support.small_sheets import DAY, rig_text
+
+from rigcheck.judge.finding import Conceded
+from rigcheck.quantity.interval import Interval
+from rigcheck.report.html.file_page import FILE_HEAD, file_page
+from rigcheck.report.html.markup import shown, table, tag
+from rigcheck.report.html.page_style import STYLE
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.rig.loader import load_rig
+from rigcheck.rules.folders import configs_folder
+from rigcheck.rules.limits import DatedLimit
+from rigcheck.rules.pack import Loosened, Pack
+from rigcheck.rules.rule import SIGNALS
+from rigcheck.tasks.commissioning_file import Origin, RigFile, compile_file
+from rigcheck.text.place import Place
+
+_RIGS = sorted(path for kind in ("templates", "sites") for path in (configs_folder() / kind).glob("*.yaml"))
+_HOSTILE = "<script>alert(1)</script> & \"'\u202etxt.exe\u200b{}"
+
+
+def compiled(path: Path, pack: Pack, **more: Any) -> RigFile:
+    rig = load_rig(path.read_bytes(), path.name, pack.vocabulary)
+    return compile_file(rig, pack, day=DAY, **more)
+
+
+def written(text: str, pack: Pack, name: str = "small.yaml") -> RigFile:
+    rig = load_rig(text.encode(), name, pack.vocabulary)
+    return compile_file(rig, pack, day=DAY, origins=[Origin("rig", name, "ab" * 32)])
+
+
+@pytest.fixture(scope="module")
+def site(pack: Pack) -> RigFile:
+    return compiled(configs_folder() / "sites" / "plate-shop-cutting.yaml", pack)
+
+
+# --- every template and every site ---
+
+
+@pytest.mark.parametrize("path", _RIGS, ids=lambda path: path.stem)
+def test_every_page_is_whole_and_tells_everything(path: Path, pack: Pack) -> None:
+    file = compiled(path, pack)
+    page = file_page(file)
+    tree = parsed(page)
+    _is_read_aloud_in_order(tree)
+    _loads_nothing(page)
+    told = words_of(tree)
+    found = [part for one in file.inspection.findings for part in (one.claim, one.harm, one.put_right, one.required)]
+    asked = [one.ask for one in file.inspection.questions if not one.too_close]
+    steps = [row.do for sheet in file.sheets for row in sheet.rows]
+    assert [one for one in (*found, *asked, *steps, CAUTION) if " ".join(one.split()) not in told] == []
+    figures = {f"figure-{figure.number}" for figure in file.calculation.figures}
+    assert figures <= set(names(tree))
+
+
+def _is_read_aloud_in_order(tree: Element) -> None:
+    """WCAG 2.2: 1.3.1 structure, 2.4.1 skip, 2.4.6 headings, 3.1.1 language, 4.1.2 names."""
+    assert tree.attrib["lang"] == "en"
+    levels = headings(tree)
+    assert levels.count(1) == 1 and levels[0] == 1
+    assert [(a, b) for a, b in pairwise(levels) if b > a + 1] == []
+    ids = names(tree)
+    assert len(ids) == len(set(ids))
+    assert [one for one in pointed_at(tree) if one not in ids] == []
+    count = {tag: len(list(tree.iter(HTML + tag))) for tag in ("main", "header", "nav", "footer")}
+    assert count == dict.fromkeys(("main", "header", "nav", "footer"), 1)
+    first = next(tree.find(HTML + "body").iter(HTML + "a"))
+    assert first.attrib["class"] == "skip"
+    for one in tree.iter(HTML + "table"):
+        assert words_of(one.find(HTML + "caption"))
+        assert {head.attrib.get("scope") for head in one.iter(HTML + "th")} <= {"col", "row"}
+    for one in tree.iter(SVG + "svg"):
+        assert words_of(one.find(SVG + "title"))
+        assert one.attrib["aria-labelledby"] and one.attrib["aria-describedby"]
+
+
+def _loads_nothing(page: str) -> None:
+    """No script, no address, nothing that a browser would fetch."""
+    assert not re.search(r"<(?:script|link|img|iframe|object|embed|form|base)\b|\son\w+=|url\(|@import", page)
+    assert re.findall(r"\b(?:src|href|action)=\"(?!#)", page) == []
+    assert "default-src 'none'" in page.replace("&#x27;", "'")
+
+
+# --- findings and drawing ---
+
+
+def test_pins_and_findings_lead_to_each_other(site: RigFile) -> None:
+    tree = parsed(file_page(site))
+    pins = {one.attrib["id"]: one.attrib["href"] for one in tree.iter(SVG + "a")}
+    count = len(site.inspection.findings)
+    assert pins == {f"pin-{n}": f"#finding-{n}" for n in range(1, count + 1)}
+    for number, article in enumerate(tree.iter(HTML + "article"), start=1):
+        assert article.attrib["id"] == f"finding-{number}"
+        assert f"#pin-{number}" in [one.attrib["href"] for one in article.iter(HTML + "a")]
+
+
+def test_a_finding_has_both_addresses_its_sources_with_standing_and_its_working(site: RigFile) -> None:
+    articles = {one.attrib["id"]: words_of(one) for one in parsed(file_page(site)).iter(HTML + "article")}
+    for number, finding in enumerate(site.inspection.findings, start=1):
+        told = articles[f"finding-{number}"]
+        assert str(finding.place) in told and str(finding.rule_place) in told
+        for source in finding.sources:
+            standing = "" if source.standing in ("published", "common practice") else f" [{source.standing}]"
+            assert f"{source.text}{standing}" in told
+        workings = [found.working for found in finding.found if found.working is not None]
+        assert [one.formula for one in workings if one.formula not in told] == []
+    assert sum(found.working is not None for one in site.inspection.findings for found in one.found)
+
+
+def test_findings_stand_under_their_signal_words_gravest_first(site: RigFile) -> None:
+    tree = parsed(file_page(site))
+    words = [words_of(one.find(HTML + "h4")).split()[0].lower() for one in tree.iter(HTML + "article")]
+    assert words == [one.signal for one in site.inspection.findings]
+    assert words == sorted(words, key=lambda word: SIGNALS.index(word))
+
+
+def test_the_state_names_what_holds_the_rig(site: RigFile) -> None:
+    state = next(one for one in parsed(file_page(site)).iter(HTML + "section") if one.attrib["id"] == "state")
+    told = words_of(state)
+    assert "On hold Do not use the rig." in told
+    counts = {word: sum(one.signal == word for one in site.inspection.findings) for word in SIGNALS}
+    rows = [[words_of(cell) for cell in row] for row in state.iter(HTML + "tr")][1:]
+    assert {row[0].lower(): int(row[1]) for row in rows} == counts
+    calm = file_page(replace(site, inspection=replace(site.inspection, findings=(), questions=())))
+    assert "Nothing found against it" in calm and "no leave to use the rig" in calm
+
+
+def test_a_conceded_finding_is_marked_and_listed(site: RigFile) -> None:
+    leave = Conceded("Spare is on order", "works manager", DAY + 6, Place("rig.yaml", 9, 5))
+    first, *others = site.inspection.findings
+    inspection = replace(site.inspection, findings=(replace(first, conceded=leave), *others))
+    tree = parsed(file_page(replace(site, inspection=inspection)))
+    assert leave.words in words_of(next(tree.iter(HTML + "article")))
+    limits = next(one for one in tree.iter(HTML + "section") if one.attrib["id"] == "limits")
+    assert "works manager" in words_of(limits) and "2026-12-01" in words_of(limits)
+    assert "no finding is conceded" in file_page(site)
+
+
+def test_loosened_limits_and_replaced_rules_are_told(site: RigFile) -> None:
+    def limit(text: str, because: str = "") -> DatedLimit:
+        return DatedLimit("trolley_tilt", "general", DAY, Interval(20.0, 20.0, "angle", text), (), because)
+
+    loosened = (Loosened(limit("25 deg", "our <yard> is level"), limit("20 deg")),)
+    inspection = replace(site.inspection, loosened=loosened, replaced=("trolley/own_rule",))
+    page = file_page(replace(site, inspection=inspection))
+    assert "limit trolley tilt: 25 deg instead of 20 deg, because: our &lt;yard&gt; is level" in page
+    assert "trolley/own_rule" in page
+
+
+# --- limits and origins ---
+
+
+def test_the_limits_of_every_finding_and_figure_are_listed_with_value_and_source(site: RigFile) -> None:
+    listed = {used.limit.name for used in site.limits}
+    cited = {limit.name for finding in site.inspection.findings for limit in finding.limits}
+    cited |= {
+        one.limit.name
+        for figure in site.calculation.figures
+        if figure.working
+        for one in figure.working.inputs
+        if one.limit
+    }
+    assert cited <= listed
+    assert all(used.rules + used.figures > 0 for used in site.limits)
+    section = next(one for one in parsed(file_page(site)).iter(HTML + "section") if one.attrib["id"] == "limits")
+    rows = {words_of(row[0]): words_of(row) for row in section.iter(HTML + "tr")}
+    for used in site.limits:
+        head = f"{used.limit.name.replace('_', ' ')} {used.means}".strip()
+        assert used.limit.value is None or used.limit.value.text in rows[head]
+
+
+def test_a_limit_that_only_concerns_other_rigs_is_not_listed(pack: Pack) -> None:
+    file = written(rig_text(), pack)
+    assert "trolley_tilt" not in {used.limit.name for used in file.limits}
+    assert "residual_pressure" in {used.limit.name for used in file.limits}
+
+
+def test_it_says_what_it_was_made_from_and_names_nobody_who_signs(pack: Pack) -> None:
+    file = written(rig_text(), pack)
+    tree = parsed(file_page(file))
+    told = {one.attrib["id"]: words_of(one) for one in tree.iter(HTML + "section")}
+    assert all(part in told["origins"] for part in ("ab" * 32, pack.digest, "2026-11-25", "general"))
+    signed = next(one for one in tree.iter(HTML + "section") if one.attrib["id"] == "signing")
+    rows = [[words_of(cell) for cell in row] for row in signed.iter(HTML + "tr")][1:]
+    assert len(rows) == 5 and all(role and not any(blanks) for role, *blanks in rows)
+
+
+def test_the_same_rig_gives_the_same_page(pack: Pack) -> None:
+    assert file_page(written(rig_text(), pack)) == file_page(written(rig_text(), pack))
+
+
+def test_sheets_of_both_procedures_are_in_it(site: RigFile) -> None:
+    tree = parsed(file_page(site))
+    for sheet in site.sheets:
+        section = next(one for one in tree.iter(HTML + "section") if one.attrib["id"] == f"sheet-{sheet.procedure}")
+        steps = [int(one.attrib["value"]) for one in section.iter(HTML + "li") if "value" in one.attrib]
+        assert steps == [row.number for row in sheet.rows]
+        assert [one for one in sheet.cautions if one not in words_of(section)] == []
+    assert [sheet.procedure for sheet in site.sheets] == ["start-up", "shut-down"]
+
+
+# --- hostile input ---
+
+
+def test_markup_and_unseen_letters_from_a_file_are_shown_and_do_nothing(pack: Pack) -> None:
+    # The reader refuses letters that do not show; a file's name is not its to choose.
+    rig = load_rig(rig_text().encode(), f"{_HOSTILE}.yaml", pack.vocabulary)
+    rig.root.facts["name"] = _HOSTILE
+    page = file_page(compile_file(rig, pack, day=DAY, origins=[Origin("rig", rig.file, "ab" * 32)]))
+    tree = parsed(page)
+    assert not list(tree.iter(HTML + "script"))
+    assert [letter for letter in page if not letter.isprintable() and letter != "\n"] == []
+    title = words_of(next(tree.iter(HTML + "h1")))
+    assert "<script>alert(1)</script> & \"'[U+202E]txt.exe[U+200B]{}" in title
+
+
+def test_every_sort_of_letter_that_acts_unseen_is_named() -> None:
+    assert shown("a\u202eb\u2066c\x00d\x7fe\ufefff\ud800") == ("a[U+202E]b[U+2066]c[U+0000]d[U+007F]e[U+FEFF]f[U+D800]")
+    assert shown(" a \n b ") == "a b"
+    assert tag("p", "", title='"><b>', class_="x", id="") == '<p title="&quot;&gt;&lt;b&gt;" class="x"></p>'
+
+
+# --- colours ---
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_words_stand_out_from_their_ground_in_both_schemes(scheme: str) -> None:
+    colours = schemes(STYLE)[scheme]
+    for ground in ("paper", "panel"):
+        for ink in ("ink", "soft", "link"):
+            assert contrast(colours[ink], colours[ground]) >= 4.5, (ink, ground)  # WCAG 2.2, 1.4.3 (AA)
+        for edge in ("edge", "focus"):
+            assert contrast(colours[edge], colours[ground]) >= 3.0, (edge, ground)  # WCAG 2.2, 1.4.11 (AA)
+
+
+def test_signal_words_stand_out_on_their_own_colours() -> None:
+    pairs = painted(STYLE)
+    assert {".danger", ".warning", ".caution-word", ".notice", ".hold", ".paper"} <= set(pairs)
+    assert {name: pair for name, pair in pairs.items() if contrast(*pair) < 4.5} == {}
+
+
+def test_the_contrast_is_reckoned_as_published() -> None:
+    # WCAG 2.2: black on white is 21:1. #767676 is the lightest grey that passes 4.5:1 on white (common practice).
+    assert contrast("#000000", "#ffffff") == pytest.approx(21.0)
+    assert contrast("#767676", "#ffffff") >= 4.5 > contrast("#777777", "#ffffff")
+
+
+def test_the_style_keeps_findings_whole_on_paper_and_shows_the_focus() -> None:
+    assert re.search(r"\.finding[^{]*\{[^}]*break-inside: avoid", STYLE)
+    assert re.search(r":focus-visible \{ outline: 3px solid", STYLE)
+    assert "size: A4" in STYLE and "prefers-color-scheme: dark" in STYLE
+    assert not re.search(r"outline: (?:none|0)", STYLE.partition("@page")[0])
+
+
+# --- the checks themselves ---
+
+
+def test_the_strict_parser_refuses_what_is_no_html() -> None:
+    with pytest.raises(ParseError):
+        parsed(f"{FILE_HEAD}<head><title>x</title></head><body><p></b></p></body></html>")
+
+
+def test_a_table_scrolls_in_a_named_region_that_the_keyboard_reaches() -> None:
+    made = table("few", "A & B", ("x", "y"), [("1", "2")])
+    assert 'role="region" aria-labelledby="few-caption" tabindex="0"' in made
+    assert "A &amp; B" in made and made.count('scope="col"') == 2 and made.count('scope="row"') == 1

@@ -1,0 +1,246 @@
+"""An inspection as SARIF results: levels, kinds, places, fingerprints, and text in which nothing acts."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
+from typing import Any
+from urllib.parse import unquote
+
+import pytest
+from support.small_reports import HELD, HOSTILE, HOSTILE_FILE, hostile_rig
+
+from rigcheck.judge.inspection import Inspection, inspect_rig
+from rigcheck.procedure.collection import procedures_of
+from rigcheck.procedure.record_reader import read_record
+from rigcheck.procedure.record_verdict import judge_record
+from rigcheck.report.sarif.log import sarif_end, sarif_refusals, sarif_results, sarif_start
+from rigcheck.report.sarif.parts import Bases, message
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.rig.loader import load_rig
+from rigcheck.rules.folders import configs_folder
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import SIGNALS
+from rigcheck.text.faults import Fault
+from rigcheck.text.place import Place
+
+_DAY = date(2026, 11, 25).toordinal()
+_BASES = Bases(os.sep + "build", os.sep + os.path.join("lib", "rules"))
+
+
+def _inspected(text: str, pack: Pack, file: str = "rigs/held.yaml", *, tell_holds: bool = False) -> Inspection:
+    rig = load_rig(text.encode(), file, pack.vocabulary)
+    return inspect_rig(rig, pack, day=_DAY, tell_holds=tell_holds)
+
+
+def _results(inspection: Inspection, bases: Bases = _BASES) -> list[dict[str, Any]]:
+    return [json.loads(one) for one in sarif_results(inspection, bases)]
+
+
+def _run(pack: Pack, results: Iterable[str] = (), refused: Iterable[str] = ()) -> dict[str, Any]:
+    head = sarif_start(pack, procedures_of(pack).values(), "1.2.3", _BASES)
+    (run,) = json.loads(f"{head}{','.join(results)}{sarif_end(pack, list(refused))}")["runs"]
+    return dict(run)
+
+
+def _prints(results: Iterable[dict[str, Any]]) -> list[str]:
+    return [one["partialFingerprints"]["ruleRigThing/v1"] for one in results]
+
+
+# --- what stands in a result ---
+
+
+def test_each_signal_word_has_its_level_and_stands_in_the_properties(pack: Pack) -> None:
+    inspection = _inspected(HELD, pack)
+    each = tuple(replace(inspection.findings[0], signal=signal) for signal in SIGNALS)
+    told = [(one["level"], one["properties"]["signal"]) for one in _results(replace(inspection, findings=each))[:4]]
+    assert told == [("error", "DANGER"), ("error", "WARNING"), ("warning", "CAUTION"), ("note", "NOTICE")]
+    levels = _run(pack)["tool"]["driver"]["properties"]["levels"]
+    assert levels == {word: level for level, word in told}
+
+
+def test_an_open_question_is_a_result_of_kind_open_for_each_rule_that_waits(pack: Pack) -> None:
+    inspection = _inspected(HELD, pack)
+    asked = [one for one in _results(inspection) if one.get("kind") == "open"]
+    assert len(asked) == sum(len(question.waiting) for question in inspection.questions)
+    assert {one["level"] for one in asked} == {"none"}
+
+
+def test_what_held_is_a_result_of_kind_pass_only_where_that_was_asked_for(pack: Pack) -> None:
+    told = _inspected(HELD, pack, tell_holds=True)
+    passed = [one for one in _results(told) if one.get("kind") == "pass"]
+    assert len(passed) == told.verdicts["holds"] > 10
+    assert {one["level"] for one in passed} == {"none"}
+    plain = _inspected(HELD, pack)
+    assert [one for one in _results(plain) if one.get("kind") == "pass"] == []
+    assert replace(told, held=()) == plain
+
+
+def test_a_column_counts_code_points_from_one(pack: Pack) -> None:
+    text = HELD.replace("{tilt: 30 deg}", '{name: "🔥🔥 é", tilt: 30 deg}')
+    (finding,) = (one for one in _results(_inspected(text, pack)) if one["ruleId"] == "trolley/trolley_stands_upright")
+    region = finding["locations"][0]["physicalLocation"]["region"]
+    line = text.split("\n")[region["startLine"] - 1]
+    assert line[region["startColumn"] - 1 :] == "30 deg}"
+    assert _run(pack)["columnKind"] == "unicodeCodePoints"
+
+
+def test_a_finding_leads_to_every_fact_that_was_found_and_to_its_rule(pack: Pack) -> None:
+    inspection = _inspected(HELD, pack)
+    for finding, result in zip(inspection.findings, _results(inspection), strict=False):
+        related = result["relatedLocations"]
+        assert [one["id"] for one in related] == list(range(1, len(finding.found) + 2))
+        assert related[-1]["message"]["text"] == f"the rule {finding.rule}"
+        assert related[0]["physicalLocation"]["region"]["startLine"] == finding.found[0].place.line
+
+
+# --- places ---
+
+
+@pytest.mark.parametrize(
+    ("file", "wanted"),
+    [
+        ("rigs/a.yaml", {"uri": "rigs/a.yaml", "uriBaseId": "ROOT"}),
+        ("./rigs/../a.yaml", {"uri": "a.yaml", "uriBaseId": "ROOT"}),
+        ("/build/rigs/a.yaml", {"uri": "rigs/a.yaml", "uriBaseId": "ROOT"}),
+        ("/lib/rules/hoses/x.yaml", {"uri": "hoses/x.yaml", "uriBaseId": "RULES"}),
+        ("../other/a.yaml", {"uri": "file:///other/a.yaml"}),
+        ("/build-two/a.yaml", {"uri": "file:///build-two/a.yaml"}),
+        ("a: b#c?d%.yaml", {"uri": "a%3A%20b%23c%3Fd%25.yaml", "uriBaseId": "ROOT"}),
+        ("é🔥.yaml", {"uri": "%C3%A9%F0%9F%94%A5.yaml", "uriBaseId": "ROOT"}),
+    ],
+)
+def test_a_file_is_told_from_the_folder_that_it_lies_under(file: str, wanted: dict[str, str]) -> None:
+    assert _BASES.artifact(file) == wanted
+
+
+def test_rules_that_are_installed_below_the_root_are_told_from_their_own_folder() -> None:
+    inside = Bases("/build", "/build/venv/rules")
+    assert inside.artifact("/build/venv/rules/hoses/x.yaml") == {"uri": "hoses/x.yaml", "uriBaseId": "RULES"}
+
+
+def test_a_hostile_file_name_comes_back_from_its_reference() -> None:
+    assert unquote(_BASES.artifact(HOSTILE_FILE)["uri"]) == HOSTILE_FILE
+    assert _BASES.artifact(HOSTILE_FILE)["uri"].isascii()
+
+
+def test_the_bases_are_declared_as_folders(pack: Pack) -> None:
+    assert _run(pack)["originalUriBaseIds"] == {
+        "ROOT": {"uri": "file:///build/"},
+        "RULES": {"uri": "file:///lib/rules/"},
+    }
+    assert Bases("/", "/r").declared()["ROOT"] == {"uri": "file:///"}
+
+
+# --- fingerprints ---
+
+
+def test_a_line_that_moved_gives_the_same_fingerprints(pack: Pack) -> None:
+    moved = HELD.replace("trolley:", "# a note\n\n# and another\ntrolley:  ")
+    before, after = (_results(_inspected(text, pack)) for text in (HELD, moved))
+    assert sorted(_prints(before)) == sorted(_prints(after))
+    assert [one["locations"] for one in before] != [one["locations"] for one in after]
+
+
+def test_the_folder_that_the_whole_was_laid_in_makes_no_other_fingerprints(pack: Pack) -> None:
+    elsewhere = Bases("/home/build", "/opt/rules")
+    inspection = _inspected(HELD, pack)
+    laid = _inspected(HELD, pack, "/home/build/rigs/held.yaml")
+    assert _prints(_results(inspection)) == _prints(_results(laid, elsewhere))
+
+
+def test_another_value_that_breaks_the_same_rule_is_no_new_result(pack: Pack) -> None:
+    before, after = (_results(_inspected(HELD.replace("30 deg", tilt), pack)) for tilt in ("30 deg", "40 deg"))
+    assert sorted(_prints(before)) == sorted(_prints(after))
+
+
+def test_the_same_rig_in_two_files_gives_other_fingerprints(pack: Pack) -> None:
+    one, other = (_prints(_results(_inspected(HELD, pack, file))) for file in ("a.yaml", "b.yaml"))
+    assert not set(one) & set(other)
+
+
+def test_two_findings_of_one_rule_on_one_thing_do_not_collide(pack: Pack) -> None:
+    inspection = _inspected(HELD, pack, tell_holds=True)
+    twice = replace(inspection, findings=inspection.findings * 2, questions=inspection.questions * 2)
+    found = _prints(_results(twice))
+    assert len(set(found)) == len(found) > 2 * len(inspection.findings)
+    assert set(_prints(_results(inspection))) < set(found)
+
+
+# --- rules, records, and what could not be read ---
+
+
+def test_every_step_of_a_record_that_is_told_of_has_its_descriptor(pack: Pack) -> None:
+    path = configs_folder() / "records" / "tool-room-hurried-start-up.yaml"
+    record = read_record(path.read_bytes(), str(path))
+    site = (path.parent / record.rig).resolve()
+    rig = load_rig(site.read_bytes(), str(site), pack.vocabulary)
+    results = _results(judge_record(record, rig, pack, tell_holds=True))
+    described = {rule["id"] for rule in _run(pack)["tool"]["driver"]["rules"]}
+    kinds = {one.get("kind", "fail") for one in results}
+    assert {one["ruleId"] for one in results} <= described
+    assert {"fail", "pass"} <= kinds
+    held, open_rules = (
+        {one["ruleId"] for one in results if (one.get("kind") == "pass") is passed} for passed in (True, False)
+    )
+    assert not held & open_rules
+
+
+def test_no_descriptor_names_an_address_that_nobody_published(pack: Pack) -> None:
+    driver = _run(pack)["tool"]["driver"]
+    assert [one["id"] for one in driver["rules"] if "helpUri" in one] == []
+    assert "informationUri" not in driver
+    assert driver["fullDescription"] == message(CAUTION)
+
+
+def test_the_descriptor_of_a_step_names_kinds_of_things_where_a_sheet_names_the_things(pack: Pack) -> None:
+    described = {one["id"]: one["shortDescription"]["text"] for one in _run(pack)["tool"]["driver"]["rules"]}
+    steps = [text for name, text in described.items() if name.startswith("procedures/")]
+    assert len(steps) > 100
+    assert [text for text in steps if "{" in text] == []
+
+
+def test_a_file_that_could_not_be_read_is_a_notification_at_its_place(pack: Pack) -> None:
+    faults = [Fault(Place("rigs/x.yaml", 3, 10), "This is wrong.", "Write it right.", near="right")]
+    run = _run(pack, refused=sarif_refusals(faults, _BASES))
+    (invocation,) = run["invocations"]
+    (notice,) = invocation["toolExecutionNotifications"]
+    assert not invocation["executionSuccessful"]
+    assert notice["message"]["text"] == "This is wrong. Write it right. Nearest known word: right."
+    assert notice["locations"][0]["physicalLocation"]["region"] == {"startLine": 3, "startColumn": 10}
+    assert notice["descriptor"]["id"] in {one["id"] for one in run["tool"]["driver"]["notifications"]}
+    assert _run(pack)["invocations"][0]["executionSuccessful"]
+
+
+def test_a_log_without_results_still_carries_the_caution(pack: Pack) -> None:
+    run = _run(pack)
+    assert (run["results"], run["properties"]["caution"]) == ([], CAUTION)
+
+
+# --- text ---
+
+
+def test_hostile_text_holds_no_placeholder_no_link_and_no_control_character(pack: Pack) -> None:
+    results = _results(_inspected(hostile_rig(), pack))
+    texts = [one["message"]["text"] for one in results]
+    assert any("[take this] (https://example.com)" in text for text in texts)
+    assert [text for text in texts if "](" in text or "{0}" in text.replace("{{0}}", "")] == []
+    assert message(HOSTILE_FILE) == {"text": "1. ?gnorw? [a] (b) <i> #1 100% é {{0}} 🔥.yaml"}
+    assert message(HOSTILE)["text"].count("{{") == 3
+
+
+def test_a_log_has_a_line_for_each_result(pack: Pack) -> None:
+    told = list(sarif_results(_inspected(hostile_rig(), pack), _BASES))
+    assert [one for one in told if "\n" in one] == []
+    assert len(told) > 10
+
+
+def test_the_rules_of_a_log_are_those_of_the_pack_and_the_steps_of_its_procedures(pack: Pack) -> None:
+    names = [one["id"] for one in _run(pack)["tool"]["driver"]["rules"]]
+    procedures = procedures_of(pack)
+    steps = sum(1 + len(procedure.steps) for procedure in procedures.values())
+    assert names[: len(pack.rules)] == list(pack.rules)
+    assert len(names) == len(set(names)) == len(pack.rules) + steps
