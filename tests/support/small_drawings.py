@@ -63,8 +63,9 @@ def group_of(root: Root, rig: Rig, thing: Thing) -> Root:
 
 
 def corners(group: Root) -> Iterator[tuple[float, float]]:
-    """Yield the corners of the shapes of a group, pins left out."""
-    for one in group.iter():
+    """Yield the corners of the shapes of a group, pins in it left out."""
+    pins = {inner for pin in group.iter() if pin is not group and pin.get("class") == "pin" for inner in pin.iter()}
+    for one in (shape for shape in group.iter() if shape not in pins):
         tag = one.tag.split("}")[-1]
         if tag in ("polygon", "polyline"):
             yield from ((float(x), float(y)) for x, y in (pair.split(",") for pair in one.attrib["points"].split()))

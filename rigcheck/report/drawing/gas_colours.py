@@ -4,26 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from rigcheck.report.safety_colours import PAINTS
 from rigcheck.rig.thing import Thing
 
-__all__ = ["NO_COLOUR", "PAINTS", "STROKES", "gas_of", "hose_paint", "iso_colour", "stroke_of"]
+__all__ = ["NO_COLOUR", "STROKES", "gas_of", "hose_paint", "iso_colour", "stroke_of"]
 
-PAINTS: Mapping[str, str] = {
-    "red": "#c62828",
-    "maroon": "#7b1e2b",
-    "blue": "#1f4fbf",
-    "green": "#2e7d32",
-    "orange": "#e8730c",
-    "red-orange": "#d9480f",
-    "yellow": "#e6b800",
-    "brown": "#6d4c2f",
-    "grey": "#8d8d8d",
-    "silver": "#c4c4c4",
-    "white": "#ffffff",
-    "black": "#222222",
-}
-"""What the colours that are stated of hoses and cylinder shoulders are drawn with."""
-NO_COLOUR = "#9a9a9a"
+NO_COLOUR = "#a9a9a9"  # darkgray of CSS Color Level 4
 """What is drawn where no colour is stated, or one that has no name."""
 
 STROKES: Mapping[str, str] = {"oxygen": "", "acetylene": "9 4", "other fuel gas": "10 3 2 3", "other gas": "2 3"}

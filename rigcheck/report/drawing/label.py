@@ -9,6 +9,7 @@ from xml.etree.ElementTree import Element, SubElement
 from rigcheck.report.drawing.pins import Pin, finding_anchor, pin_anchor
 from rigcheck.report.drawing.svg import Point, plain, polygon, words
 from rigcheck.report.drawing.text_width import fitted_rows, text_width
+from rigcheck.report.safety_colours import SIGNAL_COLOURS
 from rigcheck.rules.rule import Signal
 
 __all__ = ["DETAIL", "NAME", "PIN_HEIGHT", "Box", "Label", "Row", "label_rows", "pin_mark", "pin_width"]
@@ -16,14 +17,6 @@ __all__ = ["DETAIL", "NAME", "PIN_HEIGHT", "Box", "Label", "Row", "label_rows", 
 NAME, DETAIL = 10.5, 10.0  # sizes of the two sorts of rows
 PIN_HEIGHT = 15.0
 _STEP, _PIN_STEP, _PIN_GAP = 1.25, 18.0, 4.0
-
-# Signal colours as ANSI Z535.4 has them; each signal word has a shape of its own too.
-_PAINT: dict[Signal, tuple[str, str]] = {
-    "danger": ("#b00020", "#ffffff"),
-    "warning": ("#ff8c00", "#000000"),
-    "caution": ("#ffd400", "#000000"),
-    "notice": ("#1f5fbf", "#ffffff"),
-}
 
 _CONCEDED = ("#ffffff", "#000000")  # the shape stays, empty and with a broken edge
 
@@ -128,7 +121,7 @@ def pin_mark(pin: Pin, at: Point, *, linked: bool = True) -> Element:
         told = f"Finding {pin.number}, {signal}, {pin.finding.thing}: {pin.finding.claim}"
         made.attrib |= {"aria-label": plain(told), "class": "pin"}
         SubElement(made, "title").text = plain(told)
-    fill, ink = _PAINT[pin.finding.signal] if pin.finding.conceded is None else _CONCEDED
+    fill, ink = SIGNAL_COLOURS[pin.finding.signal] if pin.finding.conceded is None else _CONCEDED
     width = pin_width(pin)
     shape = polygon(_outline(pin.finding.signal, at, width), fill=fill, stroke="#111111", stroke_width="1.2")
     shape.set("stroke-dasharray", "none" if pin.finding.conceded is None else "3 2")
@@ -140,14 +133,14 @@ def pin_mark(pin: Pin, at: Point, *, linked: bool = True) -> Element:
 
 
 def _outline(signal: Signal, at: Point, width: float) -> list[Point]:
-    """Return a shape by signal word: a block, a house, a hexagon, a tag cut at its corners."""
+    """Return a shape by signal word: a block cut at its corners, a house, a hexagon, a plain block."""
     (x, y), right, low = at, at[0] + width, at[1] + PIN_HEIGHT
     middle = (y + low) / 2
     if signal == "danger":
-        return [(x, y), (right, y), (right, low), (x, low)]
+        corners = ((x, y + 4), (x + 4, y), (right - 4, y), (right, y + 4))
+        return [*corners, (right, low - 4), (right - 4, low), (x + 4, low), (x, low - 4)]
     if signal == "warning":
         return [(x, y + 4), (x + width / 2, y - 1), (right, y + 4), (right, low), (x, low)]
     if signal == "caution":
         return [(x, middle), (x + 4, y), (right - 4, y), (right, middle), (right - 4, low), (x + 4, low)]
-    corners = ((x, y + 4), (x + 4, y), (right - 4, y), (right, y + 4))
-    return [*corners, (right, low - 4), (right - 4, low), (x + 4, low), (x, low - 4)]
+    return [(x, y), (right, y), (right, low), (x, low)]

@@ -19,7 +19,8 @@ __all__ = ["draw_around", "draw_key", "draw_texts", "write_words"]
 _COLUMN = 34.0  # the numbers of the findings
 _SAMPLE = 46.0
 SHAPES = (
-    "Regulators, gauges, non-return valves and hoses are drawn after ISO 1219-1; the other shapes are our own. "
+    "Regulators, gauges, non-return valves and hoses are drawn after ISO 1219-1 (from memory); the other shapes "
+    "are our own. "
     "Nothing is to scale. Each hose has the colour that is stated of it."
 )
 
@@ -65,7 +66,8 @@ def draw_key(canvas: Canvas, top: float) -> float:
     gases = dict.fromkeys(gas_of(one) for one in canvas.rig.of_kind("line"))
     for gas in gases:
         colour = iso_colour(gas)
-        by_standard = f"hoses {colour} by ISO 3821; another code may differ" if colour else "no hose colour of its own"
+        remembered = "by ISO 3821 (from memory); another code may differ"
+        by_standard = f"hoses {colour} {remembered}" if colour else "no hose colour of its own"
         label = canvas.text(f"{gas}: {by_standard}", canvas.width - 2 * MARGIN - _SAMPLE)
         top = canvas.fitted(top, label.height)
         sample = line((MARGIN, top + 8), (MARGIN + _SAMPLE - 10, top + 8), stroke="#444444", stroke_width="2.2")

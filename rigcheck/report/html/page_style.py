@@ -1,14 +1,21 @@
 """How the commissioning file looks: on a phone, in the dark, on A4 in black and white.
 
-Signal words have the colours of ANSI Z535.4; the word is always there, so nothing is lost without colour.
 Drawings are black on white paper in either scheme.
 """
 
 from __future__ import annotations
 
+from rigcheck.report.safety_colours import RED, SIGNAL_COLOURS
+
 __all__ = ["STYLE"]
 
-STYLE = """
+_WORDS = "".join(
+    f".{'caution-word' if word == 'caution' else word} {{ background: {ground}; color: {letters}; }}\n"
+    for word, (ground, letters) in SIGNAL_COLOURS.items()
+)
+_HOLD = f".hold {{ background: {RED}; color: #ffffff; border-color: {RED}; }}\n"
+
+_LAYOUT = """
 :root { color-scheme: light dark; --paper: #ffffff; --ink: #111111; --soft: #4a4a4a; --edge: #767676;
   --panel: #f3f3ef; --link: #0b4ea2; --focus: #0b4ea2; }
 @media (prefers-color-scheme: dark) {
@@ -40,12 +47,9 @@ nav a { display: inline-block; padding: .3rem 0; }
 .caution { border: 2px solid var(--ink); padding: .6rem .8rem; font-weight: bold; }
 .state { border: 3px solid var(--ink); padding: .6rem .8rem; font-size: 1.15rem; }
 .state b { display: block; font-size: 1.4rem; }
-.hold { background: #b00020; color: #ffffff; border-color: #b00020; }
+/* HOLD */
 .word { display: inline-block; padding: 0 .4em; letter-spacing: .03em; font-weight: bold; border: 1px solid #111111; }
-.danger { background: #b00020; color: #ffffff; }
-.warning { background: #ff8c00; color: #000000; }
-.caution-word { background: #ffd400; color: #000000; }
-.notice { background: #1f5fbf; color: #ffffff; }
+/* WORDS */
 .conceded { font-weight: bold; text-decoration: underline; }
 .finding, .figure { background: var(--panel); border-left: 4px solid var(--edge); padding: .7rem .8rem;
   margin: 0 0 1rem; break-inside: avoid; }
@@ -139,3 +143,4 @@ figcaption { font-size: .9rem; }
   .sign td, .sign tbody th { height: 13mm; }
 }
 """
+STYLE = _LAYOUT.replace("/* HOLD */\n", _HOLD).replace("/* WORDS */\n", _WORDS)

@@ -1,22 +1,17 @@
-"""Colours of the words in a report.
-
-Signal words have the colours of ANSI Z535.4 (red, orange, yellow, blue); the words themselves
-are always there, so nothing is lost without colour.
-"""
+"""Colours of the words in a report on a terminal; the words themselves are always there."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
+from rigcheck.report.safety_colours import RED, SIGNAL_COLOURS
+
 __all__ = ["STYLES"]
 
 STYLES: Mapping[str, str] = {
     "": "",
-    "danger": "bold white on #b00020",
-    "warning": "bold black on #ff8c00",
-    "caution": "bold black on #ffd400",
-    "notice": "bold white on #1f5fbf",
-    "hold": "bold #ff5040",
+    **{word: f"bold {letters} on {ground}" for word, (ground, letters) in SIGNAL_COLOURS.items()},
+    "hold": f"bold #ffffff on {RED}",
     "head": "bold",
     "stress": "bold",
     "quiet": "dim",
