@@ -26,8 +26,8 @@ class ValueEntry(_Entry):
     """A value that a record may state of a step, and what it must meet; otherwise as a fact of the vocabulary."""
 
     measure: Measure | None = None
-    words: dict[str, str] | None = None
-    several_words: dict[str, str] | None = None
+    words: dict[str, str] | str | None = None
+    several_words: dict[str, str] | str | None = None
     also_written: dict[str, str] = {}
     may_be_none: bool = False
     means: str

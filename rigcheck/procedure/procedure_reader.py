@@ -14,7 +14,7 @@ from rigcheck.condition.tree import Schema
 from rigcheck.procedure.links import Written, link_faults
 from rigcheck.procedure.procedure_file import ENTRY_KEYS, ProcedureFile, StepEntry, ValueEntry
 from rigcheck.procedure.steps import Procedure, Step, StepValue
-from rigcheck.rig.fact import Fact
+from rigcheck.rig.fact import Choice, Fact
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rules.documents import DocumentEntry, Source, UnknownSource, find_source
 from rigcheck.text.binding import bind, node_at, place_of
@@ -133,7 +133,7 @@ class _Maker:
         return schema
 
     def _value(self, name: str, entry: ValueEntry, kind: Kind, at: tuple[str | int, ...]) -> StepValue:
-        fact = Fact(name, entry.fact_entry())
+        fact = self._fact(name, entry, at)
         if name in ENTRY_KEYS:
             self._refuse(at, f"{name!r} is a key of every step of a record.", "Call the value otherwise.")
         if entry.must is None:
@@ -144,6 +144,18 @@ class _Maker:
         must = reader.schema(self._node(*at, "must"), shape)
         self.faults += reader.faults
         return StepValue(name, fact, must)
+
+    def _fact(self, name: str, entry: ValueEntry, at: tuple[str | int, ...]) -> Fact:
+        choices = self.vocabulary.choices
+        for key in ("words", "several_words"):
+            shared = getattr(entry, key)
+            if isinstance(shared, str) and shared not in choices:
+                write = "Write a list of vocabulary/words.yaml, or the words with what they mean."
+                self._refuse(
+                    (*at, key), f"{shown_text(shared)} is no list of words.", write, nearest_word(shared, choices)
+                )
+                choices = {**choices, shared: Choice({}, {})}
+        return Fact(name, entry.fact_entry(), choices)
 
     def _check_placeholders(self, entry: StepEntry, at: tuple[str | int, ...]) -> None:
         known = [name for name, value in entry.values.items() if value.must is not None]

@@ -67,7 +67,7 @@ def _step(step: Step) -> dict[str, Any]:
     }
     for name, value in step.values.items():
         entry, several = value.fact.entry, value.fact.measure == "several_words"
-        one = {"enum": [*value.fact.words, *entry.also_written, "?"]} if value.fact.words else _SCALAR
+        one = {"enum": [*value.fact.words, *value.fact.also_written, "?"]} if value.fact.words else _SCALAR
         ways = {"anyOf": [one, {"type": "array", "items": one}]} if several else one
         keys[name] = {"description": f"{entry.means} {entry.ask}", **ways}
     return {"type": ["object", "null"], "description": step.do, "properties": keys, "additionalProperties": False}

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from typing import NamedTuple
 
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.notation import NotRead, read_day, read_quantity
 from rigcheck.rig.vocabulary_file import FactEntry
 from rigcheck.text.faults import nearest_word, shown_text
 
-__all__ = ["NONE_WORD", "UNKNOWN_WORDS", "Fact", "Value"]
+__all__ = ["NONE_WORD", "UNKNOWN_WORDS", "Choice", "Fact", "Value"]
 
 Value = Interval | str | bool | tuple[str, ...] | None
 """What a fact can be: a number, a word or text, yes or no, several words, or none."""
@@ -24,15 +25,30 @@ _LONGEST_TEXT = 400
 _MOST_CACHED = 4096
 
 
+class Choice(NamedTuple):
+    """Words to choose from, each with what it means, and other spellings of them."""
+
+    words: Mapping[str, str]
+    also_written: Mapping[str, str]
+
+
+_NO_LISTS: Mapping[str, Choice] = {}
+
+
 class Fact:
-    """A named fact of a kind of thing; `known` keeps the values of texts that were read before."""
+    """A named fact of a kind of thing; `known` keeps the values of texts that were read before.
 
-    __slots__ = ("_folded", "entry", "known", "measure", "name", "words")
+    `lists` has the words that several facts share, by name. Raises KeyError where the entry names another one.
+    """
 
-    def __init__(self, name: str, entry: FactEntry) -> None:
+    __slots__ = ("_folded", "also_written", "entry", "known", "measure", "name", "words")
+
+    def __init__(self, name: str, entry: FactEntry, lists: Mapping[str, Choice] = _NO_LISTS) -> None:
         self.name, self.entry = name, entry
         words = entry.words if entry.words is not None else entry.several_words
-        self.words: Mapping[str, str] = words or {}
+        self.words: Mapping[str, str]
+        self.also_written: Mapping[str, str]
+        self.words, self.also_written = lists[words] if isinstance(words, str) else (words or {}, entry.also_written)
         self.measure = entry.measure or ("words" if entry.words is not None else "several_words")
         self._folded: dict[str, str] = {}
         self.known: dict[str, Value] = {}
@@ -76,7 +92,7 @@ class Fact:
             return text
         if not self._folded:  # made when first needed: most rigs write the words as they are
             self._folded = {_folded(word): word for word in self.words}
-            self._folded |= {_folded(word): to for word, to in self.entry.also_written.items()}
+            self._folded |= {_folded(word): to for word, to in self.also_written.items()}
         word = self._folded.get(_folded(text))
         if word is None:
             near = nearest_word(text, self._folded, _SLIP)

@@ -116,5 +116,5 @@ def _fact(fact: Fact) -> dict[str, Any]:
 def _words(fact: Fact) -> dict[str, Any]:
     """The words, each with its meaning; other spellings are read too but not offered."""
     offered = [{"const": w, "description": m} if m else {"const": w} for w, m in fact.words.items()]
-    others = [*fact.entry.also_written, *UNKNOWN_WORDS]
+    others = [*fact.also_written, *UNKNOWN_WORDS]
     return {"anyOf": [*offered, {"enum": others, "description": "Another spelling, or not known."}]}

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, ClassVar, Literal
 
-__all__ = ["FactEntry", "HeldEntry", "KindFile", "Measure", "RelatedEntry"]
+__all__ = ["FactEntry", "HeldEntry", "KindFile", "Measure", "RelatedEntry", "WordList", "WordsFile"]
 
 Measure = Literal[
     "angle",
@@ -35,13 +35,16 @@ Measure = Literal[
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FactEntry:
-    """One fact: a measure or a choice of words; stated (with a question) or computed."""
+    """One fact: a measure or a choice of words; stated (with a question) or computed.
+
+    Words that several facts share stand in a list of their own: then its name is written instead of them.
+    """
 
     __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     measure: Measure | None = None
-    words: dict[str, str] | None = None
-    several_words: dict[str, str] | None = None
+    words: dict[str, str] | str | None = None
+    several_words: dict[str, str] | str | None = None
     also_written: dict[str, str] = field(default_factory=dict)
     may_be_none: bool = False
     means: str
@@ -55,9 +58,12 @@ class FactEntry:
             raise ValueError("write exactly one of measure, words and several_words")
         if bool(self.ask) == (self.computed or bool(self.from_day)):
             raise ValueError("a stated fact has a question in 'ask'; a computed fact has none")
-        strays = set(self.also_written.values()) - set(self.words or self.several_words or {})
-        if strays:
-            raise ValueError(f"also_written leads to {', '.join(sorted(strays))}, which is no word")
+        words = self.words or self.several_words or {}
+        if isinstance(words, str):
+            if self.also_written:
+                raise ValueError("other spellings of shared words stand with those words")
+        else:
+            _refuse_strays(self.also_written, words)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,3 +101,33 @@ class KindFile:
     facts: dict[str, FactEntry] = field(default_factory=dict)
     holds_things: dict[str, HeldEntry] = field(default_factory=dict)
     related: dict[str, RelatedEntry] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WordList:
+    """Words that several facts share, after those of another list if there is one."""
+
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
+
+    and_those_of: str = ""
+    words: dict[str, str]
+    also_written: dict[str, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Raise ValueError where another spelling leads to no word."""
+        _refuse_strays(self.also_written, self.words)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WordsFile:
+    """The file of the words that several facts share, each list by its name."""
+
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
+
+    words: dict[str, WordList]
+
+
+def _refuse_strays(also_written: dict[str, str], words: dict[str, str]) -> None:
+    strays = set(also_written.values()) - set(words)
+    if strays:
+        raise ValueError(f"also_written leads to {', '.join(sorted(strays))}, which is no word")

@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from rigcheck.quantity.notation import NotRead
-from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary, read_kind_file
+from rigcheck.rig.vocabulary import WORDS_FILE, Vocabulary, build_vocabulary, read_kind_file, read_words_file
+from rigcheck.rig.vocabulary_file import KindFile, WordsFile
 from rigcheck.rules.documents import DocumentEntry, UnknownSource, find_source
 from rigcheck.rules.file_models import DocumentsFile, LimitsFile, TablesFile, ValueEntry
 from rigcheck.rules.layer import Layer, procedure_files
@@ -38,14 +39,16 @@ def prepare_pack(folder: Path) -> str:
     layer = Layer(folder)
     loader = _Loader([layer])
     pack = loader.load()
-    kinds = {name: read_kind_file(data, path) for name, path, data in layer.below("vocabulary")}
-    return to_json(pack, kinds, loader.tables(), str(folder))
+    kinds = {name: kind for name, (_, kind) in loader.kinds.items()}
+    return to_json(pack, (kinds, [file for _, file in loader.words]), loader.tables(), str(folder))
 
 
 class _Loader:
     def __init__(self, layers: list[Layer]) -> None:
         self.layers = layers
         self.faults: list[Fault] = []
+        self.kinds: dict[str, tuple[str, KindFile]] = {}
+        self.words: list[tuple[str, WordsFile]] = []
         self.documents: dict[str, DocumentEntry] = {}
         self.definitions: dict[str, LimitDefinition] = {}
         self.limits: list[DatedLimit] = []
@@ -91,15 +94,17 @@ class _Loader:
     # --- vocabulary and documents ---
 
     def _vocabulary(self) -> Vocabulary:
-        kinds = {}
         for layer in self.layers:
             for name, path, data in layer.below("vocabulary"):
-                try:
-                    kinds[name] = (path, read_kind_file(data, path))
-                except Refused as refused:
-                    self.faults += refused.faults
+                self._try(partial(self._take_vocabulary, name, data, path))
         self._stop()
-        return build_vocabulary(kinds.values())
+        return build_vocabulary(self.kinds.values(), self.words)
+
+    def _take_vocabulary(self, name: str, data: bytes, path: str) -> None:
+        if name == f"vocabulary/{WORDS_FILE}":
+            self.words.append((path, read_words_file(data, path)))
+        else:
+            self.kinds[name] = (path, read_kind_file(data, path))
 
     def _documents(self, layer: Layer) -> None:
         data = layer.data.get("documents.yaml")

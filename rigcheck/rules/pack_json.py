@@ -15,7 +15,7 @@ from rigcheck.condition.pattern import EcmaPattern, ecma_pattern
 from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Schema
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary
-from rigcheck.rig.vocabulary_file import FactEntry, HeldEntry, KindFile, RelatedEntry
+from rigcheck.rig.vocabulary_file import FactEntry, HeldEntry, KindFile, RelatedEntry, WordList, WordsFile
 from rigcheck.rules.documents import DocumentEntry, Source
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
 from rigcheck.rules.rule import Rule
@@ -25,7 +25,7 @@ from rigcheck.text.place import Place
 __all__ = ["PREPARED_NAME", "Prepared", "from_json", "to_json"]
 
 PREPARED_NAME = "pack.json"
-_FORM = "rigcheck prepared pack 2"
+_FORM = "rigcheck prepared pack 3"
 
 Prepared = tuple[
     Vocabulary,
@@ -53,13 +53,18 @@ class Content(Protocol):
 
 
 def to_json(
-    pack: Content, kinds: Mapping[str, KindFile], tables: Mapping[str, Iterable[Mapping[str, Any]]], folder: str
+    pack: Content,
+    vocabulary: tuple[Mapping[str, KindFile], Iterable[WordsFile]],
+    tables: Mapping[str, Iterable[Mapping[str, Any]]],
+    folder: str,
 ) -> str:
-    """Return a pack as JSON; `kinds` are its vocabulary files, `folder` is cut off the paths of its rules."""
+    """Return a pack as JSON; `vocabulary`: its kinds by path, and its words; `folder` is cut off the paths of rules."""
+    kinds, words = vocabulary
     sources = _Sources()
     content = {
         "form": _FORM,
         "digest": pack.digest,
+        "words": {name: asdict(one) for file in words for name, one in file.words.items()},
         "kinds": {path: _kind_out(kind) for path, kind in kinds.items()},
         "documents": {name: asdict(one) for name, one in pack.documents.items()},
         "definitions": [list(asdict(one).values()) for one in pack.definitions.values()],
@@ -77,7 +82,8 @@ def from_json(text: bytes, digest: str, folder: str) -> Prepared | None:
     if content.get("form") != _FORM or content.get("digest") != digest:
         return None
     kinds = [(f"{folder}/{path}", _kind_in(kind)) for path, kind in content["kinds"].items()]
-    vocabulary = build_vocabulary(kinds)
+    words = WordsFile(words={name: WordList(**one) for name, one in content["words"].items()})
+    vocabulary = build_vocabulary(kinds, [("", words)])
     sources = [Source(*one) for one in content["sources"]]
     return (
         vocabulary,

@@ -48,7 +48,8 @@ def bind(model: type[Model], node: Node, file: str, kept: Seq[str] = ()) -> Mode
     try:
         return cast(Model, _adapter(cast(Any, model)).validate_python(plain_data(node, kept)))
     except ValidationError as error:
-        raise Refused(_fault(model, node, file, one) for one in error.errors()[:MOST_FAULTS]) from None
+        found = {tuple(_path(one)): one for one in reversed(error.errors())}  # of the ways of one value, the first
+        raise Refused(_fault(model, node, file, one) for one in [*reversed(found.values())][:MOST_FAULTS]) from None
 
 
 def node_at(node: Node, path: Seq[str | int]) -> Node:
@@ -63,8 +64,16 @@ def node_at(node: Node, path: Seq[str | int]) -> Node:
     return node
 
 
+_WAYS = ("[key]", "str", "dict[str,str]")
+"""Steps of the library's paths that stand for a way to write a value, not for a key of the file."""
+
+
+def _path(error: Any) -> list[str | int]:
+    return [step for step in error["loc"] if step not in _WAYS]
+
+
 def _fault(model: type[Any], root: Mapping, file: str, error: Any) -> Fault:
-    path = [step for step in error["loc"] if step != "[key]"]
+    path = _path(error)
     if error["type"] in ("extra_forbidden", "unexpected_keyword_argument"):
         return _unknown_key(model, root, file, path)
     where = node_at(root, path)
