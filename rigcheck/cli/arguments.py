@@ -251,8 +251,9 @@ def _rules(commands: _Commands[argparse.ArgumentParser]) -> None:
     inner = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
     listed = _command(inner, "list", "the rules as a table")
     listed.add_argument("names", metavar="NAME", nargs="*", help="only rules that begin so")
-    shown = _command(inner, "show", "one rule in words, with limits, sources and cases")
-    shown.add_argument("name", metavar="NAME", help="the rule, as hoses/twin_hoses_part_freely")
+    listed.add_argument("--sources", action="store_true", help="count them by how well their sources are known")
+    shown = _command(inner, "show", "one rule or step in words, with limits, sources and cases")
+    shown.add_argument("name", metavar="NAME", help="as hoses/twin_hoses_part_freely or procedures/lighting/dress")
     proven = _command(inner, "prove", "run the cases of the rules, and change each part to see it bite")
     proven.add_argument("names", metavar="NAME", nargs="*", help="only rules that begin so")
     for one in (listed, shown, proven):

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import astuple
 from heapq import merge
 from tempfile import TemporaryFile
 from typing import IO
 
-from rigcheck.rules.documents import Source
+from rigcheck.rules.documents import source_of_row
 from rigcheck.tasks.due_dates import Due, due_order
 from rigcheck.text.place import Place
 
@@ -20,7 +21,7 @@ _MOST_HELD = 20_000  # rows, about 20 MB
 def due_row(due: Due) -> str:
     """Return a due date as one line of JSON; lines sort as `due_order` says."""
     first, file, rule, fact, stated, line, thing = due_order(due)
-    sources = [(source.text, source.title, source.standing) for source in due.sources]
+    sources = [astuple(source) for source in due.sources]
     return json.dumps([f"{first:07d}", file, rule, fact, stated, f"{line:07d}", thing, due._replace(sources=sources)])  # type: ignore[arg-type]
 
 
@@ -28,7 +29,7 @@ def due_of_row(row: str) -> Due:
     """Return the due date of a line."""
     due = Due(*json.loads(row)[-1])
     return due._replace(
-        sources=tuple(Source(*source) for source in due.sources),  # type: ignore[misc]
+        sources=tuple(source_of_row(source) for source in due.sources),  # type: ignore[arg-type]
         place=Place(*due.place),
         rule_place=Place(*due.rule_place),
         later_by=tuple(due.later_by),

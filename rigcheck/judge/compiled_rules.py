@@ -14,7 +14,7 @@ from rigcheck.quantity.interval import Interval, worked_out
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
 from rigcheck.quantity.wording import said_in_full, shown_number
 from rigcheck.rig.thing import Rig, Thing
-from rigcheck.rules.limits import DatedLimit, in_force
+from rigcheck.rules.limits import DatedLimit, in_force, told_under
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
 
@@ -105,7 +105,7 @@ def bench_for(pack: Pack, local_code: str, day: int) -> Bench:
         values = {name: one.value for name, one in limits.items() if one.value is not None}
         if len(_BENCHES) >= _MOST_BENCHES:
             _BENCHES.clear()
-        kept = _BENCHES[key] = Bench(pack, local_code, limits, Judge(values))
+        kept = _BENCHES[key] = Bench(pack, local_code, told_under(limits, local_code), Judge(values))
     return kept
 
 

@@ -17,6 +17,7 @@ from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
 from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rig.vocabulary import Kind
+from rigcheck.rules.documents import sources_under
 from rigcheck.rules.pack import Loosened, Pack
 from rigcheck.rules.rule import GRAVITY, Rule
 from rigcheck.text.place import Place
@@ -118,7 +119,7 @@ class _Inspector:
             required=self.bench.required(rule),
             harm=rule.harm,
             put_right=rule.put_right,
-            sources=rule.sources,
+            sources=sources_under(rule.sources, self.bench.local_code),
             limits=tuple(self.bench.limits[name] for name in rule.limits),
             rule_place=rule.place,
         )

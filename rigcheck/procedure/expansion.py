@@ -62,13 +62,14 @@ class LeftOut:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Expansion:
-    """The steps of a procedure for one rig.
+    """The steps of a procedure for one rig under one local code.
 
     `before`: for the number of each instance, the numbers of all that come before it.
     """
 
     procedure: Procedure
     rig: Rig
+    local_code: str
     instances: tuple[Instance, ...]
     before: Mapping[int, frozenset[int]]
     left_out: tuple[LeftOut, ...]
@@ -117,7 +118,7 @@ class _Expander:
         numbers = {draft: rank for rank, draft in enumerate(ranks, start=1)}
         instances = tuple(Instance(numbers[i], *drafts[i]) for i in ranks)
         before = {numbers[i]: frozenset(numbers[e] for e in earlier[i]) for i in range(len(drafts))}
-        return Expansion(self.procedure, self.rig, instances, before, tuple(self.left_out))
+        return Expansion(self.procedure, self.rig, self.local_code, instances, before, tuple(self.left_out))
 
     # --- which steps, for which things ---
 

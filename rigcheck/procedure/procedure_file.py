@@ -7,7 +7,8 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from rigcheck.rig.vocabulary_file import FactEntry, Measure
-from rigcheck.rules.limits import LocalCode
+from rigcheck.rules.file_models import DifferingEntry
+from rigcheck.rules.local_codes import LocalCode
 from rigcheck.rules.rule import Signal
 
 __all__ = ["ENTRY_KEYS", "ProcedureFile", "StepEntry", "ValueEntry"]
@@ -68,6 +69,7 @@ class StepEntry(_Entry):
     hazard: str = Field(min_length=10, description="What it prevents.")
     put_right: str = Field(min_length=10, description="What to do if it was not done so.")
     drawn_from: list[str] = Field(min_length=1, description="Documents with clause.")
+    differs: list[DifferingEntry] = Field([], description="Texts that say otherwise than this step.")
     optional: bool = Field(False, description="Whether it may be left out.")
 
 

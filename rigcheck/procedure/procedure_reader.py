@@ -16,7 +16,7 @@ from rigcheck.procedure.procedure_file import ENTRY_KEYS, ProcedureFile, StepEnt
 from rigcheck.procedure.steps import Procedure, Step, StepValue
 from rigcheck.rig.fact import Choice, Fact
 from rigcheck.rig.vocabulary import Kind, Vocabulary
-from rigcheck.rules.documents import DocumentEntry, Source, UnknownSource, find_source
+from rigcheck.rules.documents import Differing, DocumentEntry, Source, UnknownSource, find_source
 from rigcheck.text.binding import bind, node_at, place_of
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
@@ -108,7 +108,8 @@ class _Maker:
             signal=entry.signal,
             hazard=entry.hazard,
             put_right=entry.put_right,
-            sources=tuple(self._sources(entry.drawn_from, at)),
+            sources=tuple(self._sources(entry.drawn_from, (*at, "drawn_from"))),
+            differs=tuple(self._differing(entry, at)),
             optional=entry.optional,
             place=self._place(self._node(*at)),
         )
@@ -170,7 +171,12 @@ class _Maker:
             try:
                 yield find_source(citation, self.documents)
             except UnknownSource as error:
-                self._refuse((*at, "drawn_from", number), error.wrong, _SOURCE_ADVICE, error.near)
+                self._refuse((*at, number), error.wrong, _SOURCE_ADVICE, error.near)
+
+    def _differing(self, entry: StepEntry, at: tuple[str | int, ...]) -> Iterator[Differing]:
+        for number, one in enumerate(entry.differs):
+            for source in self._sources([one.drawn_from], (*at, "differs", number, "drawn_from")):
+                yield Differing(one.says, source)
 
     def _reader(self, kind: Kind) -> ConditionReader:
         return ConditionReader(self.written.file, self.vocabulary, self.limits, kind)

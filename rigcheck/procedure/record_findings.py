@@ -13,6 +13,7 @@ from rigcheck.procedure.record_reader import Done, Record
 from rigcheck.procedure.step_words import Speaker
 from rigcheck.procedure.steps import Step
 from rigcheck.rig.thing import Thing
+from rigcheck.rules.documents import sources_under
 from rigcheck.rules.rule import GRAVITY
 from rigcheck.text.place import Place
 
@@ -55,7 +56,7 @@ class Telling:
             required=required,
             harm=step.hazard,
             put_right=step.put_right,
-            sources=step.sources,
+            sources=sources_under(step.sources, self.expansion.local_code),
             limits=(),
             rule_place=step.place,
         )

@@ -15,7 +15,7 @@ from rigcheck.procedure.expansion import Expansion, Instance, expand
 from rigcheck.procedure.step_words import Speaker
 from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.rig.thing import Rig, Thing
-from rigcheck.rules.documents import Source
+from rigcheck.rules.documents import Source, sources_under
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Signal
 
@@ -150,7 +150,7 @@ def _row(instance: Instance, expansion: Expansion, speaker: Speaker) -> SheetRow
         optional=step.optional,
         if_so=tuple(_fact_words(owner, fact) for owner, fact in instance.if_so),
         values=tuple(_value(value, thing, speaker) for value in step.values.values()),
-        sources=step.sources,
+        sources=sources_under(step.sources, expansion.local_code),
         after=tuple(sorted(_right_before(instance.number, expansion))),
     )
 

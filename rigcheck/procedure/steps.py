@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rigcheck.condition.tree import Schema
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.vocabulary import Kind
-from rigcheck.rules.documents import Source
+from rigcheck.rules.documents import Differing, Source
 from rigcheck.rules.rule import Signal
 from rigcheck.text.place import Place
 
@@ -26,7 +26,10 @@ class StepValue:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Step:
-    """One step of a procedure; `about` is None where it is done once for the rig."""
+    """One step of a procedure; `about` is None where it is done once for the rig.
+
+    `differs` are texts that say otherwise.
+    """
 
     name: str
     do: str
@@ -43,6 +46,7 @@ class Step:
     sources: tuple[Source, ...]
     optional: bool
     place: Place
+    differs: tuple[Differing, ...] = ()
 
     @property
     def label(self) -> str:

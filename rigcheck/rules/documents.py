@@ -2,39 +2,101 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any, ClassVar, Literal
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any, Literal, get_args
 
+from rigcheck.rules.local_codes import COUNTRIES
 from rigcheck.text.faults import nearest_word, shown_text
 
-__all__ = ["COMMON_PRACTICE", "DocumentEntry", "Source", "Standing", "UnknownSource", "find_source"]
+__all__ = [
+    "COMMON_PRACTICE",
+    "STANDINGS",
+    "ClauseEntry",
+    "ClauseStanding",
+    "Differing",
+    "DocumentEntry",
+    "Source",
+    "Standing",
+    "UnknownSource",
+    "find_source",
+    "source_of_row",
+    "sources_under",
+]
 
-Standing = Literal["published", "read through another text", "from memory", "common practice"]
-ClauseStanding = Literal["published", "read through another text", "from memory"]
-COMMON_PRACTICE = "common practice"
+ClauseStanding = Literal["published", "excerpt", "read through another text", "from memory"]
+Standing = ClauseStanding | Literal["common practice"]
+COMMON_PRACTICE: Literal["common practice"] = "common practice"
+STANDINGS: tuple[Standing, ...] = (*get_args(ClauseStanding), COMMON_PRACTICE)
+"""How well a source is known, best first."""
+_IN_PART = "in part "
 _LONGEST_NAME = 200
 _ALIKE = 0.55  # clauses are short, and most of them look alike
+_UNMARKED = ("published", "common practice")
+
+
+@dataclass(frozen=True, slots=True)
+class ClauseEntry:
+    """A clause: how far it was read, and what it says in our own words."""
+
+    standing: ClauseStanding
+    says: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DocumentEntry:
-    """One document: its title, where it is in force, and the clauses that are cited."""
+    """One document: its title, whose text it is, and the clauses that are cited.
 
-    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
+    `local_codes` are those under which it is in force; `country` is the one that has no local code here.
+    A document that has neither is international.
+    """
 
     title: str
-    local_code: str = ""
-    clauses: dict[str, ClauseStanding]
+    local_codes: tuple[str, ...] = ()
+    country: str = ""
+    clauses: Mapping[str, ClauseEntry] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """What a rule or a limit was drawn from; `standing` says who read it."""
+    """What a rule or a limit was drawn from; `standing` says who read it, `says` what stands there.
+
+    `in_part`: the text supports only a part of what it is cited for.
+    `taken_from`: the country that it was taken from, where it is not a text of the local code in force.
+    """
 
     text: str
     title: str
     standing: Standing
+    says: str = ""
+    in_part: bool = False
+    local_codes: tuple[str, ...] = ()
+    country: str = ""
+    taken_from: str = ""
+
+    @property
+    def foreign(self) -> str:
+        """The country whose text it is; nothing where it is international."""
+        return self.country or (COUNTRIES[self.local_codes[0]] if self.local_codes else "")
+
+    @property
+    def words(self) -> str:
+        """The citation, with what a reader must know of it."""
+        remarks = (
+            "in part" if self.in_part else "",
+            "" if self.standing in _UNMARKED else self.standing,
+            f"taken from {self.taken_from}" if self.taken_from else "",
+        )
+        told = ", ".join(remark for remark in remarks if remark)
+        return f"{self.text} [{told}]" if told else self.text
+
+
+@dataclass(frozen=True, slots=True)
+class Differing:
+    """A text that says otherwise than a rule, a step or a limit, and what it says."""
+
+    says: str
+    source: Source
 
 
 class UnknownSource(ValueError):
@@ -46,19 +108,40 @@ class UnknownSource(ValueError):
 
 
 def find_source(citation: str, documents: Mapping[str, DocumentEntry]) -> Source:
-    """Return the source that a citation names. Raises `UnknownSource`."""
+    """Return the source that a citation names; `in part` may stand before it. Raises `UnknownSource`."""
     if citation == COMMON_PRACTICE:
         return Source(citation, "What the trade does and teaches.", "common practice")
-    name = _longest_name(citation, documents)
+    cited = citation.removeprefix(_IN_PART)
+    name = _longest_name(cited, documents)
     if not name:
         near = nearest_word(citation, [COMMON_PRACTICE, *documents])
         raise UnknownSource(f"{shown_text(citation)} names no document.", near)
-    clause, document = citation[len(name) :].strip(), documents[name]
-    standing = document.clauses.get(clause)
-    if standing is None:
+    clause, document = cited[len(name) :].strip(), documents[name]
+    entry = document.clauses.get(clause)
+    if entry is None:
         near = nearest_word(clause, document.clauses, _ALIKE)
         raise UnknownSource(f"{name!r} lists no clause {shown_text(clause)}.", f"{name} {near}".strip())
-    return Source(citation, document.title, standing)
+    return Source(
+        cited,
+        document.title,
+        entry.standing,
+        entry.says,
+        in_part=cited != citation,
+        local_codes=document.local_codes,
+        country=document.country,
+    )
+
+
+def source_of_row(row: Sequence[Any]) -> Source:
+    """Return a source from the list of its fields, as JSON has it."""
+    text, title, standing, says, in_part, local_codes, country, taken_from = row
+    return Source(text, title, standing, says, in_part, tuple(local_codes), country, taken_from)
+
+
+def sources_under(sources: Iterable[Source], local_code: str) -> tuple[Source, ...]:
+    """Return sources as they are told under a local code: its own texts first, those of others marked as taken."""
+    told = [one if local_code in one.local_codes else replace(one, taken_from=one.foreign) for one in sources]
+    return tuple(sorted(told, key=lambda one: (local_code not in one.local_codes, bool(one.taken_from))))
 
 
 def _longest_name(citation: str, documents: Mapping[str, DocumentEntry]) -> str:

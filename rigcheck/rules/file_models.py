@@ -5,22 +5,38 @@ Only what reads those files imports this: an installed rigcheck starts from prep
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any, Literal
+from collections.abc import Callable, Mapping
+from typing import Any, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, RootModel, model_validator
 
-from rigcheck.rules.documents import DocumentEntry
-from rigcheck.rules.limits import LocalCode
+from rigcheck.rules.documents import ClauseEntry, ClauseStanding, DocumentEntry
+from rigcheck.rules.local_codes import LocalCode, OwnCode
 from rigcheck.rules.rule import Signal
 
-__all__ = ["DocumentsFile", "LimitsFile", "RuleFile", "TableEntry", "TablesFile", "ValueEntry"]
+__all__ = [
+    "DifferingEntry",
+    "DocumentsFile",
+    "LimitEntry",
+    "LimitsFile",
+    "RuleFile",
+    "TableEntry",
+    "TablesFile",
+    "ValueEntry",
+]
 
 _Row = dict[str, Any]
 
 
 class _Entry(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+
+
+class DifferingEntry(_Entry):
+    """A text that says otherwise, and what it says."""
+
+    says: str = Field(min_length=10, description="What it says, in our own words.")
+    drawn_from: str = Field(description="The document with its clause.")
 
 
 class RuleFile(_Entry):
@@ -35,6 +51,7 @@ class RuleFile(_Entry):
     harm: str = Field(min_length=10, description="What happens if it is not so.")
     put_right: str = Field(min_length=10, description="What to do.")
     drawn_from: list[str] = Field(min_length=1, description="Documents with clause.")
+    differs: list[DifferingEntry] = Field([], description="Texts that say otherwise than this rule.")
     may_be_conceded: bool | None = Field(
         None, description="Whether a breach may be conceded; unless it is said, a danger may not."
     )
@@ -56,6 +73,7 @@ class LimitEntry(_Entry):
 
     means: str = ""
     cautious: Literal["", "low", "high"] = ""
+    differs: list[DifferingEntry] = []
     values: list[ValueEntry] = Field(min_length=1)
 
 
@@ -66,7 +84,61 @@ class LimitsFile(_Entry):
     limits: dict[str, LimitEntry]
 
 
-class DocumentsFile(RootModel[dict[str, DocumentEntry]]):
+def _or_alone(choices: Any) -> Callable[[dict[str, Any]], None]:
+    """Return what lets one of some words stand in a schema where more could be written."""
+
+    def widen(schema: dict[str, Any]) -> None:
+        whole = dict(schema)
+        schema.clear()
+        schema |= {"anyOf": [{"enum": list(get_args(choices))}, whole]}
+
+    return widen
+
+
+class ClauseModel(_Entry):
+    """A clause; one word in its place is its standing."""
+
+    model_config = ConfigDict(json_schema_extra=_or_alone(ClauseStanding))
+
+    standing: ClauseStanding
+    says: str = Field("", description="What it says, in our own words.")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _short(cls, data: Any) -> Any:
+        return {"standing": data} if isinstance(data, str) else data
+
+
+class DocumentModel(_Entry):
+    """One document; `address` is where it was read."""
+
+    title: str = Field(min_length=1)
+    local_code: list[OwnCode] = Field(
+        [],
+        description="Under which local codes it is in force; none: international.",
+        json_schema_extra=_or_alone(OwnCode),
+    )
+    country: str = Field("", description="Whose text it is, where no local code here is that country's.")
+    edition: str = Field("", description="Which edition was read.")
+    address: str = Field("", description="Where it was read.")
+    clauses: dict[str, ClauseModel]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _one_code(cls, data: Any) -> Any:
+        if isinstance(data, dict) and isinstance(data.get("local_code"), str):
+            return data | {"local_code": [data["local_code"]]}
+        return data
+
+    def entry(self) -> DocumentEntry:
+        """Return the document as it is cited."""
+        clauses = {name: ClauseEntry(one.standing, one.says) for name, one in self.clauses.items()}
+        return DocumentEntry(
+            title=self.title, local_codes=tuple(self.local_code), country=self.country, clauses=clauses
+        )
+
+
+class DocumentsFile(RootModel[dict[str, DocumentModel]]):
     """The file `rules/documents.yaml`: documents by the name that they are cited by."""
 
     model_config = ConfigDict(frozen=True)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, field, replace
 
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.notation import NotRead, read_day, read_quantity
 from rigcheck.quantity.units import find_unit
-from rigcheck.rules.documents import Source
+from rigcheck.rules.documents import Differing, Source, sources_under
+from rigcheck.rules.local_codes import LOCAL_CODES, LocalCode
 
 __all__ = [
     "LOCAL_CODES",
@@ -21,10 +21,8 @@ __all__ = [
     "in_force",
     "limit_value",
     "looser",
+    "told_under",
 ]
-
-LOCAL_CODES = ("general", "us", "uk", "eu", "za", "au", "ca")
-LocalCode = Literal["general", "us", "uk", "eu", "za", "au", "ca"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,15 +37,19 @@ class LimitDefinition:
 
 @dataclass(frozen=True, slots=True)
 class DatedLimit:
-    """A value of a limit under a local code, from a day on; `value` is None once withdrawn."""
+    """A value of a limit under a local code, from a day on; `value` is None once withdrawn.
+
+    `differs` are texts that have another number.
+    """
 
     name: str
     local_code: str
     since: int
     value: Interval | None
-    sources: tuple[Source, ...]
+    sources: tuple[Source, ...] = field(compare=False)  # told otherwise under another code
     because: str = ""
     since_from_memory: bool = False
+    differs: tuple[Differing, ...] = field(default=(), compare=False)
     layer: int = 0  # which folder it comes from; a later one wins whatever its day
 
 
@@ -108,6 +110,11 @@ def in_force(
     general = {name: limit for (name, code), limit in chosen.items() if code == "general"}
     own = {name: limit for (name, code), limit in chosen.items() if code == local_code}
     return general | {name: _binding(limit, general.get(name), definitions.get(name)) for name, limit in own.items()}
+
+
+def told_under(limits: Mapping[str, DatedLimit], local_code: str) -> Mapping[str, DatedLimit]:
+    """Return limits with their sources as they are told under a local code."""
+    return {name: replace(one, sources=sources_under(one.sources, local_code)) for name, one in limits.items()}
 
 
 def _binding(own: DatedLimit, general: DatedLimit | None, defined: LimitDefinition | None) -> DatedLimit:

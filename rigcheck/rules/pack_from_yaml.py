@@ -12,8 +12,8 @@ from typing import Any
 from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.vocabulary import WORDS_FILE, Vocabulary, build_vocabulary, read_kind_file, read_words_file
 from rigcheck.rig.vocabulary_file import KindFile, WordsFile
-from rigcheck.rules.documents import DocumentEntry, UnknownSource, find_source
-from rigcheck.rules.file_models import DocumentsFile, LimitsFile, TablesFile, ValueEntry
+from rigcheck.rules.documents import Differing, DocumentEntry, UnknownSource, find_source
+from rigcheck.rules.file_models import DocumentsFile, LimitEntry, LimitsFile, TablesFile, ValueEntry
 from rigcheck.rules.layer import Layer, procedure_files
 from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, limit_value, looser
 from rigcheck.rules.pack import Loosened, Pack
@@ -113,7 +113,8 @@ class _Loader:
             self._try(lambda: self._take_documents(data, path))
 
     def _take_documents(self, data: bytes, path: str) -> None:
-        self.documents |= bind(DocumentsFile, read_yaml(data, path), path).root
+        written = bind(DocumentsFile, read_yaml(data, path), path).root
+        self.documents |= {name: one.entry() for name, one in written.items()}
 
     # --- limits ---
 
@@ -128,7 +129,7 @@ class _Loader:
         for name, entry in file.limits.items():
             for number, value in enumerate(entry.values):
                 node = node_at(root, ("limits", name, "values", number))
-                limit = self._limit(name, file.local_code, value, node, path)
+                limit = self._limit(name, file.local_code, value, entry, node, path)
                 if limit is None:
                     continue
                 limit = replace(limit, layer=self.layers.index(layer))
@@ -137,7 +138,9 @@ class _Loader:
                     continue
                 self._lay(limit, node, path, overlay=layer is not self.layers[0])
 
-    def _limit(self, name: str, code: str, entry: ValueEntry, node: Node, path: str) -> DatedLimit | None:
+    def _limit(
+        self, name: str, code: str, entry: ValueEntry, whole: LimitEntry, node: Node, path: str
+    ) -> DatedLimit | None:
         cited = [entry.drawn_from] if isinstance(entry.drawn_from, str) else entry.drawn_from
         try:
             return DatedLimit(
@@ -148,6 +151,9 @@ class _Loader:
                 sources=tuple(find_source(text, self.documents) for text in cited),
                 because=entry.because,
                 since_from_memory=entry.since_from_memory,
+                differs=tuple(
+                    Differing(one.says, find_source(one.drawn_from, self.documents)) for one in whole.differs
+                ),
             )
         except NotRead as error:
             self._refuse(node, path, f"Limit {name}: {error.wrong}", error.write)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import asdict
+from dataclasses import asdict, astuple
 from typing import Any, Protocol
 
 from rigcheck.condition.pattern import EcmaPattern, ecma_pattern
@@ -16,7 +16,7 @@ from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Schema
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary
 from rigcheck.rig.vocabulary_file import FactEntry, HeldEntry, KindFile, RelatedEntry, WordList, WordsFile
-from rigcheck.rules.documents import DocumentEntry, Source
+from rigcheck.rules.documents import ClauseEntry, Differing, DocumentEntry, Source, source_of_row
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
 from rigcheck.rules.rule import Rule
 from rigcheck.rules.tables import rows_of
@@ -25,7 +25,7 @@ from rigcheck.text.place import Place
 __all__ = ["PREPARED_NAME", "Prepared", "from_json", "to_json"]
 
 PREPARED_NAME = "pack.json"
-_FORM = "rigcheck prepared pack 3"
+_FORM = "rigcheck prepared pack 4"
 
 Prepared = tuple[
     Vocabulary,
@@ -66,13 +66,13 @@ def to_json(
         "digest": pack.digest,
         "words": {name: asdict(one) for file in words for name, one in file.words.items()},
         "kinds": {path: _kind_out(kind) for path, kind in kinds.items()},
-        "documents": {name: asdict(one) for name, one in pack.documents.items()},
+        "documents": {name: _document_out(one) for name, one in pack.documents.items()},
         "definitions": [list(asdict(one).values()) for one in pack.definitions.values()],
         "tables": {name: list(found) for name, found in tables.items()},
         "limits": [_limit_out(one, sources) for one in pack.limits],
         "rules": [_rule_out(one, sources, folder) for one in pack.rules.values()],
     }
-    content["sources"] = [list(asdict(one).values()) for one in sources.kept]
+    content["sources"] = [astuple(one) for one in sources.kept]
     return json.dumps(content, ensure_ascii=False, separators=(",", ":"))
 
 
@@ -84,10 +84,10 @@ def from_json(text: bytes, digest: str, folder: str) -> Prepared | None:
     kinds = [(f"{folder}/{path}", _kind_in(kind)) for path, kind in content["kinds"].items()]
     words = WordsFile(words={name: WordList(**one) for name, one in content["words"].items()})
     vocabulary = build_vocabulary(kinds, [("", words)])
-    sources = [Source(*one) for one in content["sources"]]
+    sources = [source_of_row(one) for one in content["sources"]]
     return (
         vocabulary,
-        {name: DocumentEntry(**one) for name, one in content["documents"].items()},
+        {name: _document_in(one) for name, one in content["documents"].items()},
         {one[0]: LimitDefinition(*one) for one in content["definitions"]},
         tuple(_limit_in(one, sources) for one in content["limits"]),
         {one[0]: _rule_in(one, sources, vocabulary, folder) for one in content["rules"]},
@@ -108,6 +108,28 @@ class _Sources:
                 self._numbers[source] = len(self.kept)
                 self.kept.append(source)
         return [self._numbers[source] for source in sources]
+
+    def differing(self, differs: tuple[Differing, ...]) -> list[Any]:
+        """Return texts that say otherwise: what they say, and the number of the source."""
+        return [[one.says, *self.numbers((one.source,))] for one in differs]
+
+
+def _differing_in(content: list[Any], sources: list[Source]) -> tuple[Differing, ...]:
+    return tuple(Differing(says, sources[number]) for says, number in content)
+
+
+# --- documents ---
+
+
+def _document_out(one: DocumentEntry) -> list[Any]:
+    clauses = {name: [clause.standing, clause.says] for name, clause in one.clauses.items()}
+    return [one.title, one.local_codes, one.country, clauses]
+
+
+def _document_in(content: list[Any]) -> DocumentEntry:
+    title, codes, country, clauses = content
+    read = {name: ClauseEntry(*clause) for name, clause in clauses.items()}
+    return DocumentEntry(title=title, local_codes=tuple(codes), country=country, clauses=read)
 
 
 # --- vocabulary ---
@@ -147,13 +169,15 @@ def _kind_in(kind: dict[str, Any]) -> KindFile:
 def _limit_out(limit: DatedLimit, sources: _Sources) -> list[Any]:
     value = None if limit.value is None else _interval_out(limit.value)
     numbers = sources.numbers(limit.sources)
-    return [limit.name, limit.local_code, limit.since, value, numbers, limit.because, limit.since_from_memory]
+    more = [limit.because, limit.since_from_memory, sources.differing(limit.differs)]
+    return [limit.name, limit.local_code, limit.since, value, numbers, *more]
 
 
 def _limit_in(one: list[Any], sources: list[Source]) -> DatedLimit:
-    name, code, since, value, numbers, because, remembered = one
+    name, code, since, value, numbers, because, remembered, differs = one
     interval = None if value is None else Interval(*value)
-    return DatedLimit(name, code, since, interval, tuple(sources[n] for n in numbers), because, remembered)
+    others = _differing_in(differs, sources)
+    return DatedLimit(name, code, since, interval, tuple(sources[n] for n in numbers), because, remembered, others)
 
 
 def _interval_out(value: Interval) -> list[Any]:
@@ -180,12 +204,13 @@ def _rule_out(rule: Rule, sources: _Sources, folder: str) -> list[Any]:
         list(rule.limits),
         list(rule.facts),
         rule.may_be_conceded,
+        sources.differing(rule.differs),
     ]
 
 
 def _rule_in(one: list[Any], sources: list[Source], vocabulary: Vocabulary, folder: str) -> Rule:
     name, path, claim, signal, kind, under, concerns, holds, harm, put_right, numbers, place, limits, *more = one
-    facts, may_be_conceded = more
+    facts, may_be_conceded, differs = more
     file = f"{folder}/{path}"
     return Rule(
         name=name,
@@ -204,6 +229,7 @@ def _rule_in(one: list[Any], sources: list[Source], vocabulary: Vocabulary, fold
         cases=None,
         place=Place(file, *place),
         may_be_conceded=may_be_conceded,
+        differs=_differing_in(differs, sources),
     )
 
 

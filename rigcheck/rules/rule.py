@@ -8,7 +8,7 @@ from typing import Literal
 
 from rigcheck.condition.tree import FactName, LimitName, Schema, every_clause
 from rigcheck.rig.vocabulary import Kind
-from rigcheck.rules.documents import Source
+from rigcheck.rules.documents import Differing, Source
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Node
 
@@ -25,6 +25,7 @@ class Rule:
     """A rule that was read and checked.
 
     `limits` and `facts` are the names that its conditions speak of, facts of whatever thing;
+    `differs` are texts that say otherwise;
     `cases` are read only when they are proven.
     """
 
@@ -44,6 +45,7 @@ class Rule:
     cases: Node | None  # None where the pack was prepared: then the rule's file has them
     place: Place
     may_be_conceded: bool | None = None
+    differs: tuple[Differing, ...] = ()
 
     @property
     def concedable(self) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rigcheck.condition.parser import ConditionReader
 from rigcheck.rig.vocabulary import Vocabulary
-from rigcheck.rules.documents import DocumentEntry, Source, UnknownSource, find_source
+from rigcheck.rules.documents import Differing, DocumentEntry, Source, UnknownSource, find_source
 from rigcheck.rules.file_models import RuleFile
 from rigcheck.rules.rule import Rule, named_limits, read_facts
 from rigcheck.text.binding import bind, node_at
@@ -37,7 +37,8 @@ class RuleReader:
         reader = ConditionReader(file, self.vocabulary, self.limits, kind)
         concerns = reader.read(model.concerns) if model.concerns is not None else None
         holds = reader.read(model.holds)
-        sources = [self._source(i, root, file, reader) for i in range(len(model.drawn_from))]
+        sources = [self._source(("drawn_from", i), root, reader) for i in range(len(model.drawn_from))]
+        others = [self._source(("differs", i, "drawn_from"), root, reader) for i in range(len(model.differs))]
         if reader.faults:
             raise Refused(reader.faults)
         return Rule(
@@ -57,6 +58,9 @@ class RuleReader:
             cases=model.proven_by,
             place=Place(file, root.line, root.column),
             may_be_conceded=model.may_be_conceded,
+            differs=tuple(
+                Differing(one.says, source) for one, source in zip(model.differs, others, strict=True) if source
+            ),
         )
 
     def _no_kind(self, model: RuleFile, root: Mapping, file: str) -> Fault:
@@ -65,8 +69,8 @@ class RuleReader:
         write = "Write a kind of thing, as 'hose' or 'regulator'."
         return Fault(Place(file, node.line, node.column), f"{shown_text(model.looks_at)} is no kind.", write, near)
 
-    def _source(self, number: int, root: Mapping, file: str, reader: ConditionReader) -> Source | None:
-        node = node_at(root, ("drawn_from", number))
+    def _source(self, path: tuple[str | int, ...], root: Mapping, reader: ConditionReader) -> Source | None:
+        node = node_at(root, path)
         citation = getattr(node, "text", "")
         try:
             return find_source(citation, self.documents)

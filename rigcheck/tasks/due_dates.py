@@ -20,7 +20,7 @@ from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.notation import NotRead, read_quantity
 from rigcheck.quantity.truth import FALSE
 from rigcheck.rig.thing import Rig, Thing, Wanted
-from rigcheck.rules.documents import Source
+from rigcheck.rules.documents import Source, sources_under
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule, Signal
 from rigcheck.text.place import Place
@@ -185,7 +185,7 @@ class _Teller:
             local_code=limit.local_code if limit else self.bench.local_code,
             judged_under=self.bench.local_code,
             because=limit.because if limit else "",
-            sources=limit.sources if limit else rule.sources,
+            sources=limit.sources if limit else sources_under(rule.sources, self.bench.local_code),
             rule=rule.name,
             signal=rule.signal,
             claim=rule.claim,

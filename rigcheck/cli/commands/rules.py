@@ -10,27 +10,45 @@ from rigcheck.cli.console import Console, ProblemFound, complain
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.judge.compiled_rules import bench_for
 from rigcheck.judge.proof import Proof, prove_rule
+from rigcheck.procedure.collection import procedures_of
+from rigcheck.procedure.steps import Procedure
 from rigcheck.report.text.layout import Line, wrapped
-from rigcheck.report.text.rulebook import proof_lines, rule_lines, table_lines
+from rigcheck.report.text.rulebook import proof_lines, rule_lines, step_lines, table_lines
+from rigcheck.report.text.shares_text import share_lines
 from rigcheck.rules.cases import read_cases
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
+from rigcheck.tasks.source_shares import by_local_code, by_signal, steps_of
 from rigcheck.text.faults import Refused, nearest_word
 
 __all__ = ["run"]
+
+_PROCEDURES = "procedures/"
 
 
 def run(parsed: Namespace) -> int:
     """Run `rules list`, `rules show` or `rules prove`."""
     pack, day, console = chosen_pack(parsed), chosen_day(parsed), Console(sys.stdout)
     if parsed.action == "list":
-        console.show(table_lines(_named(pack, parsed.names), console.width))
+        told = _shares if parsed.sources else _table
+        console.show(told(pack, parsed.names, console.width))
         return 0
     if parsed.action == "show":
         console.show(_shown(pack, parsed.name, day, console.width))
         return 0
     return _prove(_named(pack, parsed.names), pack, day, console)
+
+
+def _table(pack: Pack, names: list[str], width: int) -> Iterator[Line]:
+    return table_lines(_named(pack, names), width)
+
+
+def _shares(pack: Pack, names: list[str], width: int) -> Iterator[Line]:
+    """Return how well the sources of rules are known, and of all steps where no rules are named."""
+    rules = _named(pack, names)
+    steps = () if names else steps_of(procedures_of(pack).values())
+    return share_lines(by_signal(rules), by_signal(steps), by_local_code(rules), width)
 
 
 def _named(pack: Pack, names: list[str]) -> list[Rule]:
@@ -47,7 +65,18 @@ def _no_rule(pack: Pack, name: str) -> ProblemFound:
     return ProblemFound(f"no rule is called {name!r}.{hint}")
 
 
+def _no_step(procedure: Procedure, name: str) -> ProblemFound:
+    near = nearest_word(name.rpartition("/")[2], procedure.steps)
+    hint = f" Nearest: {_PROCEDURES}{procedure.name}/{near}." if near else f" It has: {', '.join(procedure.steps)}."
+    return ProblemFound(f"no step is called {name!r}.{hint}")
+
+
 def _shown(pack: Pack, name: str, day: int, width: int) -> Iterator[Line]:
+    procedure, _, step = name.removeprefix(_PROCEDURES).partition("/")
+    if name.startswith(_PROCEDURES) and procedure in (known := procedures_of(pack)):
+        if step in known[procedure].steps:
+            return step_lines(known[procedure].steps[step], name, width)
+        raise _no_step(known[procedure], name)
     rule = pack.rules.get(name)
     if rule is None:
         raise _no_rule(pack, name)

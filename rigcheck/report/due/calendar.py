@@ -13,7 +13,8 @@ from uuid import NAMESPACE_URL, uuid5
 from icalendar import Alarm, Calendar, Event
 
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.due.due_text import DueTally, due_alike, left_words, limit_words, source_words, things_words
+from rigcheck.report.due.due_text import DueTally, due_alike, left_words, limit_words, things_words
+from rigcheck.report.text.citations import cited
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.tasks.due_dates import Due, days_left
 from rigcheck.version import __version__
@@ -102,7 +103,7 @@ def _description(alike: list[Due], day: int) -> Iterator[str]:
         yield f"Not stated, and could put it off: {', '.join(due.later_by)}."
     yield f"Do: {due.put_right}"
     yield f"Things: {'; '.join(one.thing for one in alike)}."
-    yield f"Drawn from: {source_words(due.sources)}. Rule: {due.rule}."
+    yield f"Drawn from: {cited(due.sources)}. Rule: {due.rule}."
     yield f"Written in {due.place}."
     yield CAUTION
 

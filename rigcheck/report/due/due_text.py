@@ -8,12 +8,12 @@ from dataclasses import dataclass, field
 from itertools import groupby
 
 from rigcheck.quantity.wording import counted, shown_day
+from rigcheck.report.text.citations import cited
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
-from rigcheck.rules.documents import Source
 from rigcheck.tasks.due_dates import Due, days_left
 
-__all__ = ["DueTally", "due_alike", "due_lines", "left_words", "limit_words", "source_words", "things_words"]
+__all__ = ["DueTally", "due_alike", "due_lines", "left_words", "limit_words", "things_words"]
 
 _COLUMN = 12
 _MOST_SOURCES = 3
@@ -87,12 +87,6 @@ def limit_words(due: Due) -> str:
     return f"{due.fact} {due.stated}, at most {due.limit} (limit {due.limit_name}, {due.local_code}{because})"
 
 
-def source_words(sources: Iterable[Source]) -> str:
-    """Return sources in words, with how far each was read."""
-    plain = ("published", "common practice")
-    return "; ".join(s.text if s.standing in plain else f"{s.text} [{s.standing}]" for s in sources)
-
-
 def _head(tally: DueTally) -> str:
     until = "" if tally.until is None else f" by {shown_day(tally.until)}"
     told = f"Due dates{until}, seen from {shown_day(tally.day)}: {counted(tally.rigs, 'rig')}"
@@ -105,7 +99,7 @@ def _entry(alike: list[Due], day: int, width: int) -> Iterator[Line]:
     due = alike[0]
     told = f"{left_words(due, day)}: {things_words(alike)}, rig “{due.rig}”"
     yield from labelled(shown_day(due.first), told, width, column=_COLUMN, style="stress" if due.first < day else "")
-    yield from labelled("", f"{limit_words(due)}; {source_words(due.sources[:_MOST_SOURCES])}", width, column=_COLUMN)
+    yield from labelled("", f"{limit_words(due)}; {cited(due.sources, _MOST_SOURCES)}", width, column=_COLUMN)
     for note in _notes(due):
         yield from labelled("", note, width, column=_COLUMN)
     where = f"{due.place}{_lines(alike)}, rule {due.rule}"

@@ -10,7 +10,8 @@ import io
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.due.due_text import DueTally, source_words
+from rigcheck.report.due.due_text import DueTally
+from rigcheck.report.text.citations import cited
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.tasks.due_dates import Due, days_left
 
@@ -53,7 +54,7 @@ def _cells(due: Due, day: int) -> Mapping[str, str | int]:
         "limit_name": due.limit_name,
         "local_code": due.local_code,
         "judged_under": due.judged_under,
-        "drawn_from": source_words(due.sources),
+        "drawn_from": cited(due.sources),
         "rule": due.rule,
         "claim": due.claim,
         "put_right": due.put_right,

@@ -10,7 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from rigcheck.facts.explanation import ShownInput, ShownWorking
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION
-from rigcheck.rules.documents import Source
+from rigcheck.rules.documents import Source, Standing
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.text.place import Place
 
@@ -61,7 +61,9 @@ class SourceOut(Out):
 
     text: str
     title: str
-    standing: Literal["published", "read through another text", "from memory", "common practice"]
+    standing: Standing
+    in_part: bool = Field(False, description="Whether the text supports only a part of what it is cited for.")
+    taken_from: str = Field("", description="The country of the text, where it is not one of the local code in force.")
 
 
 class LimitOut(Out):
@@ -116,7 +118,12 @@ def limit_out(limit: DatedLimit) -> LimitOut:
 
 def sources_out(sources: Iterable[Source]) -> list[SourceOut]:
     """Return the JSON form of sources."""
-    return [SourceOut.model_construct(text=s.text, title=s.title, standing=s.standing) for s in sources]
+    return [
+        SourceOut.model_construct(
+            text=s.text, title=s.title, standing=s.standing, in_part=s.in_part, taken_from=s.taken_from
+        )
+        for s in sources
+    ]
 
 
 def working_out(

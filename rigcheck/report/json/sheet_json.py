@@ -9,7 +9,7 @@ from pydantic import Field
 
 from rigcheck.procedure.sheet import Sheet
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.json.common import Out
+from rigcheck.report.json.common import Out, SourceOut, sources_out
 from rigcheck.report.sheet.sheet_words import SHEET_CAUTION
 from rigcheck.rules.rule import Signal
 from rigcheck.version import __version__
@@ -28,14 +28,6 @@ class ValueOut(Out):
     required: str = Field(description="What it must meet, in words; empty where it need meet nothing.")
 
 
-class StepSourceOut(Out):
-    """What a step was drawn from, and who read it."""
-
-    text: str
-    title: str
-    standing: str
-
-
 class StepOut(Out):
     """One step, in an order in which the steps can be done."""
 
@@ -50,7 +42,7 @@ class StepOut(Out):
     optional: bool
     if_so: list[str] = Field(description="Facts that are not known and that decide whether it applies.")
     values: list[ValueOut]
-    drawn_from: list[StepSourceOut]
+    drawn_from: list[SourceOut]
     after: list[int] = Field(description="Numbers of the steps right before it; others may be done in any order.")
 
 
@@ -88,8 +80,9 @@ class SheetOut(Out):
 def sheet_json(sheet: Sheet) -> str:
     """Return a sheet as JSON text."""
     plain: dict[str, Any] = asdict(sheet)
-    plain["steps"] = [row | {"drawn_from": row["sources"]} for row in plain.pop("rows")]
-    for step in plain["steps"]:
+    plain["steps"] = plain.pop("rows")
+    for step, row in zip(plain["steps"], sheet.rows, strict=True):
+        step["drawn_from"] = sources_out(row.sources)
         del step["sources"]
     plain["local_code_stated"] = plain.pop("code_stated")
     plain["day"] = shown_day(sheet.day)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from rigcheck.judge.causes import Cause, alike_questions, causes_of
 from rigcheck.judge.inspection import Finding, Held, Inspection, Question
 from rigcheck.quantity.wording import counted, shown_day
+from rigcheck.report.text.citations import cited
 from rigcheck.report.text.finding_words import also_words, count_words, group_words, things_words
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.question_words import (
@@ -147,10 +148,9 @@ def _workings(finding: Finding, width: int) -> Iterator[Line]:
         yield from working_lines(working, width, indent=2, column=_INNER + 2)
 
 
-def source_words(sources: Iterable[Source]) -> str:
-    """Return sources as a list, each with its standing where its text was not read."""
-    plain = (s.text if s.standing in ("published", "common practice") else f"{s.text} [{s.standing}]" for s in sources)
-    return "; ".join(plain) + "."
+def source_words(sources: Sequence[Source]) -> str:
+    """Return sources as a sentence, each with how far it was read and the country that it was taken from."""
+    return f"{cited(sources)}."
 
 
 def _questions(groups: list[list[Question]], file: str, width: int, told: Told) -> Iterator[Line]:

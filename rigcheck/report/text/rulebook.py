@@ -7,12 +7,15 @@ from collections.abc import Iterable, Iterator, Mapping
 from rigcheck.condition.wording import in_words
 from rigcheck.judge.compiled_rules import Bench
 from rigcheck.judge.proof import Proof
+from rigcheck.procedure.steps import Step
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.rules.cases import Case
+from rigcheck.rules.documents import Differing, Source
+from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.rule import Rule
 
-__all__ = ["proof_lines", "rule_lines", "table_lines"]
+__all__ = ["proof_lines", "rule_lines", "step_lines", "table_lines"]
 
 _COLUMN = 12
 
@@ -41,9 +44,33 @@ def rule_lines(rule: Rule, benches: Mapping[str, Bench], cases: Iterable[Case], 
         ("harm", rule.harm),
         ("do", rule.put_right),
     ]
-    rows += [("drawn from", f"{s.text} [{s.standing}]: {s.title}") for s in rule.sources]
+    rows += _source_rows(rule)
     rows += [("limit", text) for name in rule.limits for text in _limit_rows(name, benches)]
     rows += [("case", f"{case.name}: {case.verdict}") for case in cases]
+    yield from _labelled(rows, width)
+
+
+def step_lines(step: Step, name: str, width: int) -> Iterator[Line]:
+    """Yield a step of a procedure in words: what to do, why, sources."""
+    yield from wrapped(step.do, width, style="head")
+    rows = [
+        ("step", f"{name} ({step.place})"),
+        ("signal", step.signal.upper()),
+        ("done", f"for each {step.about.name}" if step.about else "once for the rig"),
+        ("under", ", ".join(step.under) or "every local code"),
+        ("after", ", ".join((*step.after, *step.after_on_line))),
+        ("hazard", step.hazard),
+        ("do", step.put_right),
+    ]
+    yield from _labelled([*rows, *_source_rows(step)], width)
+
+
+def _source_rows(one: Rule | Step) -> list[tuple[str, str]]:
+    rows = [("drawn from", _source(source)) for source in one.sources]
+    return rows + [("differs", f"{other.says} {_source(other.source)}") for other in one.differs]
+
+
+def _labelled(rows: Iterable[tuple[str, str]], width: int) -> Iterator[Line]:
     before = ""
     for label, text in rows:
         if text:
@@ -59,11 +86,28 @@ def _limit_rows(name: str, benches: Mapping[str, Bench]) -> Iterator[str]:
         if limit is not None and (limit.local_code == code or code == "general"):
             since = shown_day(limit.since)
             remembered = " from memory" if limit.since_from_memory else ""
-            sources = "; ".join(f"{s.text} [{s.standing}]" for s in limit.sources)
+            sources = "; ".join(_standing(source) for source in limit.sources)
             value = limit.value.text if limit.value else "withdrawn"
             told.setdefault(f"{value}, since {since}{remembered}, {sources}", []).append(code)
     for text, codes in told.items():
         yield f"{name} under {', '.join(codes)}: {text}"
+    for one in dict.fromkeys(one for bench in benches.values() for one in _differing(bench.limits.get(name))):
+        yield f"{name}, but {_standing(one.source)}: {one.says}"
+
+
+def _differing(limit: DatedLimit | None) -> tuple[Differing, ...]:
+    return limit.differs if limit else ()
+
+
+def _standing(source: Source) -> str:
+    """Return a citation, how far it was read, and whose text it is."""
+    told = ", ".join(filter(None, ("in part" if source.in_part else "", source.standing, source.foreign)))
+    return f"{source.text} [{told}]"
+
+
+def _source(source: Source) -> str:
+    told = f"{_standing(source)}: {source.title.rstrip('.')}."
+    return f"{told} {source.says}" if source.says else told
 
 
 def proof_lines(proof: Proof, width: int) -> Iterator[Line]:

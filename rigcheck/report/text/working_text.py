@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from rigcheck.facts.explanation import ShownInput, ShownWorking
+from rigcheck.report.text.citations import cited
 from rigcheck.report.text.layout import Line, labelled
-from rigcheck.rules.limits import DatedLimit
 
 __all__ = ["NO_NUMBERS", "Numbers", "input_words", "working_lines"]
 
@@ -45,7 +45,7 @@ def input_words(one: ShownInput, numbers: Numbers) -> str:
 def _origin_words(one: ShownInput, numbers: Numbers) -> str:
     whose = f"{one.fact} of the {one.thing}" if one.thing else one.fact
     if one.origin == "limit" and one.limit is not None:
-        return f"limit {one.fact} of local code {one.limit.local_code} [{_sources(one.limit)}]"
+        return f"limit {one.fact} of local code {one.limit.local_code} ({cited(one.limit.sources)})"
     if one.origin == "figure":
         number = numbers.get(one.key)
         return f"{whose}, figure {number}" if number else f"{whose}, see rigcheck figures"
@@ -53,10 +53,3 @@ def _origin_words(one: ShownInput, numbers: Numbers) -> str:
         "stated": f"{whose}, stated at {one.at}",
         "counted": f"{whose}, from the dates and the order of the parts at {one.at}",
     }.get(one.origin, f"{whose}, from the data of the figure")
-
-
-def _sources(limit: DatedLimit) -> str:
-    plain = (
-        s.text if s.standing in ("published", "common practice") else f"{s.text}, {s.standing}" for s in limit.sources
-    )
-    return "; ".join(plain)

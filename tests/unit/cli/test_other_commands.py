@@ -16,6 +16,7 @@ from jsonschema import Draft202012Validator
 
 import rigcheck
 from rigcheck.cli.arguments import SCHEMAS, SHELLS
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.pack import Pack
 
@@ -34,6 +35,20 @@ def test_the_list_of_rules_has_each_rule_with_its_signal_word_and_claim(run: Run
     assert ran.code == 0
     assert [name for name, rule in pack.rules.items() if f"{rule.signal.upper()} {name} {rule.claim}" not in told] == []
     assert told.endswith(f"{len(pack.rules)} rules.")
+
+
+def test_the_list_of_sources_counts_every_rule_and_every_step_once(run: Run, pack: Pack) -> None:
+    rows = [line.split() for line in run("rules", "list", "--sources").out.splitlines()]
+    steps = sum(len(one.steps) for one in procedures_of(pack).values())
+    assert [int(row[1]) for row in rows if row[:1] == ["all"] and row[1].isdigit()] == [len(pack.rules), steps]
+
+
+def test_a_step_is_shown_with_its_sources_and_a_misspelt_one_with_the_nearest(run: Run, pack: Pack) -> None:
+    step = procedures_of(pack)["lighting"].steps["dress"]
+    told = " ".join(run("rules", "show", "procedures/lighting/dress").out.split())
+    assert step.do in told
+    assert all(source.text in told for source in step.sources)
+    assert "Nearest: procedures/lighting/dress." in run("rules", "show", "procedures/lighting/dres").err
 
 
 def test_the_list_can_be_cut_to_the_rules_that_begin_so(run: Run, pack: Pack) -> None:

@@ -23,6 +23,7 @@ from rigcheck.quantity.interval import Interval
 from rigcheck.report.html.file_page import FILE_HEAD, file_page
 from rigcheck.report.html.markup import shown, table, tag
 from rigcheck.report.html.page_style import STYLE
+from rigcheck.report.text.citations import MOST
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.folders import configs_folder
@@ -116,9 +117,8 @@ def test_a_finding_has_both_addresses_its_sources_with_standing_and_its_working(
     for number, finding in enumerate(site.inspection.findings, start=1):
         told = articles[f"finding-{number}"]
         assert str(finding.place) in told and str(finding.rule_place) in told
-        for source in finding.sources:
-            standing = "" if source.standing in ("published", "common practice") else f" [{source.standing}]"
-            assert f"{source.text}{standing}" in told
+        for source in finding.sources[:MOST]:
+            assert source.words in told
         workings = [found.working for found in finding.found if found.working is not None]
         assert [one.formula for one in workings if one.formula not in told] == []
     assert sum(found.working is not None for one in site.inspection.findings for found in one.found)

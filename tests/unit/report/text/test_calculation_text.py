@@ -62,10 +62,16 @@ def test_a_figure_outside_its_validity_says_so_with_its_formula(pack: Pack) -> N
     assert "validity 0 to 350 bar" in told
 
 
-@pytest.mark.parametrize(("code", "limit"), [("us", "local code us"), ("", "local code general")])
+@pytest.mark.parametrize(
+    ("code", "limit"),
+    [
+        ("us", "local code us (CGA G-1 [from memory])"),
+        ("", "local code general (CGA G-1 [from memory, taken from the US])"),
+    ],
+)
 def test_a_limit_is_named_with_its_local_code_and_source(pack: Pack, code: str, limit: str) -> None:
     told = on_one_line(sheet(rig_text(content="2 m3"), pack, local_code=code))
-    assert f"share = 1/10 per h: limit acetylene draw intermittent of {limit} [CGA G-1, from memory]" in told
+    assert f"share = 1/10 per h: limit acetylene draw intermittent of {limit}" in told
 
 
 @pytest.mark.parametrize("width", [60, 80, 110])
