@@ -154,7 +154,7 @@ class _Expander:
         if not self._about(step):
             return f"This rig has no {kind}."
         assert step.concerns is not None
-        return f"No {kind} here is such that: {self._words(step.concerns)}."
+        return step.not_here or f"No {kind} here is such that: {self._words(step.concerns)}."
 
     def _judged(self, schema: Schema | None, thing: Thing) -> tuple[Truth, _Facts]:
         """Return whether a condition is so of a thing, and the facts that leave it open."""

@@ -60,6 +60,7 @@ class StepEntry(_Entry):
     do: str = Field(min_length=10, description="What to do; {thing} and {value} stand for the thing and its limit.")
     about: str = Field("", description="A kind of thing: one step for each; left out, once for the rig.")
     for_: Any = Field(None, alias="for", description="Which of these things, in the words of the rules.")
+    not_here: str = Field("", description="A sentence for the sheet of a rig that has nothing of which 'for' is so.")
     under: list[LocalCode] = Field([], description="Only under these local codes.")
     after: list[str] = Field([], description="Steps that are all done before every one of this.")
     after_on_line: list[str] = Field([], description="Steps that are done before this one on the same line.")
@@ -83,6 +84,7 @@ class ProcedureFile(_Entry):
     despite_hold: bool = Field(
         False, description="Whether it may be done while the rig is on hold, as a shut-down may."
     )
+    emergency: bool = Field(False, description="Whether it is read in an emergency: its sheet begins with the steps.")
     applies: Any = Field(None, description="To which rigs, in the words of the rules; left out, to all.")
     cautions: list[str] = Field([], description="Sentences at the top of the sheet.")
     steps: list[StepEntry] = Field(min_length=1)

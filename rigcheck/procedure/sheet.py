@@ -5,6 +5,8 @@ Pure: no clock, no disk; how it looks is made from it by the report modules.
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rigcheck.judge.causes import Alike, Cause, causes_of
@@ -17,7 +19,7 @@ from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.documents import Source, sources_under
 from rigcheck.rules.pack import Pack
-from rigcheck.rules.rule import GRAVITY, Signal
+from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
 
 __all__ = ["Sheet", "SheetRow", "SheetValue", "Skipped", "hold_words", "holding", "make_sheet", "prepare"]
 
@@ -69,7 +71,10 @@ class Skipped:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """The sheet of one procedure for one rig on one day; `held_by` names what puts the rig on hold."""
+    """The sheet of one procedure for one rig on one day.
+
+    `held_by` names what puts the rig on hold, `held_counts` says how many findings of each signal word do.
+    """
 
     procedure: str
     title: str
@@ -85,7 +90,9 @@ class Sheet:
     left_out: tuple[Skipped, ...]
     state: State
     held_by: tuple[str, ...]
+    held_counts: tuple[tuple[Signal, int], ...]
     despite_hold: bool
+    emergency: bool
     pack: str
 
 
@@ -120,7 +127,9 @@ def make_sheet(
         left_out=tuple(Skipped(one.step.label, one.why) for one in expansion.left_out),
         state=inspection.state(hold_at),
         held_by=tuple(hold_words(cause.told) for cause in holding(inspection, hold_at)),
+        held_counts=tuple(_counts(holding(inspection, hold_at))),
         despite_hold=procedure.despite_hold,
+        emergency=procedure.emergency,
         pack=pack.digest,
     )
 
@@ -129,6 +138,11 @@ def holding(inspection: Inspection, hold_at: Signal) -> tuple[Cause, ...]:
     """Return the causes of the findings that put a rig on hold, gravest first."""
     grave = (f for f in inspection.findings if GRAVITY[f.signal] >= GRAVITY[hold_at])
     return causes_of(f for f in grave if f.conceded is None)
+
+
+def _counts(held: tuple[Cause, ...]) -> Iterator[tuple[Signal, int]]:
+    counts = Counter(finding.signal for cause in held for finding in cause.findings)
+    yield from ((signal, counts[signal]) for signal in SIGNALS if counts[signal])
 
 
 def hold_words(told: Alike) -> str:

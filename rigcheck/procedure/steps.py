@@ -35,6 +35,7 @@ class Step:
     do: str
     about: Kind | None
     concerns: Schema | None
+    not_here: str
     under: tuple[str, ...]
     after: tuple[str, ...]
     after_on_line: tuple[str, ...]
@@ -63,6 +64,7 @@ class Procedure:
     means: str
     comes_after: tuple[str, ...]
     despite_hold: bool
+    emergency: bool
     applies: Schema | None
     cautions: tuple[str, ...]
     steps: Mapping[str, Step]

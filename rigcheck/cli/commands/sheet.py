@@ -17,7 +17,7 @@ from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
 from rigcheck.procedure.skeleton import record_skeleton
 from rigcheck.procedure.steps import Procedure
-from rigcheck.report.html.sheet_html import HTML_HEAD, sheet_html
+from rigcheck.report.html.heads import SHEET_HEAD
 from rigcheck.report.sheet.sheet_markdown import MARKDOWN_HEAD, sheet_markdown
 from rigcheck.report.sheet.sheet_text import sheet_lines
 from rigcheck.report.text.layout import Line, labelled, plain_text, wrapped
@@ -27,7 +27,7 @@ from rigcheck.text.faults import nearest_word
 __all__ = ["blank_record", "run"]
 
 _TEXT_HEAD = "rigcheck sheet\n"
-_BEGINNINGS = (_TEXT_HEAD, MARKDOWN_HEAD, HTML_HEAD, '{\n "form": "rigcheck sheet')
+_BEGINNINGS = (_TEXT_HEAD, MARKDOWN_HEAD, SHEET_HEAD, '{\n "form": "rigcheck sheet')
 """How our own sheets begin, in each form."""
 
 
@@ -86,6 +86,12 @@ def _text(sheet: Sheet) -> str:
     return f"{_TEXT_HEAD}\n{plain_text(sheet_lines(sheet, 80))}"
 
 
+def _html(sheet: Sheet) -> str:
+    from rigcheck.report.html.sheet_page import sheet_page  # templates are slow to load
+
+    return sheet_page(sheet)
+
+
 def _json(sheet: Sheet) -> str:
     from rigcheck.report.json.sheet_json import sheet_json  # the other forms start without it
 
@@ -95,6 +101,6 @@ def _json(sheet: Sheet) -> str:
 _FORMS: Mapping[str, Callable[[Sheet], str]] = {
     "text": _text,
     "markdown": sheet_markdown,
-    "html": sheet_html,
+    "html": _html,
     "json": _json,
 }

@@ -84,6 +84,8 @@ def sheet_json(sheet: Sheet) -> str:
     for step, row in zip(plain["steps"], sheet.rows, strict=True):
         step["drawn_from"] = sources_out(row.sources)
         del step["sources"]
+    for name in ("held_counts", "emergency"):
+        del plain[name]
     plain["local_code_stated"] = plain.pop("code_stated")
     plain["day"] = shown_day(sheet.day)
     made = SheetOut(version=__version__, caution=SHEET_CAUTION, **plain)

@@ -11,6 +11,7 @@ __all__ = [
     "SHEET_CAUTION",
     "SIGN_OFF",
     "blank_words",
+    "code_words",
     "first_words",
     "heading_rows",
     "if_so_words",
@@ -25,7 +26,6 @@ SHEET_CAUTION = (
 SIGN_OFF = ("Done by", "Checked by", "Handed over to")
 """Who signs, by role: a sheet names nobody."""
 
-_MOST_HELD = 3
 _BLANK = "________"
 
 
@@ -33,23 +33,33 @@ def heading_rows(sheet: Sheet) -> Iterator[tuple[str, str]]:
     """Yield label and text of what stands under the title."""
     yield "leads", sheet.means
     yield "written in", sheet.file
-    named = "" if sheet.code_stated else " (none is stated: the most cautious values)"
-    yield "made for", f"{shown_day(sheet.day)}, local code {sheet.local_code}{named}"
+    yield "made for", f"{shown_day(sheet.day)}, local code {code_words(sheet.local_code, stated=sheet.code_stated)}"
+
+
+def code_words(local_code: str, *, stated: bool) -> str:
+    """Return a local code, and that nobody named one where it is so."""
+    return local_code if stated else f"{local_code} (none is stated: the most cautious values)"
 
 
 def state_words(sheet: Sheet) -> str:
-    """Return what the inspection of the rig says, as a caution."""
+    """Return what the inspection of the rig says, as a caution on one line; its report has the findings."""
     day = shown_day(sheet.day)
     if sheet.state == "on hold":
-        more = len(sheet.held_by) - _MOST_HELD
-        told = "; ".join([*sheet.held_by[:_MOST_HELD], *([f"and {more} more, see its inspection"] if more > 0 else [])])
         word = "Know this first" if sheet.despite_hold else "DO NOT BEGIN"
-        return f"{word}: the rig is ON HOLD by its inspection for {day}. {told}."
+        counts = ", ".join(f"{count} {signal.upper()}" for signal, count in sheet.held_counts)
+        told = f"the rig is ON HOLD by its inspection for {day}: {counts}. See its report."
+        return _capital(told) if sheet.emergency else f"{word}: {told}"
+    if sheet.emergency:
+        return f"Inspection of the rig for {day}: {sheet.state}."
     also = {
         "not yet shown": "nothing holds it, but questions are still open; look at them before you begin",
         "lesser findings only": "only findings below the hold level; look at them before you begin",
     }
     return f"Inspection of the rig for {day}: {also.get(sheet.state, sheet.state)}."
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def first_words(sheet: Sheet) -> Iterator[str]:

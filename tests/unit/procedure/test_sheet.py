@@ -16,7 +16,7 @@ from support.procedure_tools import DAY, FOLDER, judged, read_rig
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
 from rigcheck.procedure.skeleton import record_skeleton
-from rigcheck.report.html.sheet_html import sheet_html
+from rigcheck.report.html.sheet_page import sheet_page
 from rigcheck.report.json.sheet_json import SheetOut, sheet_json
 from rigcheck.report.sheet.sheet_markdown import sheet_markdown
 from rigcheck.report.sheet.sheet_text import sheet_lines
@@ -78,29 +78,33 @@ def test_the_steps_right_before_one_are_named_and_no_others(sheet: Sheet) -> Non
 
 
 def test_the_page_has_a_box_for_each_step_and_loads_and_runs_nothing(sheet: Sheet) -> None:
-    page = _Page(sheet_html(sheet))
-    assert sum(tag == "td" and attrs.get("class") == "box" for tag, attrs in page.tags) == len(sheet.rows)
+    page = _Page(sheet_page(sheet))
+    boxes = sum(attrs.get("class") == "tick" for _, attrs in page.tags)
+    assert boxes == len(sheet.rows) + sum(len(value.choices) for row in sheet.rows for value in row.values)
     assert {tag for tag, _ in page.tags} & {"script", "img", "link", "iframe", "object", "form", "a"} == set()
     assert [attrs for _, attrs in page.tags if {"src", "href", "style"} & attrs.keys()] == []
-    assert "url(" not in sheet_html(sheet)
-    assert "@import" not in sheet_html(sheet)
+    assert "url(" not in sheet_page(sheet)
+    assert "@import" not in sheet_page(sheet)
     assert (
         "meta",
-        {"http-equiv": "Content-Security-Policy", "content": "default-src 'none'; style-src 'unsafe-inline'"},
+        {
+            "http-equiv": "Content-Security-Policy",
+            "content": "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'",
+        },
     ) in page.tags
 
 
 def test_the_page_says_every_sentence_of_the_sheet(sheet: Sheet) -> None:
-    told = _spoken(_Page(sheet_html(sheet)).text)
+    told = _spoken(_Page(sheet_page(sheet)).text)
     wanted = [row.do for row in sheet.rows] + [row.hazard for row in sheet.rows] + [*sheet.cautions, SHEET_CAUTION]
     assert [one for one in wanted if one not in told] == []
     assert "Stand: Beside the trolley." in told
     assert "look at snow: this rig has no trolley." in told
-    assert [role for role in SIGN_OFF if f"{role} (role)" not in told] == []
+    assert [role for role in SIGN_OFF if role not in told] == []
 
 
 def test_hostile_names_stay_text_on_the_page(sheet: Sheet, hostile: Sheet) -> None:
-    plain, page = _Page(sheet_html(sheet)), _Page(sheet_html(hostile))
+    plain, page = _Page(sheet_page(sheet)), _Page(sheet_page(hostile))
     assert [tag for tag, _ in page.tags] == [tag for tag, _ in plain.tags]
     assert [attrs for _, attrs in page.tags] == [attrs for _, attrs in plain.tags]
     assert page.text.count(_HOSTILE) >= 3  # the title, the heading and the valve
@@ -142,15 +146,15 @@ def test_a_rig_on_hold_is_told_above_all_in_every_form(own: Pack, pack: Pack, de
     sheet = make_sheet(rig, replace(procedures_of(own)["start-up"], despite_hold=despite), ruled, day=DAY)
     assert sheet.state == "on hold"
     assert "hold" in next(
-        str(attrs.get("class")) for tag, attrs in _Page(sheet_html(sheet)).tags if attrs.get("class") == "hold"
+        str(attrs.get("class")) for tag, attrs in _Page(sheet_page(sheet)).tags if attrs.get("class") == "hold"
     )
-    for text in (sheet_html(sheet), sheet_markdown(sheet), plain_text(sheet_lines(sheet, 80))):
+    for text in (sheet_page(sheet), sheet_markdown(sheet), plain_text(sheet_lines(sheet, 80))):
         assert words in text
         assert "ON HOLD" in text
 
 
 def test_no_form_of_a_sheet_says_that_a_rig_is_safe(sheet: Sheet) -> None:
-    for text in (sheet_html(sheet), sheet_markdown(sheet), plain_text(sheet_lines(sheet, 80)), sheet_json(sheet)):
+    for text in (sheet_page(sheet), sheet_markdown(sheet), plain_text(sheet_lines(sheet, 80)), sheet_json(sheet)):
         assert not re.search(r"\bsafe\b", text)
 
 

@@ -1,0 +1,80 @@
+"""Pages from templates, by Jinja: every text is escaped, and a letter that would act unseen is shown by its number.
+
+A page loads nothing and runs nothing. Templates lie in `templates/`, the looks in `styles/`, beside this module.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from rigcheck.report.safety_colours import RED, SIGNAL_COLOURS
+
+__all__ = ["in_one_piece", "page", "style_of", "visible"]
+
+_HERE = Path(__file__).parent
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=[A-Za-z%°])")
+_NO_BREAK = "\N{NO-BREAK SPACE}"
+
+
+def page(template: str, **told: object) -> str:
+    """Return the page of a template of `templates/`; what it says comes from `told`.
+
+    Raises `UndefinedError` of Jinja where the template wants something that is not told.
+    """
+    return _environment().get_template(template).render(**told)
+
+
+@cache
+def _environment() -> Environment:
+    made = Environment(
+        loader=FileSystemLoader(_HERE / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=_shown,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters |= {"in_one_piece": in_one_piece, "capital": _capital}
+    return made
+
+
+def _shown(value: object) -> object:
+    return visible(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def visible(text: str) -> str:
+    """Return text on one line; a control character or a turn of the writing direction as its number.
+
+    >>> visible(" a\\n<b\\u202e")
+    'a <b[U+202E]'
+    """
+    line = " ".join(part for part in re.split(r"[ \t\n\r\f\v]+", text) if part)
+    if line.replace(_NO_BREAK, " ").isprintable():
+        return line
+    return "".join(one if one.isprintable() or one == _NO_BREAK else f"[U+{ord(one):04X}]" for one in line)
+
+
+def in_one_piece(text: str) -> str:
+    """Return text in which no row ends between a number and its unit.
+
+    >>> in_one_piece("at most 0.3 bar")
+    'at most 0.3\\xa0bar'
+    """
+    return _BEFORE_UNIT.sub(_NO_BREAK, text)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+@cache
+def style_of(*names: str) -> Markup:
+    """Return files of `styles/` as one style; it begins with the colours of the signal words as custom properties."""
+    colours = [f"--{word}: {ground}; --on-{word}: {ink};" for word, (ground, ink) in SIGNAL_COLOURS.items()]
+    told = "\n".join((_HERE / "styles" / f"{name}.css").read_text(encoding="utf-8") for name in names)
+    return Markup(f":root {{ {' '.join(colours)} --hold: {RED}; --on-hold: #ffffff; }}\n{told}")  # noqa: S704
