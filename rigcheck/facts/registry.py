@@ -19,6 +19,7 @@ from rigcheck.facts.topics import (
     store,
     supply,
     trolley_stability,
+    unusual_numbers,
     welder_ventilation,
     withdrawal_rate,
 )
@@ -41,6 +42,7 @@ _ALL: tuple[Figure, ...] = (
     *store.FIGURES,
     *supply.FIGURES,
     *welder_ventilation.FIGURES,
+    *unusual_numbers.FIGURES,
 )
 
 FIGURES: Mapping[tuple[str, str], Figure] = {(figure.kind, figure.name): figure for figure in _ALL}

@@ -31,6 +31,11 @@ class ValueEntry(_Entry):
     several_words: dict[str, str] | str | None = None
     also_written: dict[str, str] = {}
     may_be_none: bool = False
+    least: str = ""
+    greatest: str = ""
+    likely: list[str] = []
+    whole: bool = False
+    by_size: bool = False
     means: str
     ask: str = Field(min_length=5)
     must: Any = Field(None, description="What the value must meet, in JSON Schema keywords.")
@@ -42,15 +47,7 @@ class ValueEntry(_Entry):
 
     def fact_entry(self) -> FactEntry:
         """Return the value as a stated fact. Raises ValueError where it contradicts itself."""
-        return FactEntry(
-            measure=self.measure,
-            words=self.words,
-            several_words=self.several_words,
-            also_written=self.also_written,
-            may_be_none=self.may_be_none,
-            means=self.means,
-            ask=self.ask,
-        )
+        return FactEntry(**self.model_dump(exclude={"must"}))
 
 
 class StepEntry(_Entry):

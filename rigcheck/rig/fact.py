@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import cached_property
 from typing import NamedTuple
 
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.notation import NotRead, read_day, read_quantity
+from rigcheck.rig.number_range import NumberRange, number_range, size_of
 from rigcheck.rig.vocabulary_file import FactEntry
 from rigcheck.text.faults import nearest_word, shown_text
 
@@ -38,10 +40,11 @@ _NO_LISTS: Mapping[str, Choice] = {}
 class Fact:
     """A named fact of a kind of thing; `known` keeps the values of texts that were read before.
 
+    What is unusual is not kept there, so that whoever reads it is told each time.
     `lists` has the words that several facts share, by name. Raises KeyError where the entry names another one.
     """
 
-    __slots__ = ("_folded", "also_written", "entry", "known", "measure", "name", "words")
+    __slots__ = ("__dict__", "_folded", "also_written", "entry", "known", "measure", "name", "words")
 
     def __init__(self, name: str, entry: FactEntry, lists: Mapping[str, Choice] = _NO_LISTS) -> None:
         self.name, self.entry = name, entry
@@ -69,10 +72,20 @@ class Fact:
             return self.known[text]
         except KeyError:
             value = self._read(text)
-            if len(self.known) >= _MOST_CACHED:
-                self.known.clear()
-            self.known[text] = value
+            if self.is_usual(value):
+                if len(self.known) >= _MOST_CACHED:
+                    self.known.clear()
+                self.known[text] = value
             return value
+
+    @cached_property
+    def range(self) -> NumberRange | None:
+        """The ends of what its number can mean; None for what is no number."""
+        return number_range(self.entry)
+
+    def is_usual(self, value: Value) -> bool:
+        """Whether a value lies where such values mostly lie; words, and numbers of which nothing is said, do."""
+        return not isinstance(value, Interval) or self.range is None or self.range.is_usual(value)
 
     def _read(self, text: str) -> Value:
         if self.measure in ("words", "several_words"):
@@ -84,7 +97,15 @@ class Fact:
             return _checked_text(text)
         if self.measure == "yes_no":
             return _yes_no(text)
-        return read_day(text) if self.measure == "day" else read_quantity(text, self.measure)
+        return self._number(text)
+
+    def _number(self, text: str) -> Interval:
+        value = read_day(text) if self.measure == "day" else read_quantity(text, self.measure)
+        if self.entry.by_size:
+            value = size_of(value)
+        if self.range is not None:
+            self.range.refuse_beyond(value, text)
+        return value
 
     def word(self, text: str) -> str:
         """Return the one of its words that `text` states, also in another spelling of it. Raises `NotRead`."""

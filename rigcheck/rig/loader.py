@@ -46,6 +46,7 @@ class _Loader:
         self._lines(root, body)
         self._torches(root)
         self._imply(self.reading.things)
+        self.reading.doubt()
         for thing in self.reading.things:
             thing.facts["rig"] = root
         on_site = self._on_site(body.items.get("on_site"))

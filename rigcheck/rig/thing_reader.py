@@ -15,6 +15,7 @@ from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
 __all__ = ["Reading"]
 
 _LIST_WORDS = 24
+_UNUSUAL = "unusual number"
 _OF_A_LINE = ("parts", "every_joint")  # what only a line takes, and no other thing has as a fact
 _MOST_THINGS = 1_000  # a bank of 32 cylinders with its leads has about 150
 
@@ -26,6 +27,7 @@ class Reading:
         self.file, self.vocabulary = file, vocabulary
         self.things: list[Thing] = []
         self.faults: list[Fault] = []
+        self.unusual: dict[tuple[int, int], tuple[Fact, Node]] = {}
 
     def refuse(self, node: Node, read: str, write: str, near: str = "") -> None:
         """Keep a fault at a node."""
@@ -94,6 +96,16 @@ class Reading:
             return
         thing.facts[fact.name] = value
         thing.places[fact.name] = node
+        if not fact.is_usual(value):
+            self.unusual[node.line, node.column] = fact, node
+
+    def doubt(self) -> None:
+        """Make a thing of every number that is unusual, so that a rule can look at it; once for where it is written."""
+        kind = self.vocabulary.kinds.get(_UNUSUAL)
+        for fact, node in self.unusual.values() if kind is not None else ():
+            owner = next((one for one in self.things if one.places.get(fact.name) is node), None)
+            if kind is not None and owner is not None:  # none where the words of every joint meet no joint
+                self.thing(kind, fact.label, owner, node).places["usual"] = node
 
     def _value(self, fact: Fact, node: Node) -> Value:
         if type(node) is Scalar:

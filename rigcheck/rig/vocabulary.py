@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.fact import Choice, Fact
+from rigcheck.rig.number_range import number_range
 from rigcheck.rig.vocabulary_file import FactEntry, HeldEntry, KindFile, RelatedEntry, WordList, WordsFile
 from rigcheck.text.faults import Fault, Refused, nearest_word
 from rigcheck.text.place import Place
@@ -59,9 +61,20 @@ class Vocabulary:
 
 def read_kind_file(data: bytes, file: str) -> KindFile:
     """Return one vocabulary file. Raises `Refused`."""
-    from rigcheck.text.binding import bind  # an installed rigcheck starts without what checks YAML
+    from rigcheck.text.binding import bind, node_at, place_of  # an installed rigcheck starts without these
 
-    return bind(KindFile, read_yaml(data, file), file)
+    root = read_yaml(data, file)
+    kind = bind(KindFile, root, file)
+    faults = []
+    for name, entry in kind.facts.items():
+        try:
+            number_range(entry)
+        except NotRead as error:
+            place = place_of(node_at(root, ("facts", name)), file)
+            faults.append(Fault(place, f"{name}: {error.wrong}", error.write))
+    if faults:
+        raise Refused(faults)
+    return kind
 
 
 def read_words_file(data: bytes, file: str) -> WordsFile:

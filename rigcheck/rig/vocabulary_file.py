@@ -38,6 +38,8 @@ class FactEntry:
     """One fact: a measure or a choice of words; stated (with a question) or computed.
 
     Words that several facts share stand in a list of their own: then its name is written instead of them.
+    `least` and `greatest` are the ends of what a number can mean, `likely` those between which it mostly lies,
+    `whole`: it counts things; `by_size`: its sign says the direction only, as that of an angle of lean.
     """
 
     __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
@@ -47,6 +49,11 @@ class FactEntry:
     several_words: dict[str, str] | str | None = None
     also_written: dict[str, str] = field(default_factory=dict)
     may_be_none: bool = False
+    least: str = ""
+    greatest: str = ""
+    likely: list[str] = field(default_factory=list)
+    whole: bool = False
+    by_size: bool = False
     means: str
     ask: str = ""
     from_day: str = ""
@@ -58,6 +65,10 @@ class FactEntry:
             raise ValueError("write exactly one of measure, words and several_words")
         if bool(self.ask) == (self.computed or bool(self.from_day)):
             raise ValueError("a stated fact has a question in 'ask'; a computed fact has none")
+        if self.likely and len(self.likely) != 2:
+            raise ValueError("likely has two ends, as [1 m, 50 m]")
+        if self.measure in (None, "yes_no", "text") and (self.least or self.greatest or self.likely or self.whole):
+            raise ValueError("least, greatest, likely and whole are for numbers and days")
         words = self.words or self.several_words or {}
         if isinstance(words, str):
             if self.also_written:

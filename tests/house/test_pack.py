@@ -9,8 +9,10 @@ import pytest
 
 from rigcheck.facts import uncomputed
 from rigcheck.judge.proof import Proof, prove_rule
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.report.text.layout import plain_text
 from rigcheck.report.text.rulebook import proof_lines
+from rigcheck.rig.fact import Fact
 from rigcheck.rules.cases import read_cases
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.pack import Pack
@@ -81,6 +83,30 @@ def test_every_computed_fact_is_computed(pack: Pack) -> None:
 def test_every_stated_fact_has_a_question_that_ends_as_one(pack: Pack) -> None:
     facts = [(k.name, f) for k in pack.vocabulary.kinds.values() for f in k.facts.values() if not f.computed]
     assert [(kind, fact.name) for kind, fact in facts if not fact.entry.ask.endswith("?")] == []
+
+
+def _stated_numbers(pack: Pack) -> list[tuple[str, Fact]]:
+    facts = [(kind.name, fact) for kind in pack.vocabulary.kinds.values() for fact in kind.facts.values()]
+    steps = [(name, step) for name, one in procedures_of(pack).items() for step in one.steps.values()]
+    facts += [(f"{name}, {step.name}", value.fact) for name, step in steps for value in step.values.values()]
+    worded = ("words", "several_words", "yes_no", "text")
+    return [(where, fact) for where, fact in facts if not fact.computed and fact.measure not in worded]
+
+
+def test_every_number_that_can_be_stated_has_a_least_and_a_greatest_value(pack: Pack) -> None:
+    numbers = _stated_numbers(pack)
+    assert len(numbers) > 200
+    assert [(where, fact.name) for where, fact in numbers if not (fact.entry.least and fact.entry.greatest)] == []
+
+
+def test_what_is_usual_lies_within_what_can_be_meant(pack: Pack) -> None:
+    ranges = [(where, fact.name, fact.range) for where, fact in _stated_numbers(pack)]
+    odd = []
+    for where, name, one in ranges:
+        assert one is not None and one.least is not None and one.greatest is not None
+        ends = [one.least.lo, *((end.lo for end in one.usual) if one.usual else ()), one.greatest.lo]
+        odd += [(where, name)] if ends != sorted(ends) or one.least.lo == one.greatest.lo else []
+    assert odd == []
 
 
 def test_every_rule_file_is_named_by_a_claim_in_small_letters() -> None:

@@ -12,6 +12,7 @@ import yaml
 from rigcheck.judge.inspection import inspect_rig
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import make_sheet
+from rigcheck.quantity.notation import NotRead
 from rigcheck.report.drawing.drawing import drawing_document
 from rigcheck.report.plot.plot_sheet import figures_plot
 from rigcheck.report.sheet.sheet_text import sheet_lines
@@ -95,7 +96,21 @@ class Writer:
             return self.dice.choice(("yes", "no"))
         if fact.measure == "day":
             return self.dice.choice(("2026-11-25", "2020-02", "2031", "1999-12-31"))
-        return "text" if fact.measure == "text" else f"{self.dice.choice(NUMBERS)} {UNITS[fact.measure]}".strip()
+        return "text" if fact.measure == "text" else self.number(fact)
+
+    def number(self, fact: Fact) -> str:
+        """Return one of the numbers that can be meant, its ends among them."""
+        entry = fact.entry
+        written = [f"{number} {UNITS[fact.measure]}".strip() for number in NUMBERS]
+        meant = [text for text in (*written, entry.least, entry.greatest, *entry.likely) if _can_be_meant(fact, text)]
+        return self.dice.choice(meant)
+
+
+def _can_be_meant(fact: Fact, text: str) -> bool:
+    try:
+        return bool(text) and fact.read(text) is not None
+    except NotRead:
+        return False
 
 
 @pytest.mark.parametrize("seed", range(150))
