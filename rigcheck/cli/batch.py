@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name, unreadable
 from rigcheck.cli.report_formats import REFUSED, RENDERED
 from rigcheck.cli.workers import over_files
-from rigcheck.judge.inspection import Inspection, State, inspect_rig
+from rigcheck.judge.inspection import Inspection, State, explain
+from rigcheck.judge.judged import judge
 from rigcheck.report.text.inspection_text import inspection_lines, refusal_lines
 from rigcheck.report.text.layout import Line
 from rigcheck.report.text.question_words import Told
@@ -110,8 +111,9 @@ def _inspection(task: Task, name: str) -> Inspection:
     rig = load_rig(data, shown_name(name), task.pack.vocabulary)
     if task.beside is not None:
         rig = task.beside.given_to(rig)
-    inspection = inspect_rig(rig, task.pack, day=task.day, local_code=task.local_code, tell_holds=task.tell_holds)
-    rig.take_apart()
+    judged = judge(rig, task.pack, day=task.day, local_code=task.local_code)
+    inspection = explain(judged, tell_holds=task.tell_holds)
+    judged.take_apart()
     return inspection
 
 

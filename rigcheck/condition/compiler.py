@@ -15,6 +15,7 @@ from rigcheck.condition.joining_keywords import JOINING_KEYWORDS
 from rigcheck.condition.list_keywords import LIST_KEYWORDS
 from rigcheck.condition.tree import Clause, FactName, LimitName, Operand, Schema
 from rigcheck.condition.value_keywords import VALUE_KEYWORDS
+from rigcheck.quantity.alternatives import OneOf
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.truth import TRUE, as_truth
 from rigcheck.rig.thing import MISSING
@@ -51,7 +52,7 @@ class Judge:
         """Return a function from the looked-at thing to the operand's value."""
         if isinstance(operand, FactName):
             path = operand.path
-            return lambda root: fact_at(root, path)
+            return lambda root: _single(fact_at(root, path))
         value = self.limits[operand.name] if isinstance(operand, LimitName) else operand.value
         return lambda root: value
 
@@ -66,3 +67,8 @@ class Judge:
         if len(checks) == 1:
             return checks[0]
         return every_check(checks) if checks else always(TRUE)
+
+
+def _single(value: Any) -> Any:
+    """Return a value that others are held against; one that statements disagree on is not known."""
+    return MISSING if type(value) is OneOf else value

@@ -8,6 +8,7 @@ from typing import Any
 from rigcheck.condition.check import Build, Check, Compiler, every_check, facts_of
 from rigcheck.condition.tree import Schema
 from rigcheck.condition.word_choice import WORD_TYPES, WordChoice, word_choice
+from rigcheck.quantity.alternatives import OneOf, truth_of_each
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
 from rigcheck.rig.thing import MISSING, Thing
 
@@ -45,7 +46,11 @@ def _one_of_words(name: str, choice: WordChoice) -> Check:
         found = facts.get(name, MISSING)
         if found is MISSING:
             return UNKNOWN
-        return inside if type(found) in WORD_TYPES and found in words else outside
+        if type(found) in WORD_TYPES:
+            return inside if found in words else outside
+        if type(found) is OneOf:
+            return truth_of_each(found, lambda one: inside if type(one) in WORD_TYPES and one in words else outside)
+        return outside
 
     return run
 
@@ -56,7 +61,11 @@ def _one_property(name: str, check: Check) -> Check:
         if facts is None:
             return TRUE
         found = facts.get(name, MISSING)
-        return UNKNOWN if found is MISSING else check(found, root)
+        if found is MISSING:
+            return UNKNOWN
+        if type(found) is OneOf:
+            return truth_of_each(found, lambda one: check(one, root))
+        return check(found, root)
 
     return run
 

@@ -6,10 +6,13 @@ This is the slow walk, taken only for what does not hold.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Any, NamedTuple
 
+from rigcheck.condition.check import Check
 from rigcheck.condition.compiler import Judge
 from rigcheck.condition.tree import Clause, Schema
+from rigcheck.quantity.alternatives import OneOf, truth_of_each
 from rigcheck.quantity.truth import TRUE, UNKNOWN, Truth, negation
 from rigcheck.rig.thing import MISSING, Thing
 
@@ -32,9 +35,9 @@ def reasons(judge: Judge, schema: Schema, thing: Thing, wanted: Truth) -> list[R
     """
     walk = _Walk(judge, thing)
     walk.schema(schema, thing, (thing, ""), wanted)
-    found = {(id(r.owner), r.fact): r for r in walk.found}
+    found = {(r.owner, r.fact): r for r in walk.found}
     for reason in walk.compared:
-        found.setdefault((id(reason.owner), reason.fact), reason)
+        found.setdefault((reason.owner, reason.fact), reason)
     return list(found.values())
 
 
@@ -98,6 +101,9 @@ class _Walk:
             if found is MISSING:
                 if wanted is UNKNOWN:
                     self.found.append(Reason(value, name, MISSING, clause))
+            elif type(found) is OneOf:
+                if truth_of_each(found, partial(_with_root, self.judge.check(inner), self.root)) is wanted:
+                    self.found.append(Reason(value, name, found, clause))
             elif self.judge.check(inner)(found, self.root) is wanted:
                 self._inside(inner, found, name, wanted, value)
 
@@ -148,6 +154,10 @@ class _Walk:
         for path in (getattr(one.operand, "path", None) for one in inner):
             if path and wanted is not UNKNOWN:
                 self._compare(path)
+
+
+def _with_root(check: Check, root: Thing, value: Any) -> Truth:
+    return check(value, root)
 
 
 _Walker = Callable[[_Walk, Schema, Clause, Any, _At, Truth], None]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterator
 from typing import Any
 
+from rigcheck.quantity.alternatives import OneOf
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.wording import said_in_full
 from rigcheck.rig.thing import MISSING, Thing
@@ -24,6 +25,8 @@ def value_words(value: Any) -> str:
         return said_in_full(value.text)
     if isinstance(value, Thing):
         return value.label
+    if isinstance(value, OneOf):
+        return listed_words([value_words(one) for one in value.values], "or")
     if isinstance(value, (tuple, list)):
         return ", ".join(map(value_words, value)) or "none"
     return str(value)

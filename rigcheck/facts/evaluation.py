@@ -10,6 +10,8 @@ from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 from rigcheck.facts.figure import Figure, Look, Used, Wants, Way, Working, end_of
+from rigcheck.facts.witness import Witness, as_stated, settled
+from rigcheck.quantity.alternatives import OneOf
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.rig.vocabulary import Kind
@@ -31,7 +33,7 @@ _WORDS = ("words", "several_words")
 
 
 class Reckoner:
-    """A `Look` over one rig on one day; each fact is worked out once a thing, and kept with it."""
+    """A `Look` over copies of a rig's things on one day; each fact is worked out once a thing, and kept with it."""
 
     def __init__(
         self,
@@ -39,16 +41,23 @@ class Reckoner:
         limits: Mapping[str, Interval],
         tables: Mapping[str, tuple[Any, ...]],
         work_of: Callable[[Kind], Mapping[str, Work]],
+        settle: Callable[[Thing, str], None],
     ) -> None:
-        self.day, self.limits, self.tables, self.work_of = day, limits, tables, work_of
+        self.day, self.limits, self.tables, self.work_of, self.settle = day, limits, tables, work_of, settle
 
     def fact(self, thing: Thing, name: str) -> Any:
-        """Return the value of a fact, or MISSING."""
+        """Return the value of a fact, or MISSING; one that statements disagree on is not known to a figure."""
         found = thing.facts.get(name, MISSING)
         if found is not MISSING or name in thing.wanting:
-            return found
+            return MISSING if type(found) is OneOf else found
         work = self.work_of(thing.kind).get(name)
         return MISSING if work is None else self.work_out(work, thing, name)
+
+    def ready(self, thing: Thing, name: str) -> Any:
+        """Return a fact, or MISSING, once all its witnesses were heard; one in dispute as it is."""
+        self.settle(thing, name)
+        found = thing.facts.get(name, MISSING)
+        return self.fact(thing, name) if found is MISSING else found
 
     def work_out(self, work: Work, thing: Thing, name: str) -> Any:
         """Return what a computed fact comes to, or MISSING; kept with the thing either way."""
@@ -75,15 +84,25 @@ class Reckoner:
 
 
 def work_of_figure(figure: Figure, measure: str) -> Work:
-    """Return a function that works a figure out by the first of its ways that can be gone."""
+    """Return a function that works a figure out by the first of its ways that can be gone.
+
+    What somebody stated is a witness beside it: where the two agree, the better known counts, and where they
+    do not, the figure is whatever lies between.
+    """
     plans: list[_Plan] = []  # made when first needed: a cold start goes few of the ways
     makes_numbers = measure not in _WORDS
+    asserted = any(way.stated for way in figure.ways)
 
     def work(thing: Thing, look: Look) -> Any:
         if not plans:
             plans.extend(map(_plan, figure.ways))
         wanted = unasked = None
+        said: Working | None = None
+        worked: Working | None = None
+        outside: Working | None = None
         for plan in plans:
+            if said is not None if plan.way.stated else worked is not None:
+                continue  # of each sort one witness is heard
             inputs = _inputs(plan, thing, look)
             if inputs is None:
                 continue
@@ -97,12 +116,40 @@ def work_of_figure(figure: Figure, measure: str) -> Work:
             value = plan.way.work_out(**arguments)
             if makes_numbers and type(value) is tuple:
                 value = Interval(value[0], value[1], measure)
-            thing.workings[figure.name] = Working(figure, plan.way, found, gathered, value)
-            if value is not None:
-                return value
-        return wanted or unasked or _NOTHING
+            working = Working(figure, plan.way, found, gathered, value)
+            if value is None:
+                outside = working
+            elif plan.way.stated:
+                said = working
+            else:
+                worked = working
+            if worked is not None and (said is not None or not asserted):
+                break
+        if said is not None and worked is not None:
+            return _together(thing, figure, said, worked)
+        shown = said or worked or outside
+        if shown is not None:
+            thing.workings[figure.name] = shown
+        return shown.value if shown is not None and shown is not outside else wanted or unasked or _NOTHING
 
     return work
+
+
+def _together(thing: Thing, figure: Figure, said: Working, worked: Working) -> Any:
+    """Return what a stated value and one that was worked out come to together; a dispute is kept with the thing."""
+    owner = said.found[0][0]
+    assert owner is not None
+    name = end_of(next(iter(said.way.inputs.values())))
+    witnesses = (
+        as_stated(owner, name),
+        Witness(worked.value, "worked out", of=(thing, figure.name), says=worked.way.formula),
+    )
+    value, agree = settled(witnesses, figure.tolerance)
+    thing.witnesses[figure.name] = witnesses
+    if not agree:
+        thing.disputes[figure.name] = witnesses
+    thing.workings[figure.name] = said if agree and value is said.value else worked
+    return value
 
 
 class _Reached(NamedTuple):
@@ -177,5 +224,7 @@ def _found(reached: _Reached, thing: Thing, look: Look) -> _Found | Wants | None
         thing = following
     value = thing.facts.get(fact, MISSING)
     if value is MISSING and (value := look.fact(thing, fact)) is MISSING:
+        return look.wants(thing, fact)
+    if type(value) is OneOf:  # statements disagree: nothing can be worked out of it
         return look.wants(thing, fact)
     return None if value is None else (thing, value)

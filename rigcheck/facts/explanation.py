@@ -11,11 +11,13 @@ from typing import Any, Literal
 
 from rigcheck.condition.wording import value_words
 from rigcheck.facts.figure import Used, Working
+from rigcheck.facts.witness import Witness
+from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.text.place import Place
 
-__all__ = ["Origin", "ShownInput", "ShownWorking", "show_working"]
+__all__ = ["Origin", "ShownInput", "ShownWorking", "basis_words", "show_working", "witness_words"]
 
 Origin = Literal["stated", "figure", "counted", "limit", "table"]
 """Where an input comes from: written in the rig, another figure, the dates and order of the rig,
@@ -36,7 +38,7 @@ class ShownInput:
     origin: Origin
     at: Place | None = None
     limit: DatedLimit | None = None
-    key: tuple[int, str] = (0, "")
+    key: tuple[str, str] = ("", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +66,27 @@ def show_working(rig: Rig, working: Working, limits: Mapping[str, DatedLimit]) -
     )
 
 
+def basis_words(witness: Witness) -> str:
+    """Return what a witness rests on: 'seen 2026-11-25 by the fitter', 'worked out', 'written'."""
+    day = f" {shown_day(witness.day)}" if witness.day is not None else ""
+    return f"{witness.basis}{day}{f' by {witness.by}' if witness.by else ''}"
+
+
+def witness_words(rig: Rig, witness: Witness) -> str:
+    """Return what a witness rests on and where it is written, or by what formula or sentence it came."""
+    owner, name = witness.of
+    written = owner.places.get(name) is not None
+    said = f": {witness.says.rstrip('.')}" if witness.says else ""
+    at = f" at {witness.place or rig.place(owner, name)}" if written or witness.place else ""
+    return f"{basis_words(witness)}{said}{at}"
+
+
 def _shown(rig: Rig, used: Used, limits: Mapping[str, DatedLimit]) -> ShownInput:
     symbol, fact, value = _spoken(used.name), _spoken(used.fact), _value(used.value)
     if used.owner is None:
         limit = limits.get(used.fact)
         return ShownInput(symbol, fact, "", value, "limit" if limit else "table", limit=limit)
-    owner, key = used.owner, (id(used.owner), used.fact)
+    owner, key = used.owner, (used.owner.path, used.fact)
     if used.fact in owner.workings:
         return ShownInput(symbol, fact, owner.label, value, "figure", key=key)
     if used.fact in owner.places:

@@ -39,6 +39,9 @@ class Look(Protocol):
     def fact(self, thing: Thing, name: str) -> Any:
         """Return the value of a fact of a thing, or MISSING."""
 
+    def ready(self, thing: Thing, name: str) -> Any:
+        """Return the value of a fact, or MISSING, with all of its witnesses heard."""
+
     def wants(self, thing: Thing, name: str) -> Wants:
         """Return the stated facts that a missing fact waits for: itself, if it can be stated."""
 
@@ -64,6 +67,8 @@ class Way:
     (pressures are gauge), a word as text; gathered inputs come as `gathered`, a tuple of `Used`.
     `asks`: whether what this way lacks is asked for; False where a later way's inputs are easier to come by.
     It returns (lo, hi) in base units, a word, yes or no, or None where the figure is outside its validity.
+    `stated`: takes what somebody stated as it is; then it is a witness beside the first of the other ways that
+    comes out, and neither is a lid over the other.
     `data`: called likewise when a working is shown, returns the numbers from data that the formula takes.
     """
 
@@ -76,15 +81,22 @@ class Way:
     data: Callable[..., tuple[Used, ...]] | None = None
     validity: str = ""
     asks: bool = True
+    stated: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A computed fact of a kind of thing; its measure and meaning stand in the vocabulary."""
+    """A computed fact of a kind of thing; its measure and meaning stand in the vocabulary.
+
+    `tolerance`: by how large a share of its value the model may be wrong, when it is held against what is
+    stated; `because` says why it is as large as that.
+    """
 
     kind: str
     name: str
     ways: tuple[Way, ...]
+    tolerance: float = 0.0
+    because: str = ""
 
 
 class Working(NamedTuple):

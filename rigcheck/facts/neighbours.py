@@ -47,5 +47,6 @@ ORDER_FACTS: Mapping[tuple[str, str], Callable[[Thing, Look], Any]] = {
     ("line", "fuel"): _is_fuel,
     ("line", "part_kinds"): _part_kinds,
     ("line", "whole_length"): _whole_length,
+    ("disagreement", "agree"): lambda disagreement, look: False,
 }
 """The functions of computed facts, by kind and name."""

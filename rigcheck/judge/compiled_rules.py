@@ -4,28 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
 
 from rigcheck.condition.check import Check
 from rigcheck.condition.compiler import Judge
 from rigcheck.condition.wording import in_words
-from rigcheck.facts import establish
+from rigcheck.facts.known import FactPlan
 from rigcheck.quantity.interval import Interval, worked_out
-from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
 from rigcheck.quantity.wording import said_in_full, shown_number
-from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rig.thing import Thing
 from rigcheck.rules.limits import DatedLimit, in_force, told_under
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
 
-__all__ = ["Bench", "Verdict", "bench_for", "judge_thing", "rig_on_bench"]
-
-Verdict = Literal["holds", "broken", "unproven", "not concerned"]
+__all__ = ["CompiledRules", "compiled_for"]
 
 
 @dataclass(slots=True)
-class Bench:
-    """The rules of a pack compiled for one local code and day, by kind of thing; `names` are the facts they read."""
+class CompiledRules:
+    """The rules of a pack compiled for one local code and day, by kind of thing.
+
+    `plan` says what works out the facts that they read.
+    """
 
     pack: Pack
     local_code: str
@@ -33,15 +32,16 @@ class Bench:
     judge: Judge
     compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = field(default_factory=dict)
     by_kind: dict[str, list[Rule]] = field(default_factory=dict)
-    names: frozenset[str] = frozenset()
     spoken: dict[str, str] = field(default_factory=dict)
+    plan: FactPlan = field(init=False)
 
     def __post_init__(self) -> None:
         """Sort the rules that apply under this code by the kind of thing that they look at."""
         for rule in self.pack.rules.values():
             if (not rule.under or self.local_code in rule.under) and self._has_limits(rule):
                 self.by_kind.setdefault(rule.kind.name, []).append(rule)
-        self.names = frozenset(name for rules in self.by_kind.values() for rule in rules for name in rule.facts)
+        names = frozenset(name for rules in self.by_kind.values() for rule in rules for name in rule.facts)
+        self.plan = FactPlan(self.judge, self.pack.tables, self.pack.follows.values(), names)
 
     def rules_for(self, thing: Thing) -> list[tuple[Rule, Check | None, Check]]:
         """Return the rules that look at things of this kind, with their checks."""
@@ -92,47 +92,19 @@ def _converted(value: Interval) -> str:
     return f"{written} = {shown}"
 
 
-_BENCHES: dict[tuple[int, str, int], Bench] = {}
-_MOST_BENCHES = 64
+_MOST_COMPILED = 16
 
 
-def bench_for(pack: Pack, local_code: str, day: int) -> Bench:
-    """Return the rules of a pack compiled for a local code and a day, from an earlier call if there was one."""
-    key = (id(pack), local_code, day)
-    kept = _BENCHES.get(key)
-    if kept is None or kept.pack is not pack:
+def compiled_for(pack: Pack, local_code: str, day: int) -> CompiledRules:
+    """Return the rules of a pack compiled for a local code and a day; they are kept with the pack."""
+    compiled: dict[tuple[str, int], CompiledRules] = pack.kept.setdefault("compiled", {})
+    kept = compiled.get((local_code, day))
+    if kept is None:
+        if len(compiled) >= _MOST_COMPILED:  # records and looks have days of their own
+            compiled.clear()
         limits = in_force(pack.limits, local_code, day, pack.definitions)
         values = {name: one.value for name, one in limits.items() if one.value is not None}
-        if len(_BENCHES) >= _MOST_BENCHES:
-            _BENCHES.clear()
-        kept = _BENCHES[key] = Bench(pack, local_code, told_under(limits, local_code), Judge(values))
+        kept = compiled[local_code, day] = CompiledRules(
+            pack, local_code, told_under(limits, local_code), Judge(values)
+        )
     return kept
-
-
-def rig_on_bench(
-    rig: Rig, pack: Pack, *, day: int, local_code: str = "", every_fact: bool = False
-) -> tuple[Bench, bool]:
-    """Return the bench of a rig on a day (a day number), and whether anybody said under which local code.
-
-    The facts that the rules read are worked out, or every fact; `local_code` overrides the rig's own,
-    and `general` stands where neither says one.
-    """
-    stated = rig.root.facts.get("local_code")
-    code = local_code or (stated if isinstance(stated, str) else "general")
-    bench = bench_for(pack, code, day)
-    establish(rig, day, bench.judge.limits, pack.tables, None if every_fact else bench.names)
-    return bench, bool(local_code or stated)
-
-
-def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:
-    """Return the verdict of a rule on a thing; unknown concern is unproven, not unconcerned."""
-    if concerns is not None:
-        concerned = concerns(thing, thing)
-        if concerned is FALSE:
-            return "not concerned"
-        if concerned is UNKNOWN:
-            return "unproven"
-    held = holds(thing, thing)  # compared by identity: an Enum is slow to hash
-    if held is TRUE:
-        return "holds"
-    return "broken" if held is FALSE else "unproven"

@@ -4,20 +4,37 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from rigcheck.facts.explanation import ShownWorking
-from rigcheck.judge.compiled_rules import Verdict
+from rigcheck.judge.judged import Verdict
 from rigcheck.quantity.wording import shown_day
+from rigcheck.rig.thing import Thing
 from rigcheck.rules.documents import Source
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Loosened
 from rigcheck.rules.rule import GRAVITY, Signal
 from rigcheck.text.place import Place
 
-__all__ = ["Conceded", "Finding", "Found", "Held", "Inspection", "Question", "State", "Waiting"]
+__all__ = ["Conceded", "Finding", "Found", "Held", "Inspection", "Question", "State", "ThingRef", "Waiting", "ref_of"]
 
 State = Literal["on hold", "not yet shown", "lesser findings only", "nothing found against it"]
+
+
+class ThingRef(NamedTuple):
+    """Which thing of a rig is meant: where it stands in the rig, its tag (or nothing), what a report calls it."""
+
+    path: str = ""
+    tag: str = ""
+    label: str = ""
+
+
+_NO_THING = ThingRef()
+
+
+def ref_of(thing: Thing) -> ThingRef:
+    """Return what a report refers to a thing by."""
+    return ThingRef(thing.path, thing.tag, thing.label)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +85,7 @@ class Finding:
     limits: tuple[DatedLimit, ...]
     rule_place: Place
     conceded: Conceded | None = None
+    at: ThingRef = _NO_THING
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +115,7 @@ class Question:
     left_open: bool = False
     working: ShownWorking | None = None
     kind: str = ""
+    at: ThingRef = _NO_THING
 
     @property
     def signal(self) -> Signal:
@@ -106,18 +125,20 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """A check that held: a rule and the thing that meets it."""
+    """A check that held: a rule and the thing that meets it; `presumed`: only by what a standard rig says."""
 
     rule: str
     claim: str
     thing: str
     place: Place
+    presumed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Inspection:
     """What came out for one rig, or for a record of work with it: then `record` is the title of the procedure.
 
+    `begun_from`: the standard rig that the description was begun from, if it says so.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
     """
 
@@ -134,6 +155,7 @@ class Inspection:
     pack: str
     record: str = ""
     held: tuple[Held, ...] = ()
+    begun_from: str = ""
 
     def state(self, hold_at: Signal, *, on_unproven: bool = False) -> State:
         """Return the plain state of the rig, held at a signal word and what is graver.

@@ -1,20 +1,36 @@
-"""A rig judged by a pack on a day: findings, questions, and the state of the rig.
+"""A judged rig told: findings, questions, and the state of the rig.
 
 Pure: no clock, no disk. What holds is only counted; what does not is explained.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Container, Iterable, Mapping
+from dataclasses import replace
 
 from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.tree import Schema
 from rigcheck.condition.wording import fact_words, relation_words, value_words
-from rigcheck.facts.explanation import ShownWorking, show_working
-from rigcheck.judge.compiled_rules import Bench, Verdict, judge_thing, rig_on_bench
-from rigcheck.judge.finding import Finding, Found, Held, Inspection, Question, State, Waiting
+from rigcheck.facts.explanation import ShownWorking, basis_words, show_working, witness_words
+from rigcheck.facts.witness import Witness
+from rigcheck.judge.concession import granted
+from rigcheck.judge.disputes import DISAGREEMENT, Dispute, Disputes
+from rigcheck.judge.finding import (
+    Conceded,
+    Finding,
+    Found,
+    Held,
+    Inspection,
+    Question,
+    State,
+    ThingRef,
+    Waiting,
+    ref_of,
+)
+from rigcheck.judge.judged import Judged, Judgement, Verdict, judge, judge_thing
 from rigcheck.quantity.interval import Interval
-from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
+from rigcheck.quantity.truth import FALSE, UNKNOWN
 from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import sources_under
@@ -31,6 +47,7 @@ __all__ = [
     "State",
     "Verdict",
     "Waiting",
+    "explain",
     "inspect_rig",
     "judge_thing",
 ]
@@ -43,85 +60,143 @@ def inspect_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "", tell_ho
     `tell_holds`: also name every check that held.
     Concessions that the rig carries are judged too, and taken account of.
     """
-    bench, stated = rig_on_bench(rig, pack, day=day, local_code=local_code)
-    inspection = _Inspector(rig, bench, tell_holds).inspect(day, stated)
-    if not rig.concessions:
-        return inspection
-    from rigcheck.judge.concession import concede  # most rigs are inspected without it
+    return explain(judge(rig, pack, day=day, local_code=local_code), tell_holds=tell_holds)
 
-    return concede(inspection, rig, bench, lambda part: _Inspector(part, bench, tell_holds).inspect(day, stated))
+
+def explain(judged: Judged, *, tell_holds: bool = False) -> Inspection:
+    """Return what a judged rig comes to: see `inspect_rig`."""
+    return _Inspector(judged, tell_holds).inspect()
 
 
 class _Inspector:
-    def __init__(self, rig: Rig, bench: Bench, tell_holds: bool = False) -> None:
-        self.rig, self.bench, self.tell_holds = rig, bench, tell_holds
+    def __init__(self, judged: Judged, tell_holds: bool) -> None:
+        self.judged, self.rig, self.rules, self.tell_holds = judged, judged.rig, judged.rules, tell_holds
         self.held: list[Held] = []
         self.findings: list[Finding] = []
-        self.asked: dict[tuple[int, str, str], tuple[Reason, dict[str, Rule], str]] = {}
+        self.asked: dict[tuple[Thing, str, str], tuple[Reason, dict[str, Rule], str]] = {}
+        self.awaited: set[tuple[Thing, str]] = set()
+        self.counts: Counter[Verdict] = Counter()
         self.waiters: dict[str, Waiting] = {}
-        self.labels: dict[Thing, str] = {}
-        self.open_facts = _by_kind(rig.on_site)
+        self.refs: dict[Thing, ThingRef] = {}
+        self.open_facts = _by_kind(judged.rig.on_site)
+        self.disputes = Disputes(judged)
 
-    def inspect(self, day: int, code_stated: bool) -> Inspection:
-        rules_for, tell_holds = self.bench.rules_for, self.tell_holds
-        held_count = unproven = unconcerned = 0
-        for thing in self.rig.things:
-            for rule, concerns, holds in rules_for(thing):  # as `judge_thing`, without a call for each
-                if concerns is not None and (concerned := concerns(thing, thing)) is not TRUE:
-                    if concerned is FALSE:
-                        unconcerned += 1
-                    elif rule.concerns is not None:
-                        unproven += 1
-                        self._ask(rule, thing, rule.concerns)
-                elif (held := holds(thing, thing)) is TRUE:
-                    held_count += 1
-                    if tell_holds:
-                        self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing)))
-                elif held is FALSE:
-                    self.findings.append(self._finding(rule, thing))
-                else:
-                    unproven += 1
-                    self._ask(rule, thing, rule.holds)
-        broken = len(self.findings)
-        counts: dict[Verdict, int] = {"holds": held_count, "broken": broken, "unproven": unproven}
-        counts["not concerned"] = unconcerned
-        self.findings.sort(key=lambda f: (-GRAVITY[f.signal], f.place, f.rule))
+    def inspect(self) -> Inspection:
+        self._look_at(self.judged.judgements())
+        self._tell_disputes()
+        findings = self._conceded() if self.rig.concessions else self.findings
+        findings.sort(key=lambda f: (f.conceded is not None, -GRAVITY[f.signal], f.place, f.rule))
         return Inspection(
             rig=self.rig.name,
             file=self.rig.file,
-            day=day,
-            local_code=self.bench.local_code,
-            code_stated=code_stated,
-            findings=tuple(self.findings),
+            day=self.judged.day,
+            local_code=self.rules.local_code,
+            code_stated=self.judged.code_stated,
+            findings=tuple(findings),
             questions=self._questions(),
-            verdicts={verdict: count for verdict, count in counts.items() if count},
+            verdicts={verdict: self.counts[verdict] for verdict in _COUNTED if self.counts[verdict]},
             loosened=self._loosened(),
-            replaced=self.bench.pack.replaced,
-            pack=self.bench.pack.digest,
+            replaced=self.rules.pack.replaced,
+            pack=self.rules.pack.digest,
             held=tuple(self.held),
+            begun_from=self.rig.begun_from.name if self.rig.begun_from else "",
         )
 
+    def _look_at(self, judgements: Iterable[Judgement]) -> None:
+        """Count verdicts, and keep what is broken and what is asked."""
+        counts = self.counts
+        for thing, rule, verdict, unknown in judgements:
+            counts[verdict] += 1
+            if verdict == "broken":
+                self.findings.append(self._finding(rule, thing))
+            elif unknown is not None:
+                self.awaited.add((thing, rule.name))
+                self._ask(rule, thing, unknown)
+            elif self.tell_holds and verdict in ("holds", "presumed"):
+                presumed = verdict == "presumed"
+                self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing), presumed))
+
     def _loosened(self) -> tuple[Loosened, ...]:
-        used = self.bench.limits.values()
-        return tuple(one for one in self.bench.pack.loosened if one.limit in used)
+        used = self.rules.limits.values()
+        return tuple(one for one in self.rules.pack.loosened if one.limit in used)
+
+    # --- statements that disagree, and concessions ---
+
+    def _tell_disputes(self) -> None:
+        """Find every fact of which statements disagree, as grave as the gravest rule that it keeps open."""
+        kind = self.rules.pack.vocabulary.kinds.get(DISAGREEMENT)
+        if kind is None:  # a vocabulary of one's own
+            return
+        for dispute in self.disputes:
+            owner, _ = dispute.asked
+            thing = Thing(kind, DISAGREEMENT, owner, owner.line, owner.column).open_copy()
+            self.judged.known.take_in([thing])
+            for _, rule, verdict, _ in self.judged.judgements([thing]):
+                self.counts[verdict] += 1
+                if verdict == "broken":
+                    self.findings.append(self._disagreement(rule, dispute))
+
+    def _disagreement(self, rule: Rule, dispute: Dispute) -> Finding:
+        owner, name = dispute.asked
+        return Finding(
+            rule=rule.name,
+            signal=dispute.signal(rule.signal),
+            claim=rule.claim,
+            thing=self._ref(owner).label,
+            place=self.rig.place(owner, name),
+            found=tuple(self._said(one) for one in dispute.witnesses),
+            required=f"one {fact_words(name)}, whoever says it",
+            harm=rule.harm,
+            put_right=rule.put_right,
+            sources=rule.sources,
+            limits=(),
+            rule_place=rule.place,
+            at=self._ref(owner),
+        )
+
+    def _said(self, witness: Witness) -> Found:
+        owner, name = witness.of
+        worked = witness.basis == "worked out"
+        return Found(
+            thing=self._ref(owner).label,
+            fact=f"{fact_words(name)}, {basis_words(witness)}",
+            value=value_words(witness.value),
+            place=self.rig.place(owner, name),
+            working=self._working(Reason(owner, name, witness.value, None)) if worked else None,
+            sort="quantity" if isinstance(witness.value, Interval) else "word",
+        )
+
+    def _conceded(self) -> list[Finding]:
+        """Judge the concessions; return the findings with leave on those that one of them covers."""
+        found, self.findings = self.findings, []
+        own: list[Finding] = []
+        leave: dict[Finding, Conceded] = {}
+        for grant in granted(self.judged, found, self.awaited):
+            self._look_at(self.judged.judgements([grant.thing]))
+            if grant.takes_effect(self.findings):
+                leave.setdefault(grant.covered[0], grant.leave())
+            own += (replace(f, found=(*f.found, *grant.more(f))) for f in self.findings)
+            self.findings = []
+        return [replace(f, conceded=leave[f]) if f in leave else f for f in found] + own
 
     # --- findings ---
 
     def _finding(self, rule: Rule, thing: Thing) -> Finding:
-        broken = reasons(self.bench.judge, rule.holds, thing, FALSE)
+        broken = reasons(self.rules.judge, rule.holds, thing, FALSE)
         return Finding(
             rule=rule.name,
             signal=rule.signal,
             claim=rule.claim,
-            thing=thing.label,
+            thing=self._ref(thing).label,
             place=self._place(broken, thing),
             found=tuple(self._found(reason, thing, rule.facts) for reason in broken),
-            required=self.bench.required(rule),
+            required=self.rules.required(rule),
             harm=rule.harm,
             put_right=rule.put_right,
-            sources=sources_under(rule.sources, self.bench.local_code),
-            limits=tuple(self.bench.limits[name] for name in rule.limits),
+            sources=sources_under(rule.sources, self.rules.local_code),
+            limits=tuple(self.rules.limits[name] for name in rule.limits),
             rule_place=rule.place,
+            at=self._ref(thing),
         )
 
     def _place(self, broken: list[Reason], thing: Thing) -> Place:
@@ -146,17 +221,27 @@ class _Inspector:
 
     def _working(self, reason: Reason) -> ShownWorking | None:
         working = reason.owner.workings.get(reason.fact)
-        return None if working is None else show_working(self.rig, working, self.bench.limits)
+        return None if working is None else show_working(self.rig, working, self.rules.limits)
 
     # --- questions ---
 
     def _ask(self, rule: Rule, thing: Thing, unknown: Schema) -> None:
         """Keep the facts that a rule waits for, by that one of its conditions which is not known."""
-        for reason in reasons(self.bench.judge, unknown, thing, UNKNOWN):
-            for wanted in self._stated(reason):
-                close = self._too_close(wanted, rule)
-                key = (id(wanted.owner), wanted.fact, close)
-                self.asked.setdefault(key, (wanted, {}, close))[1][rule.name] = rule
+        for reason in reasons(self.rules.judge, unknown, thing, UNKNOWN):
+            disputes = self.disputes.behind(reason.owner, reason.fact)
+            for dispute in disputes:
+                dispute.rules[rule.name] = rule
+                self._wait(Reason(*dispute.asked, MISSING, None), self._disagree_words(dispute), rule)
+            for wanted in () if disputes else self._stated(reason):
+                self._wait(wanted, self._too_close(wanted, rule), rule)
+
+    def _wait(self, wanted: Reason, close: str, rule: Rule) -> None:
+        key = (wanted.owner, wanted.fact, close)
+        self.asked.setdefault(key, (wanted, {}, close))[1][rule.name] = rule
+
+    def _disagree_words(self, dispute: Dispute) -> str:
+        said = [f"{value_words(one.value)} ({witness_words(self.rig, one)})" for one in dispute.witnesses]
+        return f"{' against '.join(said)}: these do not agree"
 
     def _stated(self, reason: Reason) -> list[Reason]:
         """Return the stated facts that a computed fact waits for; a stated fact is itself."""
@@ -170,7 +255,7 @@ class _Inspector:
     def _too_close(self, reason: Reason, rule: Rule) -> str:
         if not isinstance(reason.value, Interval):
             return ""
-        return f"{value_words(reason.value)} against: {self.bench.required(rule)}"
+        return f"{value_words(reason.value)} against: {self.rules.required(rule)}"
 
     def _questions(self) -> tuple[Question, ...]:
         questions = [self._question(*one) for one in self.asked.values()]
@@ -178,11 +263,11 @@ class _Inspector:
         return tuple(questions)
 
     def _question(self, reason: Reason, rules: Mapping[str, Rule], close: str) -> Question:
-        owner = reason.owner
+        owner, ref = reason.owner, self._ref(reason.owner)
         waiting = [self._waiting(rule) for rule in rules.values()]
         waiting.sort(key=lambda w: (-GRAVITY[w.signal], w.rule))
         return Question(
-            thing=self._label(owner),
+            thing=ref.label,
             fact=reason.fact,
             ask=self._ask_words(reason),
             place=self.rig.place(owner, reason.fact),
@@ -191,6 +276,7 @@ class _Inspector:
             left_open=self._left_open(owner.kind, reason.fact),
             working=self._working(reason) if close else None,
             kind=owner.kind.name,
+            at=ref,
         )
 
     def _waiting(self, rule: Rule) -> Waiting:
@@ -199,11 +285,11 @@ class _Inspector:
             kept = self.waiters[rule.name] = Waiting(rule.name, rule.signal, rule.claim, rule.place)
         return kept
 
-    def _label(self, thing: Thing) -> str:
-        """Return what a thing is called; many questions are put about one thing."""
-        kept = self.labels.get(thing)
+    def _ref(self, thing: Thing) -> ThingRef:
+        """Return what a thing is referred to by; many questions are put about one thing."""
+        kept = self.refs.get(thing)
         if kept is None:
-            kept = self.labels[thing] = thing.label
+            kept = self.refs[thing] = ref_of(thing)
         return kept
 
     def _ask_words(self, reason: Reason) -> str:
@@ -224,6 +310,9 @@ class _Inspector:
     def _left_open(self, kind: Kind, fact: str) -> bool:
         """Return whether the rig leaves a fact to the site on purpose."""
         return any(fact in self.open_facts.get(one, ()) for one in kind.lineage)
+
+
+_COUNTED: tuple[Verdict, ...] = ("holds", "presumed", "broken", "unproven", "not concerned")
 
 
 def _by_kind(names: Iterable[str]) -> Mapping[str, set[str]]:

@@ -18,7 +18,7 @@ from rigcheck.condition.tree import (
     Schema,
     every_clause,
 )
-from rigcheck.judge.inspection import judge_thing
+from rigcheck.judge.judged import judge_thing
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.units import find_unit
 from rigcheck.rules.cases import Case, read_cases

@@ -10,17 +10,12 @@ from rigcheck.rules.pack import Pack
 
 __all__ = ["procedures_of"]
 
-_READ: dict[int, tuple[Pack, Mapping[str, Procedure]]] = {}
-_MOST_READ = 8
-
 
 def procedures_of(pack: Pack) -> Mapping[str, Procedure]:
     """Return the procedures of a pack by name, in the order of their names. Raises `Refused`."""
-    kept = _READ.get(id(pack))
-    if kept is None or kept[0] is not pack:
-        if len(_READ) >= _MOST_READ:
-            _READ.clear()
+    kept: Mapping[str, Procedure] | None = pack.kept.get("procedures")
+    if kept is None:
         dimensions = {name: one.dimension for name, one in pack.definitions.items()}
         made = read_procedures(pack.procedure_files, pack.vocabulary, pack.documents, dimensions)
-        kept = _READ[id(pack)] = (pack, dict(sorted(made.items())))
-    return kept[1]
+        kept = pack.kept["procedures"] = dict(sorted(made.items()))
+    return kept

@@ -187,7 +187,7 @@ _Facts = tuple[tuple[Thing, str], ...]
 _Draft = tuple[Step, Thing | None, _Facts]
 
 
-def _comes_first(whole: bool | None, one: frozenset[int] | None, other: frozenset[int] | None) -> bool:
+def _comes_first(whole: bool | None, one: frozenset[Thing] | None, other: frozenset[Thing] | None) -> bool:
     """Return whether instances on these lines are in order, by the order of their steps (None: they have none)."""
     if whole is not False:
         return whole is True

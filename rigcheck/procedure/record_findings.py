@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from rigcheck.judge.compiled_rules import Bench
+from rigcheck.judge.compiled_rules import CompiledRules
 from rigcheck.judge.inspection import Finding, Found, Question, Verdict, Waiting
 from rigcheck.procedure.expansion import Expansion, Instance
 from rigcheck.procedure.record_reader import Done, Record
@@ -27,7 +27,7 @@ class Telling:
     record: Record
     expansion: Expansion
     speaker: Speaker
-    bench: Bench
+    bench: CompiledRules
     findings: list[Finding] = field(default_factory=list)
     counts: Counter[Verdict] = field(default_factory=Counter)
     _asked: dict[tuple[str, str, Place, str], Question] = field(default_factory=dict)

@@ -9,8 +9,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from rigcheck.judge.causes import Cause
-from rigcheck.judge.compiled_rules import bench_for
-from rigcheck.judge.inspection import Finding, Found, Held, Inspection
+from rigcheck.judge.inspection import Finding, Found, Held, Inspection, explain
+from rigcheck.judge.judged import judge
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.record_findings import Telling
 from rigcheck.procedure.record_order import judge_order, judge_presence, judge_repeats
@@ -42,9 +42,11 @@ def judge_record(
     `tell_holds`: also name every recorded step that nothing was found or asked about.
     """
     procedure = _procedure(record, pack)
-    inspection, expansion, speaker = prepare(rig, procedure, pack, day=record.day, local_code=local_code)
+    judged = judge(rig, pack, day=record.day, local_code=local_code)
+    inspection = explain(judged)
+    expansion, speaker = prepare(judged, procedure)
     steps = read_steps(record, expansion)
-    telling = Telling(record, expansion, speaker, bench_for(pack, inspection.local_code, record.day))
+    telling = Telling(record, expansion, speaker, judged.rules)
     _judge_hold(telling, inspection, hold_at)
     _judge_steps(telling, steps)
     return replace(

@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rigcheck.judge.causes import Alike, Cause, causes_of
-from rigcheck.judge.compiled_rules import rig_on_bench
-from rigcheck.judge.inspection import Inspection, State, inspect_rig
+from rigcheck.judge.inspection import Inspection, State, explain
+from rigcheck.judge.judged import Judged, judge
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.expansion import Expansion, Instance, expand
 from rigcheck.procedure.step_words import Speaker
@@ -21,7 +21,7 @@ from rigcheck.rules.documents import Source, sources_under
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
 
-__all__ = ["Sheet", "SheetRow", "SheetValue", "Skipped", "hold_words", "holding", "make_sheet", "prepare"]
+__all__ = ["Sheet", "SheetRow", "SheetValue", "Skipped", "hold_words", "holding", "make_sheet", "prepare", "sheet_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,21 +96,25 @@ class Sheet:
     pack: str
 
 
-def prepare(
-    rig: Rig, procedure: Procedure, pack: Pack, *, day: int, local_code: str = ""
-) -> tuple[Inspection, Expansion, Speaker]:
-    """Return the inspection of a rig on a day, a procedure expanded for it, and a speaker for its steps."""
-    inspection = inspect_rig(rig, pack, day=day, local_code=local_code)
-    # steps may ask for facts that no rule reads
-    bench, _ = rig_on_bench(rig, pack, day=day, local_code=local_code, every_fact=True)
-    return inspection, expand(procedure, rig, bench.judge, bench.local_code), Speaker(bench.judge, rig.root)
+def prepare(judged: Judged, procedure: Procedure) -> tuple[Expansion, Speaker]:
+    """Return a procedure expanded for a judged rig, and a speaker for its steps."""
+    judged.known.work_all_out()  # steps may ask for facts that no rule reads
+    rules, rig = judged.rules, judged.known.filled
+    return expand(procedure, rig, rules.judge, rules.local_code), Speaker(rules.judge, rig.root)
 
 
 def make_sheet(
     rig: Rig, procedure: Procedure, pack: Pack, *, day: int, local_code: str = "", hold_at: Signal = "warning"
 ) -> Sheet:
     """Return the sheet of a procedure for a rig on a day (a proleptic Gregorian day number)."""
-    inspection, expansion, speaker = prepare(rig, procedure, pack, day=day, local_code=local_code)
+    judged = judge(rig, pack, day=day, local_code=local_code)
+    return sheet_of(judged, procedure, explain(judged), hold_at)
+
+
+def sheet_of(judged: Judged, procedure: Procedure, inspection: Inspection, hold_at: Signal = "warning") -> Sheet:
+    """Return the sheet of a procedure for a judged rig and what its inspection came to."""
+    expansion, speaker = prepare(judged, procedure)
+    rig, pack, day = judged.rig, judged.rules.pack, judged.day
     known = procedures_of(pack)
     return Sheet(
         procedure=procedure.name,

@@ -16,7 +16,7 @@ from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.units import ATMOSPHERE, Unit, find_unit, units_of
 from rigcheck.text.faults import shown_text, with_article
 
-__all__ = ["NotRead", "read_day", "read_quantity"]
+__all__ = ["NotRead", "half_last_digit", "read_day", "read_quantity"]
 
 _COARSEST = 1e-6  # relative; digits that are rounder than this never make two values equal
 _LONGEST = 100  # letters; the patterns below take a time that grows with the cube of the length
@@ -71,6 +71,16 @@ def read_quantity(text: str, dimension: str) -> Interval:
         raise _not_a_number(stripped, dimension)
     unit, absolute = _unit_of(match["unit"].strip(), stripped, dimension)
     return _interval(match, unit, absolute, text.strip())
+
+
+def half_last_digit(value: Interval) -> float:
+    """Return half a unit of the last digit in which a stated value was written, in base units; 0 for any other.
+
+    Who writes 180 kg does not say 180.0 kg: as far as the digits go, the value may be anything that rounds to it.
+    """
+    unit = find_unit(value.unit.removesuffix(" abs")) if value.unit else None
+    match = _QUANTITY.fullmatch(_unit_once(value.text)) if unit is not None else None
+    return float(_last_digit(match["number"]) * unit.factor / 2) if match is not None and unit is not None else 0.0
 
 
 def _unit_once(text: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from math import isinf
 
 from rigcheck.quantity.units import find_unit
 
@@ -32,6 +33,9 @@ _DAY_SECONDS = 86_400
 
 def spoken_value(lo: float, hi: float, dimension: str) -> str:
     """Return a value from `lo` to `hi`, in base units of its dimension, in the unit that people use for it."""
+    if isinf(lo) or isinf(hi):
+        end, word = (lo, "at least") if isinf(hi) else (hi, "at most")
+        return f"{word} {spoken_value(end, end, dimension)}" if not isinf(end) else "anything"
     if dimension == "day":
         ends = [shown_day(int(end)) for end in (lo, hi)]
         return ends[0] if lo == hi else f"{ends[0]} to {ends[1]}"

@@ -94,7 +94,7 @@ def _for_a_rig(reading: Reading, kind: Kind, node: Node) -> tuple[str, Thing]:
 
 
 def _entry(reading: Reading, kind: Kind, node: Node, root: Thing | None, grammar: tuple[str, ...] = ()) -> Thing:
-    thing = Thing(kind, _KIND, root, node.line, node.column)
+    thing = Thing(kind, _KIND, root, node.line, node.column, reading.file)
     if not isinstance(node, Mapping):
         reading.refuse(node, "This is no concession.", _LIST)
         return thing
@@ -133,6 +133,6 @@ def _is_for(wanted: str, rig: Rig) -> bool:
 
 def _copy(thing: Thing, root: Thing) -> Thing:
     """Return a concession for one rig: what it leads to differs from rig to rig."""
-    made = Thing(thing.kind, thing.key, root, thing.line, thing.column)
+    made = Thing(thing.kind, thing.key, root, thing.line, thing.column, thing.file)
     made.facts, made.places = dict(thing.facts), dict(thing.places)
     return made

@@ -17,14 +17,14 @@ def in_flow(rig: Rig) -> list[Thing]:
     return list(dict.fromkeys([*(one for thing in order for one in _with_inner(thing)), rig.root]))
 
 
-def lines_of(thing: Thing | None) -> frozenset[int] | None:
-    """Return the ids of the lines that a thing stands in or ends; None for what belongs to the whole rig."""
+def lines_of(thing: Thing | None) -> frozenset[Thing] | None:
+    """Return the lines that a thing stands in or ends; None for what belongs to the whole rig."""
     while thing is not None:
         line = thing.facts.get("line")
         if isinstance(line, Thing):
-            return frozenset([id(line)])
+            return frozenset([line])
         if thing.kind.name == "torch":
-            return frozenset(map(id, thing.facts.get("lines", ())))
+            return frozenset(thing.facts.get("lines", ()))
         thing = thing.parent
     return None
 

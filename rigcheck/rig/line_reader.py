@@ -197,6 +197,7 @@ class Flow:
             sample = self._sample(kind, self.every_joint)
             joint.facts |= sample.facts
             joint.places |= sample.places
+            joint.seen = sample.seen
         if body is not None:
             self.reading.fill(joint, body)
 
@@ -209,6 +210,8 @@ class Flow:
                 fact = kind.facts.get(key)
                 if fact is not None:
                     self.reading.take(sample, fact, node)
+            if "seen" in every.items:
+                self.reading.take_seen(sample, every)
         return sample
 
     def _number_parts(self) -> None:

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from rigcheck.rig.line_reader import LINE_GRAMMAR, Flow, Outlet
-from rigcheck.rig.thing import Concessions, Rig, Thing
+from rigcheck.rig.thing import BegunFrom, Concessions, Rig, Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.text.faults import Refused, nearest_word, shown_text
+from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
 __all__ = ["load_rig"]
 
-_TOP = ("rig", "lines", "on_site", "concessions", "$schema")
-_PLAIN_TOP = ("rig", "lines", "on_site", "$schema")  # a vocabulary of one's own may have no concessions
+_TOP = ("rig", "begun_from", "lines", "on_site", "concessions", "$schema")
+_PLAIN_TOP = ("rig", "begun_from", "lines", "on_site", "$schema")  # a vocabulary of one's own may have no concessions
 _ALIKE = 0.55  # a fact without its kind still is found among all of them
 
 
@@ -50,7 +51,25 @@ class _Loader:
         for thing in self.reading.things:
             thing.facts["rig"] = root
         on_site = self._on_site(body.items.get("on_site"))
-        return Rig(self.reading.file, root, tuple(self.reading.things), on_site, self._concessions(root, body))
+        begun_from, concessions = self._begun_from(body.items.get("begun_from")), self._concessions(root, body)
+        for thing in self.reading.things:
+            thing.seal()
+        return Rig(self.reading.file, root, tuple(self.reading.things), on_site, concessions, begun_from)
+
+    def _begun_from(self, node: Node | None) -> BegunFrom | None:
+        """Return which standard rig a description was begun from: its name, or its name and digest."""
+        if node is None:
+            return None
+        place = Place(self.reading.file, node.line, node.column)
+        if isinstance(node, Scalar) and node.text:
+            return BegunFrom(node.text, "", place)
+        items = node.items if isinstance(node, Mapping) else {}
+        texts = {key: one.text for key, one in items.items() if isinstance(one, Scalar)}
+        if not texts.get("standard_rig") or set(items) - {"standard_rig", "digest"}:
+            write = "Write 'begun_from: {standard_rig: oxy-propane-cutting}', as 'rigcheck new' does."
+            self.reading.refuse(node, "This names no standard rig.", write)
+            return None
+        return BegunFrom(texts["standard_rig"], texts.get("digest", ""), place)
 
     def _concessions(self, root: Thing, body: Mapping) -> tuple[Concessions, ...]:
         node = body.items.get("concessions")
@@ -125,7 +144,8 @@ class _Loader:
             name = torch.facts.get("name")
             if name is not None and name in seen:
                 read = f"A second torch is called {shown_text(str(name))}."
-                self.reading.refuse(torch.places["name"], read, "Give each torch a name of its own.")
+                where = torch.places["name"]
+                self.reading.refuse(Mapping(where.line, where.column), read, "Give each torch a name of its own.")
             seen.add(name)
 
     def _relate(self, flow: Flow) -> None:

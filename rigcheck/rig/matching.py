@@ -33,8 +33,9 @@ def match_rigs(before: Rig, after: Rig) -> list[Pair]:
 
 
 def stated_facts(thing: Thing) -> dict[str, Any]:
-    """Return the facts that were written of a thing, by name."""
-    return {name: thing.facts[name] for name in thing.kind.facts if name in thing.places and name in thing.facts}
+    """Return the facts that were written of a thing, by name, as they were written."""
+    facts = (thing.origin or thing).facts
+    return {name: facts[name] for name in thing.kind.facts if name in thing.places and name in facts}
 
 
 def same_as_stated(one: Any, other: Any) -> bool:
@@ -60,7 +61,7 @@ def _likeness(one: Thing, other: Thing) -> float:
 class _Matching:
     before: Rig
     after: Rig
-    partner: dict[int, Thing] = field(default_factory=dict)
+    partner: dict[Thing, Thing] = field(default_factory=dict)
 
     def pairs(self) -> Iterator[Pair]:
         """Yield lines part by part, torches, what stands around, and the rig."""
@@ -77,7 +78,7 @@ class _Matching:
         yield Pair(*roots)
 
     def _join(self, before: Thing, after: Thing) -> None:
-        self.partner[id(before)] = after
+        self.partner[before] = after
 
     def _line(self, before: Thing | None, after: Thing | None) -> Iterator[Pair]:
         yield Pair(before, after)
@@ -111,7 +112,7 @@ class _Matching:
     def _same_neighbour(self, one: Thing, other: Thing) -> bool:
         both_torches = one.kind.name == other.kind.name == "torch"  # matched later: their names must do
         same_name = both_torches and one.facts.get("name") == other.facts.get("name")
-        return same_name or self.partner.get(id(one)) is other
+        return same_name or self.partner.get(one) is other
 
     def _with_inner(self, pair: Pair) -> Iterator[Pair]:
         yield pair
@@ -159,17 +160,17 @@ def _aligned(before: Sequence[Thing], after: Sequence[Thing]) -> list[Pair]:
     """Return parts in order: the longest common run of kinds, likest parts first; what is left over and alike moved."""
     steps = _longest_run(before, after, _part_score)
     lone_before = [one for one, other in steps if one is not None and other is None]
-    moved: dict[int, Thing] = {}
+    moved: dict[Thing, Thing] = {}
     for _, other in [step for step in steps if step[0] is None]:
         assert other is not None
         alike = [one for one in lone_before if one.kind is other.kind]
         if alike:
             best = max(alike, key=lambda one: _likeness(one, other))
-            moved[id(other)] = best
+            moved[other] = best
             lone_before.remove(best)
-    gone = {id(one) for one in moved.values()}
-    told = (step for step in steps if step[0] is None or step[1] is not None or id(step[0]) not in gone)
-    return [Pair(moved[id(b)], b, moved=True) if b is not None and id(b) in moved else Pair(a, b) for a, b in told]
+    gone = set(moved.values())
+    told = (step for step in steps if step[0] is None or step[1] is not None or step[0] not in gone)
+    return [Pair(moved[b], b, moved=True) if b is not None and b in moved else Pair(a, b) for a, b in told]
 
 
 def _part_score(one: Thing, other: Thing) -> float:

@@ -2,15 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Node
 
-__all__ = ["MISSING", "Concessions", "Missing", "Rig", "Thing", "Wanted"]
+__all__ = [
+    "MISSING",
+    "BegunFrom",
+    "Concessions",
+    "Missing",
+    "Rig",
+    "Seen",
+    "Thing",
+    "Wanted",
+    "open_copies",
+    "take_apart",
+]
+
+_MEMBERS = ("lines", "parts", "joints")
 
 Wanted = tuple["Thing", str]
 """A fact that is wanted: of which thing, and which."""
@@ -28,37 +42,105 @@ class Missing:
 MISSING = Missing()
 
 
+class Seen(NamedTuple):
+    """That somebody looked: on which day (a day number), who (a role, or nothing), and where that is written."""
+
+    day: int
+    by: str
+    place: Place
+
+
+_NOTHING: Mapping[str, Any] = MappingProxyType({})
+
+
 class Thing:
     """A part, joint, line, site or whatever else a rule can look at.
 
-    `facts` holds values by name: stated, related (other things) and computed.
-    `places` holds the nodes in which they were written; `wanting` says of a computed fact that
-    is not known which stated facts it waits for; `established`: computed facts were worked out.
+    A thing of a rig is a value: `facts` holds what was stated of it and the things that it leads to,
+    `places` the nodes (or, from another file, the places) in which the facts were written; a loaded rig's are sealed.
+    Judging works on copies of its own (`open_copies`), whose `facts` hold what is worked out as well:
+    `wanting` says of a fact that could not be worked out which stated facts it waits for, `workings` how it
+    came out, `witnesses` who says a fact that has more than one witness, `disputes` those who do not agree.
+    `origin` is the thing of the rig that a copy was made of; `file` is empty for a thing of the rig's own file.
     """
 
     __slots__ = (
         "column",
-        "established",
+        "disputes",
         "facts",
+        "file",
         "key",
         "kind",
         "line",
         "number",
+        "origin",
         "parent",
         "places",
+        "seen",
         "wanting",
+        "witnesses",
         "workings",
     )
 
-    def __init__(self, kind: Kind, key: str, parent: Thing | None, line: int, column: int) -> None:
+    def __init__(self, kind: Kind, key: str, parent: Thing | None, line: int, column: int, file: str = "") -> None:
         self.kind, self.key, self.parent = kind, key, parent
-        self.line, self.column = line, column
+        self.line, self.column, self.file = line, column, file
         self.number = 0
-        self.established = False
+        self.seen: Seen | None = None
         self.facts: dict[str, Any] = {"kind": kind.name}
-        self.places: dict[str, Node] = {}
-        self.wanting: dict[str, tuple[Wanted, ...]] = {}
-        self.workings: dict[str, Any] = {}
+        self.places: dict[str, Node | Place] = {}
+        self.origin: Thing | None = None
+        # Shared until a copy is made: most things of a rig never need them.
+        self.wanting: dict[str, tuple[Wanted, ...]] = _NOTHING  # type: ignore[assignment]
+        self.workings: dict[str, Any] = _NOTHING  # type: ignore[assignment]
+        self.witnesses: dict[str, Any] = _NOTHING  # type: ignore[assignment]
+        self.disputes: dict[str, Any] = _NOTHING  # type: ignore[assignment]
+
+    def seal(self) -> None:
+        """Make what was stated a value: from here on nothing can be written into it."""
+        self.facts = MappingProxyType(self.facts)  # type: ignore[assignment]
+        self.places = MappingProxyType(self.places)  # type: ignore[assignment]
+
+    def open_copy(self) -> Thing:
+        """Return a copy that facts can be worked out in; it still leads to the things of the rig."""
+        made = Thing(self.kind, self.key, self.parent, self.line, self.column, self.file)
+        made.number, made.seen, made.origin = self.number, self.seen, self
+        made.facts, made.places = self.facts.copy(), self.places
+        made.wanting, made.workings, made.witnesses, made.disputes = {}, {}, {}, {}
+        return made
+
+    @property
+    def last_seen(self) -> Seen | None:
+        """Who saw it and when: what stands at the thing itself, or else at the nearest thing that it stands in."""
+        at: Thing | None = self
+        while at is not None:
+            if at.seen is not None:
+                return at.seen
+            at = at.parent
+        return None
+
+    @property
+    def tag(self) -> str:
+        """Its serial, asset or certificate number, as found on it; empty where none is stated."""
+        tag = self.facts.get("tag")
+        return tag if isinstance(tag, str) else ""
+
+    @property
+    def path(self) -> str:
+        """Where it stands in its rig, as `lines[0].parts[3]`; it stays when names and lines of the file change."""
+        if self.parent is None:
+            return self.kind.key
+        before = "" if self.parent.parent is None else f"{self.parent.path}."
+        return before + self._place_in(self.parent)
+
+    def _place_in(self, parent: Thing) -> str:
+        for name in (*_MEMBERS, *parent.kind.holds):
+            held = parent.facts.get(name)
+            if held is self:
+                return name
+            if type(held) is tuple and self in held:
+                return f"{name}[{held.index(self)}]"
+        return self.key.replace(" ", "_")
 
     def __repr__(self) -> str:
         return f"<{self.label}>"
@@ -104,6 +186,15 @@ class Concessions:
 
 
 @dataclass(frozen=True, slots=True)
+class BegunFrom:
+    """The standard rig that a description was begun from, with the digest of its file then (or nothing)."""
+
+    name: str
+    digest: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class Rig:
     """One rig as read: its root thing, all its things, the facts left open on purpose, and its concessions."""
 
@@ -112,6 +203,7 @@ class Rig:
     things: tuple[Thing, ...]
     on_site: frozenset[str]
     concessions: tuple[Concessions, ...] = ()
+    begun_from: BegunFrom | None = None
 
     @property
     def name(self) -> str:
@@ -121,7 +213,7 @@ class Rig:
     def place(self, thing: Thing, fact: str = "") -> Place:
         """Return where a fact was written, or else where its thing was."""
         where = thing.places.get(fact, thing)
-        return Place(self.file, where.line, where.column)
+        return where if type(where) is Place else Place(thing.file or self.file, where.line, where.column)
 
     def of_kind(self, kind: str) -> Iterator[Thing]:
         """Yield the things that are a `kind`."""
@@ -132,7 +224,27 @@ class Rig:
 
         What was made of the rig stays; the rig itself is of no use any more.
         """
-        for thing in (*self.things, *(one for granted in self.concessions for one in granted.things)):
-            for held in (thing.facts, thing.places, thing.wanting, thing.workings):
-                held.clear()
-            thing.parent = None
+        take_apart((*self.things, *(one for granted in self.concessions for one in granted.things)))
+
+
+def open_copies(things: Iterable[Thing]) -> dict[Thing, Thing]:
+    """Return copies of things that lead to each other, by what they are copies of."""
+    copies = {thing: thing.open_copy() for thing in things}
+    for copy in copies.values():
+        facts = copy.facts
+        if copy.parent is not None:
+            copy.parent = copies.get(copy.parent, copy.parent)
+        for name, value in facts.items():  # only values change, no key comes or goes
+            sort = type(value)
+            if sort is Thing:
+                facts[name] = copies[value]
+            elif sort is tuple and value and type(value[0]) is Thing:
+                facts[name] = tuple([copies[one] for one in value])
+    return copies
+
+
+def take_apart(things: Iterable[Thing]) -> None:
+    """Let things go that point at each other, without waiting for the collector of garbage."""
+    for thing in things:
+        thing.facts, thing.places, thing.parent, thing.origin = {}, {}, None, None
+        thing.wanting, thing.workings, thing.witnesses, thing.disputes = {}, {}, {}, {}

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rigcheck.quantity.notation import NotRead
+from rigcheck.quantity.notation import NotRead, read_day
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
-from rigcheck.rig.thing import MISSING, Thing
+from rigcheck.rig.thing import MISSING, Seen, Thing
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_name, shown_text, with_article
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
 
-__all__ = ["Reading"]
+__all__ = ["SEEN_KEYS", "Reading"]
+
+SEEN_KEYS = ("seen", "by")
+"""Who looked, and when: these may stand at any thing of a rig."""
 
 _LIST_WORDS = 24
 _UNUSUAL = "unusual number"
@@ -63,8 +66,33 @@ class Reading:
                 continue
             elif key in holds:
                 self.inner(thing, key, node)
+            elif key in SEEN_KEYS:
+                self.take_seen(thing, body)
             else:
                 self.unknown_key(thing.kind, body.keys[key], grammar)
+
+    def take_seen(self, thing: Thing, body: Mapping) -> None:
+        """Read who looked and when: it stands at any mapping, and covers what is written inside it."""
+        node, by = body.items.get("seen"), body.items.get("by")
+        if not isinstance(node, Scalar):
+            write = "Write 'seen:' and the day on which somebody looked, as 2026-11-25."
+            self.refuse(node or body.keys["by"], "It is not said on which day it was seen.", write)
+            return
+        if by is not None and not (isinstance(by, Scalar) and by.text.strip()):
+            self.refuse(by, "It is not said who looked.", "Write 'by:' and a role, as 'fitter'; or take it out.")
+            return
+        if node.text in UNKNOWN_WORDS:
+            return
+        try:
+            day = read_day(node.text)
+        except NotRead as error:
+            self.refuse(node, f"seen: {error.wrong}", error.write)
+            return
+        if day.lo != day.hi:
+            self.refuse(node, f"{shown_text(node.text)} is more than one day.", "Write the day, as 2026-11-25.")
+            return
+        role = " ".join(by.text.split()) if isinstance(by, Scalar) else ""
+        thing.seen = Seen(int(day.lo), role, Place(self.file, node.line, node.column))
 
     def _no_mapping(self, thing: Thing, body: Node) -> None:
         if isinstance(body, Scalar) and (not body.text or body.text.casefold() in UNKNOWN_WORDS):

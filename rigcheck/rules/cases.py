@@ -10,6 +10,7 @@ from rigcheck.rig.fact import Fact
 from rigcheck.rig.thing import Thing
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rig.vocabulary_file import HeldEntry, RelatedEntry
+from rigcheck.rules.consequence import FOLLOWS
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.rule import Rule
 from rigcheck.text.binding import node_at
@@ -19,7 +20,8 @@ from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
 __all__ = ["Case", "read_cases"]
 
-_VERDICTS = ("holds", "broken", "unproven", "not concerned")
+_VERDICTS = {one: one for one in ("holds", "broken", "unproven", "not concerned")}
+_FOLLOWS = {"yes": "holds", "no": "broken", "not known": "unproven"}
 _OWN_KEYS = ("case", "verdict", "under")
 
 
@@ -54,6 +56,7 @@ def _cases_node(rule: Rule) -> Node:
 class _CaseReader:
     def __init__(self, rule: Rule, vocabulary: Vocabulary) -> None:
         self.rule, self.vocabulary = rule, vocabulary
+        self.consequence = rule.name.startswith(f"{FOLLOWS}/")
         self.faults: list[Fault] = []
 
     def read(self, node: Node) -> list[Case]:
@@ -66,22 +69,25 @@ class _CaseReader:
         if not isinstance(node, Mapping):
             self._refuse(node, "This is no case.", "Write '- {case: …, fact: …, verdict: …}'.")
             return None
-        own = {key: self._own(node, key) for key in _OWN_KEYS}
-        verdict, under = own["verdict"], own["under"] or (self.rule.under or ("general",))[0]
+        own = {key: self._own(node, key) for key in (*_OWN_KEYS, FOLLOWS)}
+        wanted, words = ("verdict", _VERDICTS) if not self.consequence else (FOLLOWS, _FOLLOWS)
+        verdict, under = own[wanted], own["under"] or (self.rule.under or ("general",))[0]
         if not own["case"]:
             self._refuse(node, "The case has no name.", "Write 'case:' and what it shows.")
-        if verdict not in _VERDICTS:
-            write = f"Write 'verdict:' and one of: {', '.join(_VERDICTS)}."
-            self._refuse(node.items.get("verdict", node), f"{shown_text(verdict)} is no verdict.", write)
+        if verdict not in words:
+            write = f"Write '{wanted}:' and one of: {', '.join(words)}."
+            self._refuse(node.items.get(wanted, node), f"{shown_text(verdict)} is no verdict.", write)
         if under not in LOCAL_CODES:
             write = f"Write one of: {', '.join(LOCAL_CODES)}."
             self._refuse(node.items["under"], f"{shown_text(under)} is no local code.", write)
         thing = Thing(self.rule.kind, self.rule.kind.name, None, node.line, node.column)
         self._unset_kind(thing)
         for key, value in node.items.items():
-            if key not in _OWN_KEYS:
+            if key not in _OWN_KEYS and key != wanted:
                 self._state(thing, key.split("."), value, node.keys[key])
-        return Case(own["case"], thing, verdict, under, Place(self.rule.file, node.line, node.column))
+        return Case(
+            own["case"], thing, words.get(verdict, verdict), under, Place(self.rule.file, node.line, node.column)
+        )
 
     def _own(self, node: Mapping, key: str) -> str:
         value = node.items.get(key)

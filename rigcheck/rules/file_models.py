@@ -15,6 +15,7 @@ from rigcheck.rules.local_codes import LocalCode, OwnCode
 from rigcheck.rules.rule import Signal
 
 __all__ = [
+    "ConsequenceFile",
     "DifferingEntry",
     "DocumentsFile",
     "LimitEntry",
@@ -56,6 +57,17 @@ class RuleFile(_Entry):
         None, description="Whether a breach may be conceded; unless it is said, a danger may not."
     )
     proven_by: Any = Field(description="Cases: facts and the verdict that they must give.")
+
+
+class ConsequenceFile(_Entry):
+    """The shape of a file in `follows/`; keys in reading order."""
+
+    says: str = Field(min_length=10, description="What follows, in one sentence.")
+    looks_at: str = Field(description="The kind of thing whose facts follow.")
+    when: Any = Field(description="The condition: facts and JSON Schema keywords.")
+    then: Any = Field(description="The facts that follow: values, or {fact|at_least|at_most: path}.")
+    drawn_from: list[str] = Field(min_length=1, description="Documents with clause.")
+    proven_by: Any = Field(description="Cases: facts, and whether it follows: yes, no or not known.")
 
 
 class ValueEntry(_Entry):

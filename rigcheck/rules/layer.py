@@ -9,7 +9,7 @@ from pathlib import Path
 
 __all__ = ["Layer", "procedure_files"]
 
-_NOT_RULES = ("vocabulary", "limits", "procedures", "tables")
+_NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "follows")
 
 
 class Layer:

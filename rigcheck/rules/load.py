@@ -32,4 +32,11 @@ def _ready_pack(layer: Layer) -> Pack | None:
     found = from_json(path.read_bytes(), digest, str(layer.folder)) if path.is_file() else None
     if found is None:
         return None
-    return Pack(*found, replaced=(), loosened=(), digest=digest, procedure_files=procedure_files([layer]))
+    return Pack(
+        *found,
+        replaced=(),
+        loosened=(),
+        digest=digest,
+        procedure_files=procedure_files([layer]),
+        folders=(layer.folder,),
+    )

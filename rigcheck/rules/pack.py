@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any
 
 from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.rules.consequence import Consequence
 from rigcheck.rules.documents import DocumentEntry
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
 from rigcheck.rules.rule import Rule
@@ -27,6 +29,9 @@ class Pack:
     """Everything that rigs are judged by.
 
     `digest` names the content of its files; `tables` holds the rows of published tables by the file's name;
+    `folders` are those that it was read from, the last laid on top;
+    `follows` are the consequences of stated facts by name;
+    `kept` is for what is made of a pack and lives as long as it does: rules compiled, procedures read;
     `procedure_files` holds path and bytes of the procedures, which are read only when one is asked for.
     """
 
@@ -36,7 +41,10 @@ class Pack:
     limits: tuple[DatedLimit, ...]
     rules: Mapping[str, Rule]
     tables: Mapping[str, tuple[Any, ...]]
+    follows: Mapping[str, Consequence]
     replaced: tuple[str, ...]
     loosened: tuple[Loosened, ...]
     digest: str
     procedure_files: tuple[tuple[str, bytes], ...] = ()
+    folders: tuple[Path, ...] = ()
+    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False)

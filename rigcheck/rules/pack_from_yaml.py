@@ -12,6 +12,7 @@ from typing import Any
 from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.vocabulary import WORDS_FILE, Vocabulary, build_vocabulary, read_kind_file, read_words_file
 from rigcheck.rig.vocabulary_file import KindFile, WordsFile
+from rigcheck.rules.consequence import FOLLOWS, Consequence
 from rigcheck.rules.documents import Differing, DocumentEntry, UnknownSource, find_source
 from rigcheck.rules.file_models import DocumentsFile, LimitEntry, LimitsFile, TablesFile, ValueEntry
 from rigcheck.rules.layer import Layer, procedure_files
@@ -62,7 +63,9 @@ class _Loader:
             self._limits(layer)
         tables = self.tables()
         self._stop()
-        rules, replaced = self._rules(vocabulary)
+        reader = self._reader(vocabulary)
+        rules, replaced = self._rules(reader)
+        follows = self._follows(reader)
         self._stop()
         return Pack(
             vocabulary=vocabulary,
@@ -75,6 +78,8 @@ class _Loader:
             digest=self._digest(),
             tables={name: rows_of(name, found) for name, found in tables.items()},
             procedure_files=procedure_files(self.layers),
+            follows=follows,
+            folders=tuple(layer.folder for layer in self.layers),
         )
 
     def _stop(self) -> None:
@@ -230,9 +235,22 @@ class _Loader:
 
     # --- rules ---
 
-    def _rules(self, vocabulary: Vocabulary) -> tuple[dict[str, Rule], tuple[str, ...]]:
+    def _reader(self, vocabulary: Vocabulary) -> RuleReader:
         dimensions = {name: one.dimension for name, one in self.definitions.items()}
-        reader = RuleReader(vocabulary, self.documents, dimensions)
+        return RuleReader(vocabulary, self.documents, dimensions)
+
+    def _follows(self, reader: RuleReader) -> dict[str, Consequence]:
+        found: dict[str, Consequence] = {}
+        for layer in self.layers:
+            for name, path, data in layer.below(FOLLOWS):
+                try:
+                    called = name.removesuffix(".yaml")
+                    found[called] = reader.read_consequence(data, path, called)
+                except Refused as refused:
+                    self.faults += refused.faults
+        return found
+
+    def _rules(self, reader: RuleReader) -> tuple[dict[str, Rule], tuple[str, ...]]:
         rules: dict[str, Rule] = {}
         replaced = []
         for layer in self.layers:

@@ -16,6 +16,7 @@ from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Schema
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary
 from rigcheck.rig.vocabulary_file import FactEntry, HeldEntry, KindFile, RelatedEntry, WordList, WordsFile
+from rigcheck.rules.consequence import Consequence, Derived
 from rigcheck.rules.documents import ClauseEntry, Differing, DocumentEntry, Source, source_of_row
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
 from rigcheck.rules.rule import Rule
@@ -25,7 +26,7 @@ from rigcheck.text.place import Place
 __all__ = ["PREPARED_NAME", "Prepared", "from_json", "to_json"]
 
 PREPARED_NAME = "pack.json"
-_FORM = "rigcheck prepared pack 4"
+_FORM = "rigcheck prepared pack 5"
 
 Prepared = tuple[
     Vocabulary,
@@ -34,6 +35,7 @@ Prepared = tuple[
     tuple[DatedLimit, ...],
     Mapping[str, Rule],
     Mapping[str, tuple[Any, ...]],
+    Mapping[str, Consequence],
 ]
 
 
@@ -48,6 +50,8 @@ class Content(Protocol):
     def limits(self) -> tuple[DatedLimit, ...]: ...
     @property
     def rules(self) -> Mapping[str, Rule]: ...
+    @property
+    def follows(self) -> Mapping[str, Consequence]: ...
     @property
     def digest(self) -> str: ...
 
@@ -71,6 +75,10 @@ def to_json(
         "tables": {name: list(found) for name, found in tables.items()},
         "limits": [_limit_out(one, sources) for one in pack.limits],
         "rules": [_rule_out(one, sources, folder) for one in pack.rules.values()],
+        "follows": [
+            [_rule_out(one.rule, sources, folder), [_derived_out(fact) for fact in one.then]]
+            for one in pack.follows.values()
+        ],
     }
     content["sources"] = [astuple(one) for one in sources.kept]
     return json.dumps(content, ensure_ascii=False, separators=(",", ":"))
@@ -92,6 +100,10 @@ def from_json(text: bytes, digest: str, folder: str) -> Prepared | None:
         tuple(_limit_in(one, sources) for one in content["limits"]),
         {one[0]: _rule_in(one, sources, vocabulary, folder) for one in content["rules"]},
         {name: rows_of(name, found) for name, found in content["tables"].items()},
+        {
+            rule[0]: Consequence(_rule_in(rule, sources, vocabulary, folder), tuple(map(_derived_in, then)))
+            for rule, then in content["follows"]
+        },
     )
 
 
@@ -231,6 +243,17 @@ def _rule_in(one: list[Any], sources: list[Source], vocabulary: Vocabulary, fold
         may_be_conceded=may_be_conceded,
         differs=_differing_in(differs, sources),
     )
+
+
+def _derived_out(fact: Derived) -> list[Any]:
+    number = isinstance(fact.value, Interval)
+    return [fact.name, fact.how, number, _interval_out(fact.value) if number else fact.value, list(fact.path)]
+
+
+def _derived_in(one: list[Any]) -> Derived:
+    name, how, number, value, path = one
+    plain = tuple(value) if isinstance(value, list) else value
+    return Derived(name, how, Interval(*value) if number else plain, tuple(path))
 
 
 def _schema_out(schema: Schema) -> Any:

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from rigcheck.condition.parser import ConditionReader
 from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.rules.consequence import Consequence, derived_facts
 from rigcheck.rules.documents import Differing, DocumentEntry, Source, UnknownSource, find_source
-from rigcheck.rules.file_models import RuleFile
+from rigcheck.rules.file_models import ConsequenceFile, RuleFile
 from rigcheck.rules.rule import Rule, named_limits, read_facts
 from rigcheck.text.binding import bind, node_at
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
@@ -63,7 +64,40 @@ class RuleReader:
             ),
         )
 
-    def _no_kind(self, model: RuleFile, root: Mapping, file: str) -> Fault:
+    def read_consequence(self, data: bytes, file: str, name: str) -> Consequence:
+        """Return the consequence of a file. Raises `Refused` with all of its faults."""
+        root = read_yaml(data, file)
+        model = bind(ConsequenceFile, root, file, kept=("when", "then", "proven_by"))
+        assert isinstance(root, Mapping)
+        kind = self.vocabulary.kinds.get(model.looks_at)
+        if kind is None:
+            raise Refused([self._no_kind(model, root, file)])
+        reader = ConditionReader(file, self.vocabulary, self.limits, kind)
+        when = reader.read(model.when)
+        then, faults = derived_facts(model.then, kind, file)
+        sources = [self._source(("drawn_from", i), root, reader) for i in range(len(model.drawn_from))]
+        if reader.faults or faults:
+            raise Refused([*reader.faults, *faults])
+        rule = Rule(
+            name=name,
+            file=file,
+            claim=model.says,
+            signal="notice",
+            kind=kind,
+            under=(),
+            concerns=None,
+            holds=when,
+            harm="",
+            put_right="",
+            sources=tuple(source for source in sources if source is not None),
+            limits=named_limits(when),
+            facts=read_facts(when),
+            cases=model.proven_by,
+            place=Place(file, root.line, root.column),
+        )
+        return Consequence(rule, tuple(then))
+
+    def _no_kind(self, model: RuleFile | ConsequenceFile, root: Mapping, file: str) -> Fault:
         node = root.items["looks_at"]
         near = nearest_word(model.looks_at, self.vocabulary.kinds)
         write = "Write a kind of thing, as 'hose' or 'regulator'."

@@ -11,14 +11,14 @@ from typing import Any
 
 from rigcheck.facts.explanation import ShownWorking, show_working
 from rigcheck.facts.registry import FIGURES
-from rigcheck.judge.compiled_rules import rig_on_bench
+from rigcheck.judge.judged import Judged, judge
 from rigcheck.rig.flow_order import in_flow
 from rigcheck.rig.thing import Rig, Thing, Wanted
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Pack
 from rigcheck.text.place import Place
 
-__all__ = ["Calculated", "Calculation", "Lack", "ThingFigures", "calculate_rig"]
+__all__ = ["Calculated", "Calculation", "Lack", "ThingFigures", "calculate_rig", "calculation_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ class Calculated:
     value: Any
     working: ShownWorking | None
     lacks: tuple[Lack, ...]
-    key: tuple[int, str]
+    key: tuple[str, str]
 
     @property
     def outside(self) -> bool:
@@ -81,7 +81,7 @@ class Calculation:
         """Every figure, in order."""
         return (figure for thing in self.things for figure in thing.figures)
 
-    def numbers(self) -> dict[tuple[int, str], int]:
+    def numbers(self) -> dict[tuple[str, str], int]:
         """Return the number of each figure on the sheet, by its key."""
         return {figure.key: figure.number for figure in self.figures}
 
@@ -91,11 +91,19 @@ def calculate_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> Ca
 
     `local_code` overrides the rig's own; `general` stands where neither says one.
     """
-    bench, stated = rig_on_bench(rig, pack, day=day, local_code=local_code, every_fact=True)
-    sheet = _Sheet(rig, bench.limits)
-    found = (sheet.thing(thing) for thing in _in_order(rig))
+    return calculation_of(judge(rig, pack, day=day, local_code=local_code))
+
+
+def calculation_of(judged: Judged) -> Calculation:
+    """Return every figure of a judged rig."""
+    judged.known.work_all_out()
+    rules = judged.rules
+    sheet = _Sheet(judged.known.filled, rules.limits)
+    found = (sheet.thing(thing) for thing in _in_order(judged.known.filled))
     figures = tuple(one for one in found if one.figures)
-    return Calculation(rig, day, bench.local_code, stated, figures, bench.limits, pack.digest)
+    return Calculation(
+        judged.known.filled, judged.day, rules.local_code, judged.code_stated, figures, rules.limits, rules.pack.digest
+    )
 
 
 def _in_order(rig: Rig) -> list[Thing]:
@@ -104,9 +112,9 @@ def _in_order(rig: Rig) -> list[Thing]:
     So most inputs stand before what is worked out from them.
     """
     things = in_flow(rig)
-    last = {id(thing.facts.get("line")): number + 0.5 for number, thing in enumerate(things)}
-    places = {id(thing): last.get(id(thing), float(number)) for number, thing in enumerate(things)}
-    return sorted(things, key=lambda thing: places[id(thing)])
+    last = {thing.facts.get("line"): number + 0.5 for number, thing in enumerate(things)}
+    places = {thing: last.get(thing, float(number)) for number, thing in enumerate(things)}
+    return sorted(things, key=places.__getitem__)
 
 
 class _Sheet:
@@ -132,7 +140,7 @@ class _Sheet:
             value=None if working is None else working.value,
             working=None if working is None else show_working(self.rig, working, self.limits),
             lacks=tuple(map(self._lack, thing.wanting.get(name, ()))),
-            key=(id(thing), name),
+            key=(thing.path, name),
         )
 
     def _lack(self, wanted: Wanted) -> Lack:

@@ -8,15 +8,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from rigcheck.judge.inspection import Inspection, inspect_rig
-from rigcheck.judge.verdicts import judged_rig
+from rigcheck.judge.inspection import Inspection, explain
+from rigcheck.judge.judged import Judged, judge
 from rigcheck.procedure.collection import procedures_of
-from rigcheck.procedure.sheet import Sheet, make_sheet
+from rigcheck.procedure.sheet import Sheet, sheet_of
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
-from rigcheck.tasks.calculation_sheet import Calculation, calculate_rig
+from rigcheck.tasks.calculation_sheet import Calculation, calculation_of
 
 __all__ = ["Origin", "RigFile", "UsedLimit", "compile_file"]
 
@@ -70,25 +70,19 @@ def compile_file(
     `local_code` overrides the rig's own; `origins` are the files that the rig was read from.
     Raises `Refused` where a procedure of the pack cannot be read.
     """
-    known = procedures_of(pack)
-    sheets = tuple(
-        make_sheet(rig, known[name], pack, day=day, local_code=local_code, hold_at=hold_at)
-        for name in _SHEETS
-        if name in known
-    )
-    inspection = inspect_rig(rig, pack, day=day, local_code=local_code)
-    by_rules = list(_limits_of_rules(rig, pack, day, local_code))
-    calculation = calculate_rig(rig, pack, day=day, local_code=local_code)  # last: it works every fact out
-    limits = tuple(_used(by_rules, calculation, pack))
-    return RigFile(rig, inspection, calculation, sheets, limits, tuple(origins), hold_at)
+    judged = judge(rig, pack, day=day, local_code=local_code)
+    inspection, known = explain(judged), procedures_of(pack)
+    sheets = tuple(sheet_of(judged, known[name], inspection, hold_at) for name in _SHEETS if name in known)
+    calculation = calculation_of(judged)
+    limits = tuple(_used(list(_limits_of_rules(judged)), calculation, pack))
+    return RigFile(judged.known.filled, inspection, calculation, sheets, limits, tuple(origins), hold_at)
 
 
-def _limits_of_rules(rig: Rig, pack: Pack, day: int, local_code: str) -> Iterator[str]:
+def _limits_of_rules(judged: Judged) -> Iterator[str]:
     """Yield the limits of each rule that concerns something of the rig, or may."""
-    judged = judged_rig(rig, pack, day, local_code)
-    names = {rule for (_, rule), verdict in judged.verdicts.items() if verdict != "not concerned"}
-    for name in sorted(names):
-        yield from pack.rules[name].limits
+    concerned = {one.rule.name: one.rule for one in judged.judgements() if one.verdict != "not concerned"}
+    for name in sorted(concerned):
+        yield from concerned[name].limits
 
 
 def _limits_of_figures(calculation: Calculation) -> Iterator[str]:

@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from rigcheck.condition.wording import value_words
-from rigcheck.judge.verdicts import JudgedRig, Told, judged_rig
+from rigcheck.judge.fact_uses import FactUses
+from rigcheck.judge.judged import Judged, Verdict, judge
 from rigcheck.rig.matching import Pair, match_rigs, same_as_stated, stated_facts
 from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rules.by_fact import Touching, touching
@@ -19,7 +20,10 @@ from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Rule
 from rigcheck.text.place import Place
 
-__all__ = ["Comparison", "Departure", "How", "Side", "Touched", "Turn", "compare_rigs"]
+__all__ = ["Comparison", "Departure", "How", "Outcome", "Side", "Touched", "Turn", "compare_rigs"]
+
+Outcome = Verdict | Literal["does not apply"]
+"""A verdict, or that there is none: the thing is not there, or the rule is of another local code."""
 
 How = Literal["changed", "stated", "no longer stated", "added", "missing", "moved"]
 
@@ -39,8 +43,8 @@ class Turn:
 
     rule: Rule
     thing: str
-    before: Told
-    after: Told
+    before: Outcome
+    after: Outcome
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,18 +98,30 @@ class Comparison:
 
 def compare_rigs(before: Rig, after: Rig, pack: Pack, *, day: int, local_code: str = "") -> Comparison:
     """Return how `after` departs from `before`, both judged on a day (a proleptic Gregorian day number)."""
-    judged = [judged_rig(rig, pack, day, local_code) for rig in (before, after)]
-    codes = judged[0].bench.local_code, judged[1].bench.local_code
-    comparer = _Comparer(judged[0], judged[1], touching(pack, codes), match_rigs(before, after))
+    first, second = (_Side(judge(rig, pack, day=day, local_code=local_code)) for rig in (before, after))
+    codes = first.rules.local_code, second.rules.local_code
+    comparer = _Comparer(first, second, touching(pack, codes), match_rigs(first.rig, second.rig))
     return comparer.compare(day, codes, pack.digest)
 
 
+class _Side:
+    """One of the two rigs, judged: its verdicts, and what each fact is used for."""
+
+    def __init__(self, judged: Judged) -> None:
+        self.rig, self.rules = judged.known.filled, judged.rules
+        self.verdicts, self.uses = judged.verdicts(), FactUses(judged)
+
+    def verdict(self, thing: Thing | None, rule: Rule) -> Outcome:
+        """Return the verdict of a rule on a thing, if there is one."""
+        return "does not apply" if thing is None else self.verdicts.get((thing, rule.name), "does not apply")
+
+
 class _Comparer:
-    def __init__(self, before: JudgedRig, after: JudgedRig, touching: Touching, pairs: list[Pair]) -> None:
+    def __init__(self, before: _Side, after: _Side, touching: Touching, pairs: list[Pair]) -> None:
         self.before, self.after, self.touching, self.pairs = before, after, touching, pairs
-        self.pair_of = {id(thing): pair for pair in pairs for thing in (pair.before, pair.after) if thing is not None}
+        self.pair_of = {thing: pair for pair in pairs for thing in (pair.before, pair.after) if thing is not None}
         self.turns = {key: turn for pair in pairs for key, turn in self._turns(pair)}
-        self.claimed: set[tuple[int, str]] = set()
+        self.claimed: set[tuple[Thing, str]] = set()
         self.still_open = 0
 
     def compare(self, day: int, codes: tuple[str, str], digest: str) -> Comparison:
@@ -120,21 +136,21 @@ class _Comparer:
 
     # --- verdicts ---
 
-    def _turns(self, pair: Pair) -> Iterator[tuple[tuple[int, str], Turn]]:
+    def _turns(self, pair: Pair) -> Iterator[tuple[tuple[Thing, str], Turn]]:
         """Yield the verdicts that turned on a thing; on one that only one rig has, those that are broken."""
         rules = {rule.name: rule for rule in self._rules_on(pair)}
         thing = pair.after or pair.before
         assert thing is not None
         for rule in rules.values():
-            before, after = self.before.told(pair.before, rule), self.after.told(pair.after, rule)
+            before, after = self.before.verdict(pair.before, rule), self.after.verdict(pair.after, rule)
             both = pair.before is not None and pair.after is not None
             if before != after and (both or "broken" in (before, after)):
-                yield (id(thing), rule.name), Turn(rule, thing.label, before, after)
+                yield (thing, rule.name), Turn(rule, thing.label, before, after)
 
     def _rules_on(self, pair: Pair) -> Iterator[Rule]:
         for judged, thing in ((self.before, pair.before), (self.after, pair.after)):
             if thing is not None:
-                yield from (rule for rule, _, _ in judged.bench.rules_for(thing))
+                yield from (rule for rule, _, _ in judged.rules.rules_for(thing))
 
     # --- departures ---
 
@@ -186,35 +202,35 @@ class _Comparer:
             fact="",
             before=_whole(self.before.rig, pair.before, before),
             after=_whole(self.after.rig, pair.after, after),
-            touched=self._with_turns(rules, {id(thing): thing}, thing),
+            touched=self._with_turns(rules, [thing], thing),
         )
 
     def _turned_on(self, thing: Thing) -> Iterable[Rule]:
-        return [turn.rule for (owner, _), turn in self.turns.items() if owner == id(thing)]
+        return [turn.rule for (owner, _), turn in self.turns.items() if owner is thing]
 
     # --- rules that are touched ---
 
     def _touched_by(self, before: Thing, after: Thing, name: str) -> tuple[Touched, ...]:
-        reached = {**self.before.consequences(before, name), **self.after.consequences(after, name)}
+        reached = {**self.before.uses.consequences(before, name), **self.after.uses.consequences(after, name)}
         rules = {
             rule.name: rule
-            for owner, fact in reached.values()
+            for owner, fact in reached
             for rule in self.touching.of_fact(owner.kind, fact)
             if self._concerns(rule, owner)
         }
-        things = {id(one): one for owner, _ in reached.values() if (one := self._later(owner)) is not None}
+        things = list(dict.fromkeys(one for owner, _ in reached if (one := self._later(owner)) is not None))
         return self._with_turns(rules, things, after)
 
     def _concerns(self, rule: Rule, thing: Thing) -> bool:
         """Return whether a rule looks at other things, or at this one and concerns it."""
-        told = [judged.verdicts.get((id(thing), rule.name)) for judged in (self.before, self.after)]
+        told = [judged.verdicts.get((thing, rule.name)) for judged in (self.before, self.after)]
         return any(verdict not in (None, "not concerned") for verdict in told) or told == [None, None]
 
     def _later(self, thing: Thing) -> Thing | None:
-        pair = self.pair_of.get(id(thing))
+        pair = self.pair_of.get(thing)
         return pair.after or pair.before if pair is not None else None
 
-    def _with_turns(self, rules: Mapping[str, Rule], things: Mapping[int, Thing], near: Thing) -> tuple[Touched, ...]:
+    def _with_turns(self, rules: Mapping[str, Rule], things: Iterable[Thing], near: Thing) -> tuple[Touched, ...]:
         """Return rules with the verdicts that turned on the things that the difference reaches, or else near them."""
         found = []
         for rule in sorted(rules.values(), key=lambda rule: (-GRAVITY[rule.signal], rule.name)):
@@ -224,7 +240,7 @@ class _Comparer:
             found.append(Touched(rule, tuple(self.turns[key] for key in keys)))
         return tuple(found)
 
-    def _near(self, key: int, thing: Thing) -> bool:
+    def _near(self, key: Thing, thing: Thing) -> bool:
         pair = self.pair_of[key]
         other = pair.after or pair.before
         return not _line(thing) or other is None or not _lines(other) or bool(_lines(other) & _lines(thing))
@@ -241,7 +257,7 @@ class _Comparer:
             told.append(replace(departure, touched=(*departure.touched, *more)))
         return tuple(told)
 
-    def _in(self, key: int, line: str) -> bool:
+    def _in(self, key: Thing, line: str) -> bool:
         pair = self.pair_of[key]
         thing = pair.after or pair.before
         return thing is not None and _line(thing) == line

@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from functools import lru_cache
 from typing import NamedTuple
 
 from rigcheck.condition.tree import every_clause
 from rigcheck.condition.wording import value_words
 from rigcheck.facts.dates import months_after
 from rigcheck.facts.deadlines import Deadline, deadlines
-from rigcheck.judge.compiled_rules import Bench, rig_on_bench
+from rigcheck.judge.compiled_rules import CompiledRules
+from rigcheck.judge.judged import Judged, judge
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.notation import NotRead, read_quantity
 from rigcheck.quantity.truth import FALSE
@@ -25,7 +25,7 @@ from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule, Signal
 from rigcheck.text.place import Place
 
-__all__ = ["Due", "DueList", "Undated", "days_left", "due_dates", "due_order", "horizon", "within"]
+__all__ = ["Due", "DueList", "Undated", "days_left", "due_dates", "due_list_of", "due_order", "horizon", "within"]
 
 
 class Due(NamedTuple):
@@ -93,10 +93,17 @@ def due_dates(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> DueLis
 
     `local_code` overrides the rig's own; `general` stands where neither says one.
     """
-    bench, stated = rig_on_bench(rig, pack, day=day, local_code=local_code, every_fact=True)
-    ends = list(_ends(rig, bench))
-    dues = sorted((_Teller(rig, bench).due(rule, end) for rule, end in ends if end.first is not None), key=due_order)
-    return DueList(rig.name, rig.file, bench.local_code, stated, tuple(dict.fromkeys(dues)), _undated(rig, ends))
+    return due_list_of(judge(rig, pack, day=day, local_code=local_code))
+
+
+def due_list_of(judged: Judged) -> DueList:
+    """Return what falls due on a judged rig."""
+    judged.known.work_all_out()
+    rig, rules = judged.known.filled, judged.rules
+    ends = list(_ends(rig, rules))
+    dues = sorted((_Teller(rig, rules).due(rule, end) for rule, end in ends if end.first is not None), key=due_order)
+    undated = _undated(rig, ends)
+    return DueList(rig.name, rig.file, rules.local_code, judged.code_stated, tuple(dict.fromkeys(dues)), undated)
 
 
 def due_order(due: Due) -> tuple[int, str, str, str, str, int, str]:
@@ -138,7 +145,7 @@ def _time(text: str) -> Interval:
     raise NotRead(f"{text!r} is no time.", "Write '90d', '12 week', '3 month' or '1 year'.")
 
 
-def _ends(rig: Rig, bench: Bench) -> Iterator[tuple[Rule, Deadline]]:
+def _ends(rig: Rig, bench: CompiledRules) -> Iterator[tuple[Rule, Deadline]]:
     dated = _dated_rules(bench.pack)
     for thing in rig.things:
         for rule, concerns, _ in bench.rules_for(thing):
@@ -149,9 +156,15 @@ def _ends(rig: Rig, bench: Bench) -> Iterator[tuple[Rule, Deadline]]:
                     yield rule, end
 
 
-@lru_cache(maxsize=8)
 def _dated_rules(pack: Pack) -> frozenset[str]:
     """Return the rules that name a time since a day: the walk through all others would find nothing."""
+    kept: frozenset[str] | None = pack.kept.get("dated rules")
+    if kept is None:
+        kept = pack.kept["dated rules"] = _rules_with_a_time(pack)
+    return kept
+
+
+def _rules_with_a_time(pack: Pack) -> frozenset[str]:
     kinds = pack.vocabulary.kinds.values()
     times = {name for kind in kinds for name, fact in kind.facts.items() if fact.entry.from_day}
     return frozenset(rule.name for rule in pack.rules.values() if times & _named(rule))
@@ -165,7 +178,7 @@ def _named(rule: Rule) -> set[str]:
 class _Teller:
     """Tells what falls due on one rig."""
 
-    def __init__(self, rig: Rig, bench: Bench) -> None:
+    def __init__(self, rig: Rig, bench: CompiledRules) -> None:
         self.rig, self.bench = rig, bench
 
     def due(self, rule: Rule, end: Deadline) -> Due:

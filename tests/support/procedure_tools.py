@@ -7,8 +7,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from rigcheck.facts import establish
-from rigcheck.judge.compiled_rules import bench_for
+from rigcheck.judge.compiled_rules import compiled_for
 from rigcheck.judge.inspection import Inspection
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.expansion import Expansion, Instance, expand
@@ -17,6 +16,7 @@ from rigcheck.procedure.record_verdict import judge_record
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
+from support.small_rigs import known
 
 __all__ = ["DAY", "FOLDER", "entry", "expanded", "judged", "marked", "pack_with", "read_rig", "record_text"]
 
@@ -44,9 +44,8 @@ def read_rig(pack: Pack, text: str, file: str = "rig.yaml") -> Rig:
 
 def expanded(pack: Pack, rig: Rig, procedure: str, local_code: str = "general") -> Expansion:
     """Return a procedure of a pack for a rig on the day of the tests."""
-    judge = bench_for(pack, local_code, DAY).judge
-    establish(rig, DAY, judge.limits, pack.tables)
-    return expand(procedures_of(pack)[procedure], rig, judge, local_code)
+    judge = compiled_for(pack, local_code, DAY).judge
+    return expand(procedures_of(pack)[procedure], known(rig, DAY, judge.limits, pack), judge, local_code)
 
 
 def entry(instance: Instance, values: Mapping[str, str] | None = None) -> str:

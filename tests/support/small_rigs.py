@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from rigcheck.facts import establish
+from rigcheck.condition.compiler import Judge
+from rigcheck.facts.known import FactPlan, Known
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.notation import read_quantity
 from rigcheck.rig.loader import load_rig
@@ -29,8 +31,14 @@ def worked(text: str, pack: Pack) -> Rig:
     """Return the rig of a text, its facts worked out by the published tables of the pack and by LIMITS."""
     rig = load_rig(text.encode(), "small.yaml", pack.vocabulary)
     limits = {name: read_quantity(*written) for name, written in LIMITS.items()}
-    establish(rig, date(2026, 11, 25).toordinal(), limits, pack.tables)
-    return rig
+    return known(rig, date(2026, 11, 25).toordinal(), limits, pack)
+
+
+def known(rig: Rig, day: int, limits: Mapping[str, Interval], pack: Pack) -> Rig:
+    """Return a rig with every fact of it worked out on a day; the one that is given stays as it is."""
+    made = Known(rig, FactPlan(Judge(limits), pack.tables, pack.follows.values(), frozenset()), day)
+    made.work_all_out()
+    return made.filled
 
 
 def one(rig: Rig, kind: str, gas: str = "") -> Thing:

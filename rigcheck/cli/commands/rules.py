@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from rigcheck.cli.console import Console, ProblemFound, complain
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
-from rigcheck.judge.compiled_rules import bench_for
+from rigcheck.judge.compiled_rules import compiled_for
 from rigcheck.judge.proof import Proof, prove_rule
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.steps import Procedure
@@ -80,7 +80,7 @@ def _shown(pack: Pack, name: str, day: int, width: int) -> Iterator[Line]:
     rule = pack.rules.get(name)
     if rule is None:
         raise _no_rule(pack, name)
-    benches = {code: bench_for(pack, code, day) for code in LOCAL_CODES}
+    benches = {code: compiled_for(pack, code, day) for code in LOCAL_CODES}
     return rule_lines(rule, benches, read_cases(rule, pack.vocabulary), width)
 
 

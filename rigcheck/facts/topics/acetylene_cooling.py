@@ -177,7 +177,7 @@ FIGURES: tuple[Figure, ...] = (
                 only={"gas": ("acetylene",)},
                 asks=False,
             ),
-            as_stated("usable_content", asks=True),
+            as_stated("usable_content", asks=True, alone=True),
         ),
     ),
 )

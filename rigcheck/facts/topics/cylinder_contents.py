@@ -120,7 +120,7 @@ _TEMPERATURE = Figure(
     "cylinder",
     "gas_temperature",
     (
-        as_stated("temperature"),
+        as_stated("temperature", alone=True),
         Way(
             "T = temperature of the air",
             "common practice",
@@ -169,6 +169,8 @@ _MASS = Figure(
             asks=False,
         ),
     ),
+    0.05,
+    "scales and gauges at a cylinder are read to a twentieth",
 )
 
 _CONTENT = Figure(

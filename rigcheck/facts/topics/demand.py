@@ -129,6 +129,8 @@ FIGURES: tuple[Figure, ...] = (
                 gather=_of_torches("oxygen_demand"),
             ),
         ),
+        0.1,
+        "rows of nozzle tables are rounded, and a flame is set by eye",
     ),
     Figure(
         "line",

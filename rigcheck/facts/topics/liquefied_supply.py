@@ -199,7 +199,7 @@ FIGURES: tuple[Figure, ...] = (
         "cylinder",
         "sustained_draw",
         (
-            as_stated("supplier_draw", only={"line.gas": LIQUEFIED}),
+            as_stated("supplier_draw", alone=True, only={"line.gas": LIQUEFIED}),
             Way(
                 "q = U A (T_air - T_boil)/(h rho0); A = pi D^2/4 + 4 m/(rho_l D)",
                 _HEAT,

@@ -62,7 +62,7 @@ FIGURES: tuple[Figure, ...] = (
         "nozzle",
         "bore",
         (
-            as_stated("cutting_bore", asks=True),
+            as_stated("cutting_bore", asks=True, alone=True),
             Way(
                 "d = what published rows give for this size",
                 _TABLES,

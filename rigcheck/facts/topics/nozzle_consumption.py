@@ -135,13 +135,15 @@ _NOZZLE_FUEL = Figure(
             asks=False,
         ),
     ),
+    0.5,
+    "sizes of different makers differ by half",
 )
 
 _FLAME_OXYGEN = Figure(
     "nozzle",
     "flame_oxygen",
     (
-        as_stated("heating_oxygen_flow", asks=True),
+        as_stated("heating_oxygen_flow", asks=True, alone=True),
         Way(
             "q = r q_fuel; r = volumes of torch oxygen to one of fuel: "
             "neutral flame for welding, brazing and soldering, the hottest flame for the rest",
@@ -202,7 +204,7 @@ _JET_OXYGEN = Figure(
             only={"rig.job.process": _NO_JET},
             asks=False,
         ),
-        as_stated("cutting_oxygen_flow", asks=True),
+        as_stated("cutting_oxygen_flow", asks=True, alone=True),
         Way(
             "q = what the bore passes",
             "nozzle equation, as for the bore flow",
@@ -223,9 +225,12 @@ _JET_OXYGEN = Figure(
 )
 
 
+_BY_EYE = (0.1, "rows of nozzle tables are rounded, and a flame is set by eye")
+
+
 def _torch(name: str, stated: str, facts: tuple[str, ...], formula: str) -> Figure:
     greatest = Way(formula, "arithmetic", _greatest, gather=_of_nozzles(facts))
-    return Figure("torch", name, (as_stated(stated), greatest))
+    return Figure("torch", name, (as_stated(stated), greatest), *_BY_EYE)
 
 
 def _burning(torch: Thing, look: Look) -> Any:

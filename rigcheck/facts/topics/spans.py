@@ -70,9 +70,17 @@ def one_answer(answers: Iterable[bool | None]) -> bool | None:
     return found.pop() if len(found) == 1 else None
 
 
-def as_stated(fact: str, *, asks: bool = False, only: Mapping[str, tuple[Any, ...]] = _ALWAYS) -> Way:
-    """Return the way that takes a stated fact of the thing, or of one that it leads to, as it is."""
-    return Way("as stated", "stated", lambda stated: stated, inputs={"stated": fact}, only=only, asks=asks)
+def as_stated(
+    fact: str, *, asks: bool = False, only: Mapping[str, tuple[Any, ...]] = _ALWAYS, alone: bool = False
+) -> Way:
+    """Return the way that takes a stated fact of the thing, or of one that it leads to, as it is.
+
+    `alone`: what else the figure is worked out from is no knowledge of this very thing (the air around a
+    cylinder, the rows of some table), so that it is no witness against what was measured.
+    """
+    return Way(
+        "as stated", "stated", lambda stated: stated, inputs={"stated": fact}, only=only, asks=asks, stated=not alone
+    )
 
 
 def collected(things: Sequence[Thing], fact: str, look: Look, name: str) -> tuple[Used, ...] | Wants:

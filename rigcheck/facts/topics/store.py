@@ -10,7 +10,9 @@ __all__ = ["FIGURES"]
 
 def _held(name: str, stated: str, count: str, each: str, formula: str, validity: str) -> Figure:
     counted = Way(formula, "arithmetic", multiplied, {"one": count, "other": each}, validity=validity, asks=False)
-    return Figure("store", name, (as_stated(stated, asks=True), counted))
+    return Figure(
+        "store", name, (as_stated(stated, asks=True), counted), 0.05, "fillings differ a little, and are rounded"
+    )
 
 
 FIGURES: tuple[Figure, ...] = (

@@ -13,6 +13,9 @@ from rigcheck.rig.thing import Thing
 __all__ = ["FIGURES"]
 
 
+_ROUNDED = (0.05, "contents are read off a chart for 15 degC, and rounded")
+
+
 def _sum(gathered: tuple[Used, ...]) -> Span:
     return added(values_of(gathered, "V"))
 
@@ -49,6 +52,7 @@ _SUPPLY = Figure(
         as_stated("supply_content"),
         Way("V = sum of the cylinders' contents", "arithmetic", _sum, gather=of_cylinders("content", "V")),
     ),
+    *_ROUNDED,
 )
 
 _USABLE_SUPPLY = Figure(
@@ -79,7 +83,7 @@ def _coupled(fact: str, name: str) -> Callable[[Thing, Look], Any]:
 
 def _held(name: str, stated: str, fact: str, formula: str) -> Figure:
     total = Way(formula, "arithmetic", _sum, gather=_coupled(fact, "V"), asks=False)
-    return Figure("manifold", name, (as_stated(stated, asks=True), total))
+    return Figure("manifold", name, (as_stated(stated, asks=True), total), *_ROUNDED)
 
 
 FIGURES: tuple[Figure, ...] = (

@@ -190,6 +190,8 @@ _MASS = Figure(
         ),
         as_stated("gross_mass"),
     ),
+    0.05,
+    "a cap, a guard and the regulator may be weighed in",
 )
 
 _CENTRE = Figure(
@@ -206,6 +208,8 @@ _CENTRE = Figure(
             validity="an upright cylinder of one diameter",
         ),
     ),
+    0.1,
+    "the height of the centre is guessed from the shape",
 )
 
 
@@ -242,6 +246,8 @@ FIGURES: tuple[Figure, ...] = (
             as_stated("loaded_mass"),
             Way("m = own + cylinders", "arithmetic", _whole_mass, inputs={"own": "own_mass"}, gather=_masses),
         ),
+        0.1,
+        "hoses, regulators, torch and what lies on the trolley are not counted",
     ),
     Figure(
         "trolley",
@@ -257,6 +263,8 @@ FIGURES: tuple[Figure, ...] = (
                 validity="carried over every corner of the masses",
             ),
         ),
+        0.1,
+        "hoses and what lies on the trolley are not counted",
     ),
     Figure(
         "trolley",

@@ -40,6 +40,8 @@ def _each(name: str, stated: str, whole: str) -> Figure:
             ),
             as_stated(stated, asks=True),
         ),
+        0.05,
+        "rooms and fans are measured in round numbers",
     )
 
 

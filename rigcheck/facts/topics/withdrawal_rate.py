@@ -97,6 +97,8 @@ FIGURES: tuple[Figure, ...] = (
                 validity="while all torches burn; content as it is now",
             ),
         ),
+        0.05,
+        "flow and content are rounded before they are divided",
     ),
     Figure(
         "line",

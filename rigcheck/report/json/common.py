@@ -29,7 +29,7 @@ __all__ = [
 ]
 
 
-Numbers = Mapping[tuple[int, str], int]
+Numbers = Mapping[tuple[str, str], int]
 _NO_NUMBERS: Numbers = {}
 
 
@@ -127,7 +127,7 @@ def sources_out(sources: Iterable[Source]) -> list[SourceOut]:
 
 
 def working_out(
-    working: ShownWorking | None, numbers: Mapping[tuple[int, str], int] = _NO_NUMBERS
+    working: ShownWorking | None, numbers: Mapping[tuple[str, str], int] = _NO_NUMBERS
 ) -> WorkingOut | None:
     """Return the JSON form of a working; `numbers` are those of the figures on the sheet."""
     if working is None:

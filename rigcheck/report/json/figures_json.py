@@ -106,7 +106,7 @@ def figures_report(calculation: Calculation) -> FiguresReport:
     )
 
 
-_Numbers = dict[tuple[int, str], int]
+_Numbers = dict[tuple[str, str], int]
 
 
 def _thing(one: ThingFigures, numbers: _Numbers) -> ThingOut:

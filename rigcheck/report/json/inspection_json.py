@@ -116,7 +116,7 @@ class RigEntry(Out):
     local_code: str
     local_code_stated: bool
     state: State
-    verdicts: dict[Literal["holds", "broken", "unproven", "not concerned"], int]
+    verdicts: dict[Literal["holds", "presumed", "broken", "unproven", "not concerned"], int]
     findings: list[FindingOut]
     questions: list[QuestionOut] = Field(
         description="One for each fact of each thing; reports for people ask once what reads the same of several."

@@ -117,5 +117,5 @@ def _lacking(lacks: Iterable[Lack]) -> Iterator[str]:
 
 
 def _figures_of(calculation: Calculation, one: Thing, names: Iterable[str]) -> Iterator[Calculated]:
-    wanted = {(id(one), name) for name in names}
+    wanted = {(one.path, name) for name in names}
     return (figure for figure in calculation.figures if figure.key in wanted)

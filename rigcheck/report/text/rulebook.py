@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigcheck.condition.wording import in_words
-from rigcheck.judge.compiled_rules import Bench
+from rigcheck.judge.compiled_rules import CompiledRules
 from rigcheck.judge.proof import Proof
 from rigcheck.procedure.steps import Step
 from rigcheck.quantity.wording import shown_day
@@ -30,7 +30,7 @@ def table_lines(rules: Iterable[Rule], width: int) -> Iterator[Line]:
     yield from wrapped(f"{count} rules.", width, style="head")
 
 
-def rule_lines(rule: Rule, benches: Mapping[str, Bench], cases: Iterable[Case], width: int) -> Iterator[Line]:
+def rule_lines(rule: Rule, benches: Mapping[str, CompiledRules], cases: Iterable[Case], width: int) -> Iterator[Line]:
     """Yield a rule in words: claim, condition, limits by local code, sources, cases."""
     yield from wrapped(rule.claim, width, style="head")
     general = benches["general"]
@@ -79,7 +79,7 @@ def _labelled(rows: Iterable[tuple[str, str]], width: int) -> Iterator[Line]:
             before = label
 
 
-def _limit_rows(name: str, benches: Mapping[str, Bench]) -> Iterator[str]:
+def _limit_rows(name: str, benches: Mapping[str, CompiledRules]) -> Iterator[str]:
     told: dict[str, list[str]] = {}
     for code, bench in benches.items():
         limit = bench.limits.get(name)

@@ -10,7 +10,7 @@ from rigcheck.report.text.layout import Line, labelled
 
 __all__ = ["NO_NUMBERS", "Numbers", "input_words", "working_lines"]
 
-Numbers = Mapping[tuple[int, str], int]
+Numbers = Mapping[tuple[str, str], int]
 """The number of each figure on a calculation sheet, by its key."""
 
 NO_NUMBERS: Numbers = {}

@@ -7,8 +7,9 @@ from datetime import date, timedelta
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from support.small_rigs import known
 
-from rigcheck.facts import Wants, establish
+from rigcheck.facts.figure import Wants
 from rigcheck.quantity.interval import at_most
 from rigcheck.quantity.notation import read_quantity
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
@@ -28,8 +29,7 @@ torch: {{}}
 
 def _thing(pack: Pack, day: date, made: str = "", inspected: str = "2026-11-25", kind: str = "hose") -> Thing:
     rig = load_rig(RIG.format(made=made, inspected=inspected).encode(), "rig.yaml", pack.vocabulary)
-    establish(rig, day.toordinal())
-    return next(rig.of_kind(kind))
+    return next(known(rig, day.toordinal(), {}, pack).of_kind(kind))
 
 
 def _age(pack: Pack, made: str, day: date) -> tuple[float, float]:
@@ -108,11 +108,10 @@ def test_a_day_stated_as_none_leaves_no_age(pack: Pack) -> None:
     assert hose.facts["test_age"] is None
 
 
-def test_another_day_takes_the_place_of_the_first(pack: Pack) -> None:
+def test_a_rig_can_be_known_on_several_days(pack: Pack) -> None:
     rig = load_rig(RIG.format(made="made: 2021-11-25", inspected="2026-11-25").encode(), "rig.yaml", pack.vocabulary)
-    hose = next(rig.of_kind("hose"))
     for day, months in ((date(2026, 11, 25), 60), (date(2025, 11, 25), 48)):
-        establish(rig, day.toordinal())
+        hose = next(known(rig, day.toordinal(), {}, pack).of_kind("hose"))
         assert hose.facts["age"].lo == months
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from support.procedure_tools import DAY, FOLDER, expanded, pack_with, read_rig
 
-from rigcheck.judge.compiled_rules import bench_for
+from rigcheck.judge.compiled_rules import compiled_for
 from rigcheck.procedure.expansion import Expansion
 from rigcheck.procedure.step_words import Speaker
 from rigcheck.rules.pack import Pack
@@ -122,7 +122,7 @@ def test_a_pressure_limit_in_another_unit_is_said_in_bar_too_rounded_to_the_caut
     must = ("{maximum: {fact: set_pressure}}", "{maximum: {limit: acetylene_pressure}}")
     expansion = _expanded(pack, must)
     one = expansion.of_step("set_pressure")[0]
-    speaker = Speaker(bench_for(pack, "us", DAY).judge, expansion.rig.root)
+    speaker = Speaker(compiled_for(pack, "us", DAY).judge, expansion.rig.root)
     # 15 psi is 1.03421 bar (NIST SP 811, appendix B.8: 1 psi = 6.894757 kPa)
     assert speaker.required(one.step.values["pressure"], one.thing) == "at most 15 psi (1.03 bar)"
 
@@ -139,6 +139,6 @@ def test_a_pressure_limit_in_another_unit_is_said_in_bar_too_rounded_to_the_caut
 def test_a_limit_is_put_into_the_sentence_and_beside_the_blank(pack: Pack, must: str, said: str, shown: str) -> None:
     expansion = _expanded(pack, ("{maximum: {limit: fuel_valve_turns}}", must))
     (one,) = expansion.of_step("open_fuel_cylinder_valve")
-    speaker = Speaker(bench_for(pack, "general", DAY).judge, expansion.rig.root)
+    speaker = Speaker(compiled_for(pack, "general", DAY).judge, expansion.rig.root)
     assert speaker.do(one).endswith(said)
     assert shown is None or speaker.required(one.step.values["turns"], one.thing) == shown

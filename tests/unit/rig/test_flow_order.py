@@ -52,7 +52,7 @@ def test_every_thing_comes_once_and_the_rig_last(pack: Pack) -> None:
 
 def test_a_thing_belongs_to_its_line_or_to_those_of_its_torch_or_to_the_whole_rig(pack: Pack) -> None:
     rig = load_rig(_TEXT, "rig.yaml", pack.vocabulary)
-    line = frozenset([id(next(rig.of_kind("line")))])
+    line = frozenset([next(rig.of_kind("line"))])
     kinds = {thing.kind.name: lines_of(thing) for thing in rig.things}
     assert {kinds[name] for name in ("line", "hose", "hose end", "gauge", "torch", "nozzle", "control valve")} == {line}
     assert (kinds["trolley"], kinds["site"], lines_of(None)) == (None, None, None)

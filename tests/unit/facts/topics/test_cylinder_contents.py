@@ -133,9 +133,12 @@ def test_a_bank_holds_the_sum_of_its_cylinders_without_the_empty_ones(pack: Pack
     assert point(line, "feeding_cylinders") == 2
 
 
-def test_what_is_stated_of_the_supply_comes_first(pack: Pack) -> None:
+def test_a_stated_supply_is_no_lid_over_the_cylinders_that_it_is_the_sum_of(pack: Pack) -> None:
+    counted = span(one(worked(BANK, pack), "line"), "content")
     text = BANK.replace("parts:\n      - manifold", "supply_content: 5 m3\n    parts:\n      - manifold", 1)
-    assert point(one(worked(text, pack), "line"), "content") == pytest.approx(5.0)
+    line = one(worked(text, pack), "line")
+    assert span(line, "content") == pytest.approx((5.0, counted[1]))
+    assert "content" in line.disputes
 
 
 def test_a_wall_point_holds_nothing_that_could_be_counted(pack: Pack) -> None:

@@ -94,13 +94,18 @@ def test_a_nozzle_of_which_nothing_is_known_is_asked_for_its_table(pack: Pack) -
     assert wanted(one(rig, "line", "oxygen"), "demand") == ["nozzle.heating_oxygen_flow"]
 
 
-def test_what_is_stated_of_the_line_comes_first(pack: Pack) -> None:
+def test_a_stated_consumption_that_agrees_with_the_nozzle_counts(pack: Pack) -> None:
+    text = cutting(STATED, line="    consumption: 4.7 m3/h\n")
+    assert flow(text, pack, "oxygen") == pytest.approx((4.7, 4.7))
+
+
+def test_a_stated_consumption_that_does_not_agree_leaves_all_that_lies_between(pack: Pack) -> None:
     text = cutting(STATED, line="    consumption: 7 m3/h\n")
-    assert flow(text, pack, "oxygen") == pytest.approx((7.0, 7.0))
+    assert flow(text, pack, "oxygen") == pytest.approx((4.5, 7.0))
 
 
-def test_what_is_stated_of_the_torch_comes_before_its_nozzle(pack: Pack) -> None:
-    assert flow(cutting(STATED, torch="  fuel_flow: 600 L/h\n"), pack, "acetylene") == pytest.approx((0.6, 0.6))
+def test_what_is_stated_of_the_torch_stands_beside_what_its_nozzle_draws(pack: Pack) -> None:
+    assert flow(cutting(STATED, torch="  fuel_flow: 600 L/h\n"), pack, "acetylene") == pytest.approx((0.4, 0.6))
 
 
 SEVERAL = """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.small_rigs import one, point, wanted, worked
+from support.small_rigs import one, point, span, wanted, worked
 
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.pack import Pack
@@ -26,9 +26,11 @@ def test_liquefied_gas_is_counted_by_the_cylinder(pack: Pack) -> None:
     assert point(store_of("lpg_cylinders: 8, lpg_cylinder_mass: 19 kg", pack), "lpg_held") == pytest.approx(152.0)
 
 
-def test_a_stated_sum_comes_first(pack: Pack) -> None:
+def test_a_stated_sum_stands_beside_what_is_counted(pack: Pack) -> None:
     text = "fuel_volume: 40 m3, fuel_cylinders: 11, fuel_cylinder_content: 5.5 m3"
-    assert point(store_of(text, pack), "fuel_held") == pytest.approx(40.0)
+    assert span(store_of(text, pack), "fuel_held") == pytest.approx((40.0, 60.5))
+    agreed = text.replace("40 m3", "60 m3")
+    assert span(store_of(agreed, pack), "fuel_held") == pytest.approx((60.0, 60.0))
 
 
 def test_the_sum_is_asked_for_where_nothing_is_stated(pack: Pack) -> None:

@@ -408,7 +408,7 @@ def test_control_characters_and_marks_of_direction_do_not_reach_a_drawing(pack: 
     # XML 1.0, section 2.2: control characters but tab and line ends are no characters of a document.
     rig, _ = inspected(rig_of([line_text("oxygen", ["- cylinder"])]), pack)
     for thing in rig.things:
-        thing.facts["name"] = "a\x07b\u202ec\x00\u2066"
+        thing.facts = {**thing.facts, "name": "a\x07b\u202ec\x00\u2066"}
     text = drawing_document(rig, inspect_rig(rig, pack, day=DAY))
     assert ElementTree.fromstring(text).findtext(f"{SVG}title") == "Drawing of rig “a?b?c??”"
     assert not set("\x07\x00\u202e\u2066") & set(text)

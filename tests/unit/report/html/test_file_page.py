@@ -222,7 +222,7 @@ def test_sheets_of_both_procedures_are_in_it(site: RigFile) -> None:
 def test_markup_and_unseen_letters_from_a_file_are_shown_and_do_nothing(pack: Pack) -> None:
     # The reader refuses letters that do not show; a file's name is not its to choose.
     rig = load_rig(rig_text().encode(), f"{_HOSTILE}.yaml", pack.vocabulary)
-    rig.root.facts["name"] = _HOSTILE
+    rig.root.facts = {**rig.root.facts, "name": _HOSTILE}
     page = file_page(compile_file(rig, pack, day=DAY, origins=[Origin("rig", rig.file, "ab" * 32)]))
     tree = parsed(page)
     assert not list(tree.iter(HTML + "script"))

@@ -1,0 +1,101 @@
+"""What follows from stated facts, drawn for one thing: the witness that a consequence is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from math import inf
+from typing import Any
+
+from rigcheck.condition.check import Check
+from rigcheck.condition.compiler import Judge
+from rigcheck.condition.reasons import reasons
+from rigcheck.condition.tree import FactName, Schema, inner_schemas
+from rigcheck.facts.figure import Look, Wants
+from rigcheck.facts.witness import Witness
+from rigcheck.quantity.interval import Interval
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
+from rigcheck.rig.thing import MISSING, Thing
+from rigcheck.rules.consequence import Consequence, Derived
+
+__all__ = ["Drawn", "drawn_by_kind"]
+
+
+def drawn_by_kind(follows: Iterable[Consequence], judge: Judge) -> Mapping[tuple[str, str], list[Drawn]]:
+    """Return consequences by the kind of thing that they look at and the fact that follows."""
+    found: dict[tuple[str, str], list[Drawn]] = {}
+    for one in follows:
+        if all(name in judge.limits for name in one.rule.limits):
+            for fact in one.then:
+                drawn = Drawn(one, fact, judge, judge.check(one.rule.holds))
+                found.setdefault((one.rule.kind.name, fact.name), []).append(drawn)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """One fact that follows by one consequence, ready to be looked for."""
+
+    consequence: Consequence
+    fact: Derived
+    judge: Judge
+    check: Check
+
+    def witness(self, thing: Thing, look: Look) -> Witness | Wants | None:
+        """Return the witness, what is wanted before it is known whether it follows, or None where it does not."""
+        when = self.consequence.rule.holds
+        _work_out(when, thing, thing, look)
+        truth = self.check(thing, thing)
+        if truth is UNKNOWN:
+            return Wants((r.owner, r.fact) for r in reasons(self.judge, when, thing, UNKNOWN) if r.value is MISSING)
+        if truth is FALSE:
+            return None
+        value = self._value(thing, look)
+        if value is MISSING:
+            return None
+        settling = reasons(self.judge, when, thing, TRUE)
+        of = next(((r.owner, r.fact) for r in settling if r.fact in r.owner.places), (thing, self.fact.name))
+        return Witness(value, "follows", of, says=self.consequence.rule.claim)
+
+    def _value(self, thing: Thing, look: Look) -> Any:
+        if not self.fact.path:
+            return self.fact.value
+        found: Any = thing
+        for step in self.fact.path:
+            if not isinstance(found, Thing):
+                return MISSING
+            found = look.ready(found, step)
+        if self.fact.how == "is" or not isinstance(found, Interval):
+            return found if self.fact.how == "is" else MISSING
+        ends = (found.lo, inf) if self.fact.how == "at_least" else (-inf, found.hi)
+        return Interval(*ends, found.dimension)
+
+
+def _work_out(schema: Schema, value: Any, root: Thing, look: Look) -> None:
+    """Work out what a condition will read: its check only looks."""
+    for clause in schema.clauses:
+        if clause.keyword == "properties":
+            _work_out_facts(clause.operand, value, root, look)
+            continue
+        if isinstance(clause.operand, FactName):
+            _reached(clause.operand.path, root, look)
+        members = value if isinstance(value, tuple) and clause.keyword in _LISTED else (value,)
+        for inner in inner_schemas(clause):
+            for one in members:
+                _work_out(inner, one, root, look)
+
+
+_LISTED = ("items", "prefixItems", "contains")
+
+
+def _work_out_facts(operand: Mapping[str, Schema], value: Any, root: Thing, look: Look) -> None:
+    if isinstance(value, Thing):
+        for name, inner in operand.items():
+            _work_out(inner, look.ready(value, name), root, look)
+
+
+def _reached(path: tuple[str, ...], thing: Any, look: Look) -> None:
+    for step in path:
+        if not isinstance(thing, Thing):
+            return
+        thing = look.ready(thing, step)

@@ -1,0 +1,210 @@
+"""The facts of one rig on one day: stated, following and worked out, each with its witnesses.
+
+The rig itself is left as it is: facts are kept with copies of its things, each worked out once, when it is first
+asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from rigcheck.condition.compiler import Judge
+from rigcheck.facts.concession_facts import CONCESSION_FACTS
+from rigcheck.facts.consequences import Drawn, drawn_by_kind
+from rigcheck.facts.dates import time_since
+from rigcheck.facts.evaluation import Reckoner, Work, work_of_figure
+from rigcheck.facts.figure import Look, Wants
+from rigcheck.facts.neighbours import ORDER_FACTS
+from rigcheck.facts.registry import FIGURES
+from rigcheck.facts.witness import Witness, as_stated, settled
+from rigcheck.rig.fact import Fact
+from rigcheck.rig.thing import Rig, Thing, open_copies, take_apart
+from rigcheck.rig.vocabulary import Kind, Vocabulary
+from rigcheck.rules.consequence import Consequence
+
+__all__ = ["FactPlan", "Known", "uncomputed"]
+
+_Without = Mapping[Thing, Iterable[str]]
+_Named = tuple[tuple[str, Work], ...]
+
+
+class FactPlan:
+    """What works each fact of each kind out, made once for a set of rules under one code on one day.
+
+    `names`: the facts that rules read; others are worked out when somebody asks for them.
+    """
+
+    def __init__(
+        self, judge: Judge, tables: Mapping[str, tuple[Any, ...]], follows: Iterable[Consequence], names: frozenset[str]
+    ) -> None:
+        self.judge, self.tables, self.names = judge, tables, names
+        self._drawn = drawn_by_kind(follows, judge)
+        self._work: dict[Kind, dict[str, Work]] = {}
+        self._wanted: dict[Kind, _Named] = {}
+        self._settled: dict[Kind, Mapping[str, Work]] = {}
+
+    def work_of(self, kind: Kind) -> dict[str, Work]:
+        """Return what works out each fact of a kind that need not be stated."""
+        kept = self._work.get(kind)
+        if kept is None:
+            kept = self._work[kind] = dict(self._worked(kind))
+        return kept
+
+    def wanted(self, kind: Kind) -> _Named:
+        """Return the computed facts of a kind that rules read, each with what works it out."""
+        kept = self._wanted.get(kind)
+        if kept is None:
+            work = self.work_of(kind).items()
+            kept = self._wanted[kind] = tuple((name, one) for name, one in work if name in self.names)
+        return kept
+
+    def settled(self, kind: Kind) -> Mapping[str, Work]:
+        """Return the facts of a kind that can be stated and that may have another witness besides."""
+        kept = self._settled.get(kind)
+        if kept is None:
+            stated = (name for name, fact in kind.facts.items() if not fact.computed)
+            work = self.work_of(kind)
+            kept = self._settled[kind] = {name: work[name] for name in stated if name in work}
+        return kept
+
+    def _worked(self, kind: Kind) -> Iterator[tuple[str, Work]]:
+        for name, fact in kind.facts.items():
+            plain = _function(kind, fact)
+            drawn = [one for base in kind.lineage for one in self._drawn.get((base, name), ())]
+            if drawn:
+                yield name, _with_consequences(fact, plain, drawn)
+            elif plain is not None:
+                yield name, plain if fact.computed else _beside_what_is_stated(fact, plain)
+
+
+class Known:
+    """What is known of a rig: copies of its things, with facts that are worked out and kept when first asked for.
+
+    `of` leads from a thing of the rig to its copy, `filled` is the rig with the copies in it, for whoever shows it.
+    `without` names stated facts that are left out, by thing of the rig: what would be known if nobody had said so;
+    the kind of a thing with `kind` among them is not known.
+    """
+
+    def __init__(self, rig: Rig, plan: FactPlan, day: int, without: _Without | None = None) -> None:
+        self.rig, self.plan = rig, plan
+        self.of = open_copies(rig.things)
+        self.things = tuple(self.of.values())
+        self.root = self.of[rig.root]
+        self.filled = Rig(rig.file, self.root, self.things, rig.on_site, rig.concessions, rig.begun_from)
+        for thing, names in (without or {}).items():
+            copy = self.of[thing]
+            copy.places = {name: place for name, place in copy.places.items() if name not in names}
+            for name in names:
+                copy.facts.pop(name, None)
+        self.look = Reckoner(day, plan.judge.limits, plan.tables, plan.work_of, self._settle)
+        self._settled: set[tuple[Thing, str]] = set()
+        self._establish(self.things)
+
+    def _establish(self, things: Iterable[Thing]) -> None:
+        """Hold what is stated against what follows and what is worked out, and work out what rules read."""
+        for thing in things:
+            for name in self.plan.settled(thing.kind):
+                self._settle(thing, name)
+        for thing in things:
+            facts, wanting = thing.facts, thing.wanting
+            for name, work in self.plan.wanted(thing.kind):
+                if name not in facts and name not in wanting:
+                    self.look.work_out(work, thing, name)
+
+    def _settle(self, thing: Thing, name: str) -> None:
+        """Bring the witnesses of a fact that can be stated together; once, and before anything reads it."""
+        work = self.plan.settled(thing.kind).get(name)
+        if work is None or (thing, name) in self._settled:
+            return
+        self._settled.add((thing, name))  # what leads back here finds what is stated
+        found = work(thing, self.look)
+        if isinstance(found, Wants):
+            thing.wanting[name] = found
+        else:
+            thing.facts[name] = found
+
+    def take_in(self, things: Iterable[Thing]) -> None:
+        """Work out the facts of further things that lead to those of the rig: concessions, disagreements."""
+        self._establish(list(things))
+
+    def work_all_out(self) -> None:
+        """Work every fact out, also those that no rule reads: a calculation sheet shows them."""
+        for thing in self.things:
+            for name, work in self.plan.work_of(thing.kind).items():
+                if name not in thing.facts and name not in thing.wanting:
+                    self.look.work_out(work, thing, name)
+
+    def fact(self, thing: Thing, name: str) -> Any:
+        """Return a fact of one of the copies, or MISSING."""
+        return self.look.fact(thing, name)
+
+    def take_apart(self) -> None:
+        """Give the memory back at once, where many rigs are judged."""
+        take_apart(self.things)
+        self.of.clear()
+        del self.look, self.filled
+
+
+def uncomputed(vocabulary: Vocabulary, follows: Iterable[Consequence] = ()) -> Iterator[str]:
+    """Yield the facts that are declared as computed and that nothing works out."""
+    derived = {(one.rule.kind.name, fact.name) for one in follows for fact in one.then}
+    for kind in vocabulary.kinds.values():
+        for fact in kind.facts.values():
+            worked_out = fact.name == "kind" or _function(kind, fact) is not None
+            if fact.computed and not worked_out and not any((base, fact.name) in derived for base in kind.lineage):
+                yield f"{kind.name}.{fact.name}"
+
+
+def _function(kind: Kind, fact: Fact) -> Work | None:
+    if fact.entry.from_day:
+        return time_since(fact.entry.from_day, fact.measure)
+    for ancestor in kind.lineage:
+        key = (ancestor, fact.name)
+        if key in ORDER_FACTS:
+            return ORDER_FACTS[key]
+        if key in CONCESSION_FACTS:
+            return CONCESSION_FACTS[key]
+        if key in FIGURES:
+            return work_of_figure(FIGURES[key], fact.measure)
+    return None
+
+
+def _beside_what_is_stated(fact: Fact, work: Work) -> Work:
+    """Return what holds a stated fact against what it is worked out to be."""
+    return _with_consequences(fact, work, [])
+
+
+def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn]) -> Work:
+    """Return what brings all witnesses of a fact together: stated, worked out, following."""
+    name = fact.name
+
+    def together(thing: Thing, look: Look) -> Any:
+        witnesses = []
+        if name in thing.places:
+            witnesses.append(as_stated(thing, name))
+        worked = work(thing, look) if work is not None else Wants()
+        if not isinstance(worked, Wants):
+            working = thing.workings.get(name)
+            says = working.way.formula if working is not None else ""
+            witnesses.append(Witness(worked, "worked out", (thing, name), says=says))
+        following = [one.witness(thing, look) for one in drawn]
+        witnesses += [one for one in following if isinstance(one, Witness)]
+        if not witnesses:
+            wants = [one for found in (worked, *following) if isinstance(found, Wants) for one in found]
+            return Wants(dict.fromkeys(wants) if fact.computed else ((thing, name),))
+        if len(witnesses) == 1 and witnesses[0].basis != "follows":
+            return witnesses[0].value
+        tolerance = _tolerance(thing.kind, name)
+        value, agree = settled(witnesses, tolerance)
+        thing.witnesses[name] = tuple(witnesses)
+        if not agree:
+            thing.disputes[name] = tuple(witnesses)
+        return value
+
+    return together
+
+
+def _tolerance(kind: Kind, name: str) -> float:
+    figures = (FIGURES.get((base, name)) for base in kind.lineage)
+    return next((one.tolerance for one in figures if one is not None), 0.0)

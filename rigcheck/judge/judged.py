@@ -1,0 +1,101 @@
+"""One rig judged: what is known of it, and every verdict on it; a value of its own, beside the rig.
+
+Inspection, figures, sheets, due dates, comparison and records read the same one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Literal, NamedTuple
+
+from rigcheck.condition.check import Check
+from rigcheck.condition.tree import Schema
+from rigcheck.facts.known import Known
+from rigcheck.judge.compiled_rules import CompiledRules, compiled_for
+from rigcheck.quantity.truth import FALSE, TRUE
+from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import Rule
+from rigcheck.rules.standard_rigs import presumption_of
+
+__all__ = ["Judged", "Judgement", "Verdict", "judge", "judge_thing"]
+
+Verdict = Literal["holds", "presumed", "broken", "unproven", "not concerned"]
+"""`presumed`: comes out without a question, but only thanks to what a standard rig says and nobody has seen."""
+
+_STANDS = ("holds", "not concerned")
+
+
+class Judgement(NamedTuple):
+    """The verdict of a rule on a thing; `unknown` is that one of its conditions which is not known, if one is."""
+
+    thing: Thing
+    rule: Rule
+    verdict: Verdict
+    unknown: Schema | None = None
+
+
+class Judged:
+    """A rig with what is known of it on a day under a local code; `code_stated`: somebody said under which.
+
+    Nothing of it changes: facts that are asked for later are worked out from the same statements.
+    """
+
+    def __init__(self, rig: Rig, rules: CompiledRules, day: int, code_stated: bool) -> None:
+        self.rig, self.rules, self.day, self.code_stated = rig, rules, day, code_stated
+        presumed = presumption_of(rig, rules.pack)
+        self.known = Known(rig, rules.plan, day)
+        self._seen = None if presumed is None else Known(rig, rules.plan, day, presumed)
+
+    def judgements(self, things: Iterable[Thing] | None = None) -> Iterator[Judgement]:
+        """Yield the verdict of every rule on every thing that it looks at, in the order of the file."""
+        for thing in self.known.things if things is None else things:
+            for rule, concerns, holds in self.rules.rules_for(thing):
+                verdict, unknown = _verdict(rule, concerns, holds, thing)
+                if self._seen is not None and verdict in _STANDS and thing.origin is not None:
+                    twin = self._seen.of.get(thing.origin)
+                    if twin is not None and _verdict(rule, concerns, holds, twin)[0] != verdict:
+                        verdict = "presumed"
+                yield Judgement(thing, rule, verdict, unknown)
+
+    def verdicts(self) -> Mapping[tuple[Thing, str], Verdict]:
+        """Return every verdict by thing and name of the rule."""
+        return {(one.thing, one.rule.name): one.verdict for one in self.judgements()}
+
+    def take_apart(self) -> None:
+        """Give the memory back at once, where many rigs are judged; nothing of it is of use any more."""
+        self.known.take_apart()
+        if self._seen is not None:
+            self._seen.take_apart()
+        self.rig.take_apart()
+
+
+def judge(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> Judged:
+    """Return a rig judged by a pack on a day (a proleptic Gregorian day number).
+
+    `local_code` overrides the rig's own; `general` stands where neither says one.
+    Raises `Refused` where the rig says that it was begun from a standard rig that there is not.
+    """
+    stated = rig.root.facts.get("local_code")
+    code = local_code or (stated if isinstance(stated, str) else "general")
+    return Judged(rig, compiled_for(pack, code, day), day, bool(local_code or stated))
+
+
+def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:
+    """Return the verdict of a rule on a thing; unknown concern is unproven, not unconcerned."""
+    if concerns is not None and (concerned := concerns(thing, thing)) is not TRUE:
+        return "not concerned" if concerned is FALSE else "unproven"
+    held = holds(thing, thing)  # compared by identity: an Enum is slow to hash
+    if held is TRUE:
+        return "holds"
+    return "broken" if held is FALSE else "unproven"
+
+
+def _verdict(rule: Rule, concerns: Check | None, holds: Check, thing: Thing) -> tuple[Verdict, Schema | None]:
+    """Return the verdict as `judge_thing` does, with what is not known: written out, since it runs 800 times a rig."""
+    if concerns is not None and (concerned := concerns(thing, thing)) is not TRUE:
+        return ("not concerned", None) if concerned is FALSE else ("unproven", rule.concerns)
+    held = holds(thing, thing)
+    if held is TRUE:
+        return "holds", None
+    return ("broken", None) if held is FALSE else ("unproven", rule.holds)

@@ -1,0 +1,95 @@
+"""Standard rigs: what a rig of their sort is presumed to be, and what of a description is no more than that."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from rigcheck.rig.loader import load_rig
+from rigcheck.rig.matching import match_rigs, same_as_stated, stated_facts
+from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rules.folders import configs_folder
+from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
+
+__all__ = ["StandardRig", "digest_of", "presumption_of", "standard_rig", "standard_rig_files"]
+
+_FOLDER = "standard_rigs"
+_SHOWN = 16  # hexadecimal digits of a digest: enough to tell two versions apart
+
+
+@dataclass(frozen=True, slots=True)
+class StandardRig:
+    """A standard rig that was read; `digest` names the content of its file."""
+
+    rig: Rig
+    digest: str
+
+
+def digest_of(data: bytes) -> str:
+    """Return the digest by which a description names the standard rig that it was begun from."""
+    return hashlib.sha256(data).hexdigest()[:_SHOWN]
+
+
+def standard_rig_files(pack: Pack) -> Mapping[str, Path]:
+    """Return the files of standard rigs by name: those that ship, and those of the folders laid on top."""
+    folders = [configs_folder() / "templates", *(folder / _FOLDER for folder in pack.folders)]
+    return {path.stem: path for folder in folders if folder.is_dir() for path in sorted(folder.glob("*.yaml"))}
+
+
+def standard_rig(pack: Pack, name: str) -> StandardRig | None:
+    """Return a standard rig by name, None where there is none; it is kept with the pack. Raises `Refused`."""
+    key = ("standard rig", name)
+    if key not in pack.kept:
+        path = standard_rig_files(pack).get(name)
+        if path is None:
+            return None
+        data = path.read_bytes()
+        pack.kept[key] = StandardRig(load_rig(data, str(path), pack.vocabulary), digest_of(data))
+    found: StandardRig = pack.kept[key]
+    return found
+
+
+def presumption_of(rig: Rig, pack: Pack) -> Mapping[Thing, frozenset[str]] | None:
+    """Return what a rig only presumes: facts that came with its standard rig and that nobody has marked as seen.
+
+    None for a rig that was begun from none. `kind` stands among the facts of a thing of which nothing else is known.
+    Where the standard rig has changed since, all that nobody has seen is presumed. Raises `Refused`.
+    """
+    begun = rig.begun_from
+    if begun is None:
+        return None
+    standard = standard_rig(pack, begun.name)
+    if standard is None:
+        known = standard_rig_files(pack)
+        read = f"No standard rig is called {shown_text(begun.name)}."
+        write = f"Write one of: {', '.join(known)}; or take 'begun_from' out, then all counts as written."
+        raise Refused([Fault(begun.place, read, write, nearest_word(begun.name, known))])
+    if begun.digest and begun.digest != standard.digest:
+        return dict(_unseen(rig))
+    return dict(_as_in(standard.rig, rig))
+
+
+def _unseen(rig: Rig) -> Iterator[tuple[Thing, frozenset[str]]]:
+    for thing in rig.things:
+        if thing.last_seen is None:
+            yield thing, frozenset((*_stated(thing), "kind"))
+
+
+def _as_in(standard: Rig, rig: Rig) -> Iterator[tuple[Thing, frozenset[str]]]:
+    for pair in match_rigs(standard, rig):
+        before, after = pair.before, pair.after
+        if before is None or after is None or after.last_seen is not None:
+            continue
+        stated, was, now = _stated(after), stated_facts(before), stated_facts(after)
+        same = {name for name in stated if name in was and same_as_stated(was[name], now[name])}
+        alone = same == stated  # nothing of it is this rig's own: that it is there at all is presumed
+        yield after, frozenset((*same, "kind") if alone else same)
+
+
+def _stated(thing: Thing) -> set[str]:
+    """Return what can be presumed of a thing; a line without its gas is no line."""
+    kept = ("gas", "name", "local_code") if thing.kind.name in ("line", "rig") else ("name",)
+    return {name for name in stated_facts(thing) if name not in kept}
