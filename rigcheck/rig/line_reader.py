@@ -13,6 +13,8 @@ from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
 
 __all__ = ["LINE_GRAMMAR", "Flow", "Outlet"]
 
+_THE_WORK = "work"  # where a line of purge or shielding gas ends, instead of a torch
+
 LINE_GRAMMAR = ("parts", "every_joint", "to")
 _GATHERS, _SHARES = "manifold", "header"  # where branches run together, and where they part
 _BRANCH_KEYS = {_GATHERS: ("parts",), _SHARES: ("parts", "to")}
@@ -35,6 +37,11 @@ class Outlet:
     last: Thing
     joint: Node | None
     to: Scalar | None
+
+    @property
+    def at_the_work(self) -> bool:
+        """Whether the gas is let out at the work, as purge and shielding gas is, and at no torch."""
+        return self.to is not None and self.to.text == _THE_WORK
 
 
 @dataclass(slots=True)

@@ -122,7 +122,9 @@ class _Loader:
             torch.facts |= {"line": None, "upstream": None, "downstream": None, "regulator": None}
         for flow in self.flows:
             for outlet in flow.outlets:
-                torch = self._torch_of(torches, outlet)
+                torch = None if outlet.at_the_work else self._torch_of(torches, outlet)
+                if outlet.at_the_work and outlet.joint is not None:
+                    self.reading.refuse(outlet.joint, "This joint leads to nothing.", "Write the part that follows it.")
                 if torch is not None:
                     flow.join(outlet.last, torch, outlet.joint)
                     torch.facts["lines"] = (*torch.facts["lines"], flow.line)
@@ -154,7 +156,7 @@ class _Loader:
         facts["joints"] = tuple(flow.joints)
         facts["regulator"] = next((p for p in flow.parts if p.kind.name == "regulator"), None)
         facts["source"] = flow.parts[0] if flow.parts else None
-        facts["torch_end"] = tuple(outlet.last for outlet in flow.outlets)
+        facts["torch_end"] = tuple(outlet.last for outlet in flow.outlets if not outlet.at_the_work)
         for part in flow.parts:
             part.facts["regulator"] = _setter(part.facts["upstream"])
             if part.kind.name == "regulator":
@@ -179,7 +181,7 @@ class _Loader:
             where = Mapping(outlet.last.line, outlet.last.column)
             write = (
                 "Write 'to: name of the torch' beside the line's or the branch's parts; "
-                "a line that feeds several ends in a header with branches."
+                "a line that feeds several ends in a header with branches, one of purge gas in 'to: work'."
             )
             self.reading.refuse(where, "With several torches, it is not said which one this leads to.", write)
         if not several and outlet.joint is not None:

@@ -66,6 +66,8 @@ NOT_COVERED = {  # limit and citation: why the data has no number for it
     ("cap_water_capacity", "29 CFR 1910.253(b)(1)(iv)"): "a mass of water; checked below",
     ("inspection_age", "29 CFR 1926.350(f)(3)"): "the clause says each shift",
     ("joint_leak_rate", "ISO 9090"): "the register has no number of it",
+    ("bulk_oxygen_distance", "29 CFR 1910.104"): "the register has no number of it",
+    ("bulk_tank_inspection_interval", "29 CFR 1910.104"): "the register has no number of it",
     ("coating_removed", "ANSI Z49.1"): "the register has no number of it",
     ("filter_shade_medium_welding", "29 CFR 1910.252(b)(2)(ii)(H)"): "the register has light and heavy welding",
     ("medium_welding_thickness", "29 CFR 1910.252(b)(2)(ii)(H)"): "the register has the shades only",

@@ -42,6 +42,7 @@ lines:
       - arrester: {made: 2024-02-29, service_until: 2025-09-30}
       - hose: {made: 2020-02-29, service_until: 2025-09-30}
       - non_return_valve: {made: 2020-02-29, service_until: 2025-09-30}
+  - {gas: argon, to: work, parts: [bulk_tank: {checked_by_owner: 2024-02-29}]}
 torch: {made: 2020-02-29}
 """
 

@@ -160,6 +160,7 @@ def test_a_rig_with_one_line_has_no_pair_of_hoses(pack: Pack) -> None:
         ("  - {gas: oxygen, parts: [hose, joint: {}, joint: {}, hose]}", "torch: {}", "follow each other"),
         ("  - {gas: oxygen, parts: [hose], to: Thrid}", TORCHES, "No torch is called 'Thrid'"),
         ("  - {gas: oxygen, parts: [hose]}", TORCHES, "which one this leads to"),
+        ("  - {gas: argon, parts: [hose, joint: {}], to: work}", TORCHES, "This joint leads to nothing"),
         ("  - {gas: oxygen, parts: [manifold: {branches: [{to: First}]}]}", "torch: {}", "no list of parts"),
     ],
 )
@@ -184,6 +185,15 @@ def test_a_branch_that_says_where_it_leads_does_not_follow_its_line(pack: Pack) 
 def test_a_header_in_a_branch_leads_where_the_branch_does(pack: Pack) -> None:
     inner = HEADER.replace("[hose], to: First", "[{header: {branches: [{parts: [hose]}]}}], to: First")
     assert _led_to(pack, inner) == ["First", "Second"]
+
+
+def test_a_line_of_purge_gas_ends_at_the_work_and_at_no_torch(pack: Pack) -> None:
+    rig = _load(pack, PLAIN + "\n  - {gas: argon, parts: [cylinder, regulator, hose], to: work}")
+    (torch,) = rig.of_kind("torch")
+    oxygen, argon = rig.of_kind("line")
+    assert torch.facts["lines"] == (oxygen,)
+    assert argon.facts["torch_end"] == ()
+    assert argon.facts["parts"][-1].facts["downstream"] is None
 
 
 def test_a_destination_that_nothing_leads_to_is_refused_in_its_place(pack: Pack) -> None:
