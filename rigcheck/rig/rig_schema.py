@@ -53,7 +53,7 @@ def _concessions() -> dict[str, Any]:
 
 def _extra_keys(kind: Kind) -> dict[str, Any]:
     parts = {"type": "array", "items": _of("part_of_line"), "description": "Parts in the order of flow."}
-    to = {"type": "string", "description": "The name of the torch that it leads to; work where it ends at the work, as purge gas does."}
+    to = {"type": "string", "description": "The name of the torch that it leads to, or work."}
     if kind.name == "line":
         every = {**_of("hose_end"), "description": "What is so of every joint of the line."}
         return {"parts": parts, "to": to, "every_joint": every}
