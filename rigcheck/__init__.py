@@ -11,14 +11,19 @@ inspection.state("warning")
 
 from __future__ import annotations
 
-from rigcheck.judge.inspection import Finding, Inspection, Question, inspect_rig
-from rigcheck.rig.loader import load_rig
-from rigcheck.rig.thing import Rig, Thing
-from rigcheck.rules.folders import configs_folder, rules_folder
-from rigcheck.rules.load import load_pack
-from rigcheck.rules.pack import Pack
-from rigcheck.text.faults import Fault, Refused
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
 from rigcheck.version import __version__
+
+if TYPE_CHECKING:
+    from rigcheck.judge.inspection import Finding, Inspection, Question, inspect_rig
+    from rigcheck.rig.loader import load_rig
+    from rigcheck.rig.thing import Rig, Thing
+    from rigcheck.rules.folders import configs_folder, rules_folder
+    from rigcheck.rules.load import load_pack
+    from rigcheck.rules.pack import Pack
+    from rigcheck.text.faults import Fault, Refused
 
 __all__ = [
     "Fault",
@@ -36,3 +41,21 @@ __all__ = [
     "load_rig",
     "rules_folder",
 ]
+
+_HOMES = {
+    "judge.inspection": ("Finding", "Inspection", "Question", "inspect_rig"),
+    "rig.loader": ("load_rig",),
+    "rig.thing": ("Rig", "Thing"),
+    "rules.folders": ("configs_folder", "rules_folder"),
+    "rules.load": ("load_pack",),
+    "rules.pack": ("Pack",),
+    "text.faults": ("Fault", "Refused"),
+}
+
+
+def __getattr__(name: str) -> Any:
+    """Import what is asked for only now: the command line sets up its signals before anything slow is loaded."""
+    for home, names in _HOMES.items():
+        if name in names:
+            return getattr(import_module(f"rigcheck.{home}"), name)
+    raise AttributeError(f"module 'rigcheck' has no attribute {name!r}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from rigcheck.cli.main import main
+from rigcheck.cli.entry import start
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(start())

@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name, unreadable
+from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name
 from rigcheck.cli.report_formats import REFUSED, RENDERED
-from rigcheck.cli.workers import over_files
+from rigcheck.cli.workers import Work, over_files
 from rigcheck.judge.inspection import Inspection, State, explain
 from rigcheck.judge.judged import judge
 from rigcheck.report.text.inspection_text import inspection_lines, refusal_lines
@@ -20,7 +20,7 @@ from rigcheck.rig.loader import load_rig
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
-from rigcheck.text.faults import Fault, Refused
+from rigcheck.text.faults import Fault
 
 if TYPE_CHECKING:
     from rigcheck.rig.concessions import Beside
@@ -68,17 +68,13 @@ _PROGRESS_FROM = 128  # files; fewer are done before anybody wonders
 
 def outcomes(task: Task, files: list[str]) -> Iterator[Outcome]:
     """Yield the outcome of each file, in order."""
-    return _with_progress(over_files(inspect_file, task, files, loaded_task, plain_task(task)), len(files))
+    work = Work(inspect_file, refused_file, loaded_task)
+    return _with_progress(over_files(work, task, files, plain_task(task)), len(files))
 
 
 def inspect_file(task: Task, name: str) -> Outcome:
-    """Return the outcome of one file; what is wrong with it is part of the outcome."""
-    try:
-        inspection, reached = inspection_of(task, name)
-    except Refused as refused:
-        return _refused(task, name, refused.faults)
-    except OSError as error:
-        return _refused(task, name, (unreadable(name, error),))
+    """Return the outcome of one file. Raises `Refused`, and OSError where it cannot be read."""
+    inspection, reached = inspection_of(task, name)
     state = inspection.state(task.hold_at, on_unproven=task.on_unproven)
     how = (task.hold_at, task.on_unproven, task.questions)
     texts = {form: RENDERED[form](inspection, *how) for form in task.forms if form != "text"}
@@ -87,6 +83,13 @@ def inspect_file(task: Task, name: str) -> Outcome:
     at, unproven, asked = how
     lines = inspection_lines(inspection, task.width, hold_at=at, on_unproven=unproven, questions=asked)
     return Outcome(state, texts, tuple(lines), reached)
+
+
+def refused_file(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:
+    """Return the outcome of a file with something wrong in it, which is what its reports tell."""
+    texts = {form: REFUSED[form](shown_name(name), faults) for form in task.forms if form != "text"}
+    lines = tuple(refusal_lines(faults, task.width)) if "text" in task.forms else ()
+    return Outcome("", texts, lines)
 
 
 def inspection_of(task: Task, name: str) -> tuple[Inspection, tuple[int, ...]]:
@@ -134,12 +137,6 @@ def plain_task(task: Task) -> Task:
 def loaded_task(plain: Task) -> Task:
     """Return a task with its pack and its concessions read from their files."""
     return with_concessions(replace(plain, pack=load_pack(*map(Path, plain.folders))))
-
-
-def _refused(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:
-    texts = {form: REFUSED[form](shown_name(name), faults) for form in task.forms if form != "text"}
-    lines = tuple(refusal_lines(faults, task.width)) if "text" in task.forms else ()
-    return Outcome("", texts, lines)
 
 
 # --- progress ---

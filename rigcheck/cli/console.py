@@ -6,6 +6,7 @@ import os
 import shutil
 import sys
 from collections.abc import Iterable
+from contextlib import suppress
 from typing import TYPE_CHECKING, TextIO
 
 from rigcheck.report.text.layout import Line, plain_text
@@ -14,7 +15,7 @@ from rigcheck.report.text.style import STYLES
 if TYPE_CHECKING:
     from rich.console import Console as RichConsole
 
-__all__ = ["Console", "ProblemFound", "complain", "screen_width"]
+__all__ = ["Console", "ProblemFound", "complain", "let_go", "screen_width"]
 
 
 class ProblemFound(Exception):
@@ -65,6 +66,16 @@ def _rich_console(stream: TextIO) -> RichConsole:
     return RichConsole(file=stream, highlight=False, markup=False, emoji=False)
 
 
-def complain(text: str) -> None:
-    """Write a problem to standard error."""
-    sys.stderr.write(f"rigcheck: {text}\n")
+def complain(*texts: str) -> None:
+    """Write problems to standard error; where that takes nothing, the exit code still tells of them."""
+    try:
+        sys.stderr.writelines(f"rigcheck: {text}\n" for text in texts)
+        sys.stderr.flush()
+    except OSError:
+        let_go(sys.stderr)
+
+
+def let_go(stream: TextIO) -> None:
+    """Point a stream that takes nothing more elsewhere, so that closing it stays quiet."""
+    with suppress(OSError, ValueError):  # it may have no number, as one in memory
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

@@ -1,9 +1,8 @@
-"""Entry point: one command, its exit code, and no traceback for what a user did."""
+"""One command, its exit code, and no traceback, whatever goes wrong."""
 
 from __future__ import annotations
 
 import io
-import os
 import signal
 import sys
 from argparse import Namespace
@@ -11,41 +10,73 @@ from collections.abc import Sequence
 from importlib import import_module
 
 from rigcheck.cli.arguments import build_parser
-from rigcheck.cli.console import ProblemFound, complain
+from rigcheck.cli.console import ProblemFound, complain, let_go
 from rigcheck.text.faults import Refused
 
 __all__ = ["main"]
 
 _UNREADABLE = 2
 _INTERRUPTED = 128 + signal.SIGINT
+_PIPE_CLOSED = 128 + 13  # as a shell tells of a command that SIGPIPE ended
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
     if isinstance(sys.stdout, io.TextIOWrapper):  # a screen may lack a letter that a report needs
         sys.stdout.reconfigure(errors="backslashreplace")
-    parsed = build_parser().parse_args(arguments)
+    parsed = Namespace()
     try:
-        code = _run(parsed.command, parsed)
+        build_parser().parse_args(arguments, parsed)
+        return _flushed(_run(parsed.command, parsed))
+    except SystemExit as stopped:  # help was shown, or arguments were wrong, or a signal ended the run
+        return _flushed(stopped.code if isinstance(stopped.code, int) else _UNREADABLE)
+    except BaseException as error:
+        return _told(error, parsed)
+
+
+def _flushed(code: int) -> int:
+    """Return the exit code once all that was shown is really out."""
+    try:
         sys.stdout.flush()
-        return code
-    except BrokenPipeError:
-        return _closed_pipe()
-    except KeyboardInterrupt:
-        return _INTERRUPTED
-    except Refused as refused:
-        for fault in refused.faults:
-            complain(str(fault))
-        return _UNREADABLE
-    except ProblemFound as problem:
-        complain(str(problem))
-        return _UNREADABLE
+    except OSError as error:
+        return _stream_failed(error)
+    return code
 
 
-def _closed_pipe() -> int:
-    """The reader went away; point the stream elsewhere so that closing it stays quiet."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return 0
+def _told(error: BaseException, parsed: Namespace) -> int:
+    """Say what ended a command, and return its exit code."""
+    match error:
+        case KeyboardInterrupt():
+            return _INTERRUPTED
+        case Refused():
+            complain(*map(str, error.faults))
+        case ProblemFound():
+            complain(str(error))
+        case OSError():
+            return _stream_failed(error)
+        case Exception():
+            _complain_of_itself(error, parsed)
+        case _:
+            raise error
+    return _flushed(_UNREADABLE)
+
+
+def _stream_failed(error: OSError) -> int:
+    """Files are told of where they are opened: what is left is standard output, closed, full or without a reader."""
+    let_go(sys.stdout)
+    if isinstance(error, BrokenPipeError):
+        return _PIPE_CLOSED
+    complain(f"{error.filename or 'standard output'} cannot be written: {error.strerror or error}.")
+    return _UNREADABLE
+
+
+def _complain_of_itself(error: Exception, parsed: Namespace) -> None:
+    from rigcheck.cli.failure import own_failure  # no run should need it
+
+    given = vars(parsed)
+    named = (given.get(key) for key in ("rig", "paths", "before", "after", "template", "file"))
+    files = [str(one) for value in named if value for one in (value if isinstance(value, list) else [value])]
+    complain(f"{', '.join(files) or parsed.command}: {own_failure(error)} Please report this line, with the file.")
 
 
 def _run(command: str, parsed: Namespace) -> int:

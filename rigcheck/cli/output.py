@@ -5,14 +5,14 @@ from __future__ import annotations
 import os
 import sys
 from argparse import Namespace
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 from rigcheck.cli.console import Console, ProblemFound, screen_width
+from rigcheck.cli.draft import whole_file
 from rigcheck.report.text.layout import Line
 
-__all__ = ["chosen_form", "hand_over", "keep_others", "whole_file"]
+__all__ = ["chosen_form", "hand_over", "keep_others"]
 
 
 def hand_over(
@@ -26,50 +26,13 @@ def hand_over(
     where the form is one for people. Raises `ProblemFound` where the file cannot be written.
     """
     if output is not None:
-        _write_whole(output, parts())
+        with whole_file(output) as write:
+            for part in parts():
+                write(part)
     elif lines is not None:
         Console(sys.stdout).show(lines(screen_width()))
     else:
         sys.stdout.writelines(parts())
-
-
-def _write_whole(path: Path, parts: Iterable[str]) -> None:
-    """Write a file as `whole_file` does. Raises `ProblemFound`."""
-    with whole_file(path) as write:
-        for part in parts:
-            write(part)
-
-
-@contextmanager
-def whole_file(path: Path) -> Iterator[Callable[[str], object]]:
-    """Give a function that writes to a file beside its place; at the end it is moved there, whole or not at all.
-
-    The parent folder must exist; a link stays, and what it leads to is written.
-    Raises `ProblemFound` where it cannot be written, or is a folder or a device.
-    """
-    from tempfile import NamedTemporaryFile  # slow to load, and wanted only for --output
-
-    try:
-        target = Path(os.path.realpath(path))
-        if target.exists() and not target.is_file():
-            raise ProblemFound(f"{path} is no ordinary file; leave --output out to write to the screen or a pipe.")
-        prefix = f".{target.name}."
-        with NamedTemporaryFile("w", encoding="utf-8", dir=target.parent, prefix=prefix, delete=False) as draft:
-            try:
-                yield draft.write
-                os.chmod(draft.name, 0o666 & ~_umask())
-                os.replace(draft.name, target)
-            except BaseException:
-                os.unlink(draft.name)
-                raise
-    except OSError as error:
-        raise ProblemFound(f"{path} cannot be written: {error.strerror or error}.") from None
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 # --- what may be written over ---
@@ -77,15 +40,17 @@ def _umask() -> int:
 _LOOKED_AT = 200  # bytes; every report says at its very beginning what it is
 
 
-def keep_others(output: Path, inputs: Iterable[str], beginnings: tuple[str, ...]) -> None:
-    """Refuse to write over an input, or over a file that does not begin as our own reports do.
+def keep_others(
+    output: Path, inputs: Iterable[str], beginnings: tuple[str, ...], own: str = "report of rigcheck"
+) -> None:
+    """Refuse to write over an input, or over a file that does not begin as our `own` do.
 
     `inputs`: the files that were read, `-` for standard input. Raises `ProblemFound`.
     """
     if any(_same(output, name) for name in inputs):
         raise ProblemFound(f"{output} is one of the rigs; write the report somewhere else.")
-    if output.is_file() and output.stat().st_size and not _start(output).startswith(beginnings):
-        raise ProblemFound(f"{output} exists and is no report of rigcheck; take it away or name another file.")
+    if os.path.isfile(output) and os.path.getsize(output) and not _start(output).startswith(beginnings):
+        raise ProblemFound(f"{output} exists and is no {own}; take it away or name another file.")
 
 
 def _same(output: Path, name: str) -> bool:

@@ -11,10 +11,10 @@ from tempfile import TemporaryFile
 
 from rigcheck.cli.console import ProblemFound, complain
 from rigcheck.cli.due_rows import RowStore, due_of_row, due_row
-from rigcheck.cli.inputs import holds_record, rig_bytes, rig_files, shown_name, unreadable
+from rigcheck.cli.inputs import holds_record, rig_bytes, rig_files, shown_name
 from rigcheck.cli.output import chosen_form, hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
-from rigcheck.cli.workers import over_files
+from rigcheck.cli.workers import Work, over_files
 from rigcheck.quantity.notation import NotRead
 from rigcheck.report.due.due_text import DueTally, due_lines
 from rigcheck.report.text.inspection_text import refusal_lines
@@ -23,7 +23,7 @@ from rigcheck.rig.loader import load_rig
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.due_dates import Due, Undated, due_dates, horizon, within
-from rigcheck.text.faults import Fault, Refused
+from rigcheck.text.faults import Fault
 
 __all__ = ["run"]
 
@@ -83,7 +83,7 @@ class _Listing:
 
     def read(self, files: list[str]) -> None:
         """Read every file, on all cores where they are many."""
-        for found in over_files(_found, self.task, files, _loaded, self.task.plain()):
+        for found in over_files(Work(_found, _refused, _loaded), self.task, files, self.task.plain()):
             self._keep(found)
 
     def _keep(self, found: _Found) -> None:
@@ -166,15 +166,10 @@ class _Found:
 
 
 def _found(task: _Task, name: str) -> _Found:
-    try:
-        data = rig_bytes(name)
-        if holds_record(data):  # a record of work has no dated parts of its own
-            return _Found(name, [], [], {})
-        rig = load_rig(data, shown_name(name), task.pack.vocabulary)
-    except Refused as refused:
-        return _Found(shown_name(name), [], [], {}, faults=refused.faults)
-    except OSError as error:
-        return _Found(shown_name(name), [], [], {}, faults=(unreadable(name, error),))
+    data = rig_bytes(name)
+    if holds_record(data):  # a record of work has no dated parts of its own
+        return _Found(name, [], [], {})
+    rig = load_rig(data, shown_name(name), task.pack.vocabulary)
     listed = due_dates(rig, task.pack, day=task.day, local_code=task.local_code)
     dues = [due for due in listed.dues if within(due, task.until)]
     found = _Found(name, [due_row(due) for due in dues], [], _counts(listed.undated), 1)
@@ -185,6 +180,10 @@ def _found(task: _Task, name: str) -> _Found:
 
         found.undated = [undated_entry(one).model_dump_json() for one in listed.undated]
     return found
+
+
+def _refused(task: _Task, name: str, faults: tuple[Fault, ...]) -> _Found:
+    return _Found(shown_name(name), [], [], {}, faults=faults)
 
 
 def _counts(undated: tuple[Undated, ...]) -> dict[tuple[str, str, bool], int]:

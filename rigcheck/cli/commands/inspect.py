@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from argparse import Namespace
 from collections.abc import Callable
@@ -11,8 +12,9 @@ from typing import get_args
 
 from rigcheck.cli.batch import Outcome, Task, outcomes, with_concessions
 from rigcheck.cli.console import Console, ProblemFound, screen_width
+from rigcheck.cli.draft import whole_file
 from rigcheck.cli.inputs import rig_files
-from rigcheck.cli.output import keep_others, whole_file
+from rigcheck.cli.output import keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.report_formats import BEGINNINGS, TEXT_HEAD, Frame, frame_of
 from rigcheck.judge.inspection import State
@@ -49,7 +51,7 @@ def run(parsed: Namespace) -> int:
 
 def _refuse_clashes(reports: list[tuple[str, Path | None]]) -> None:
     """Two reports cannot go to one place."""
-    places = [output.resolve() if output else None for _, output in reports]
+    places = [os.path.realpath(output) if output else None for _, output in reports]
     if len(places) != len(set(places)):
         raise ProblemFound("two reports go to one place; write --output FILE after each --format but one.")
 

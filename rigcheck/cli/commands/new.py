@@ -7,6 +7,7 @@ from argparse import Namespace
 from pathlib import Path
 
 from rigcheck.cli.console import Console, ProblemFound
+from rigcheck.cli.draft import new_file
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.rules.folders import configs_folder
 from rigcheck.text.faults import nearest_word
@@ -33,7 +34,7 @@ def run(parsed: Namespace) -> int:
         raise ProblemFound(f"{parsed.procedure!r} is one word too many; write a template and a file.")
     if parsed.file is None:
         raise ProblemFound(f"write a file name after {parsed.template!r}, as my-rig.yaml.")
-    _write_new(parsed.file, source.read_bytes())
+    new_file(parsed.file, source.read_bytes())
     Console(sys.stdout).show(_next_steps(parsed.file))
     return 0
 
@@ -44,20 +45,10 @@ def _new_record(parsed: Namespace) -> int:
     if parsed.record is None:
         raise ProblemFound("write the rig, the procedure and a file name after 'record'.")
     text = blank_record(parsed, str(parsed.file), parsed.procedure, parsed.record)
-    _write_new(parsed.record, text.encode())
+    new_file(parsed.record, text.encode())
     told = f"Wrote {parsed.record}. Take the # off each step that was done, then: rigcheck inspect {parsed.record}"
     Console(sys.stdout).show(wrapped(told, 100))
     return 0
-
-
-def _write_new(file: Path, content: bytes) -> None:
-    try:
-        with open(file, "xb") as new:  # x: what is there already is never touched
-            new.write(content)
-    except FileExistsError:
-        raise ProblemFound(f"{file} is there already; name a file that is not.") from None
-    except OSError as error:
-        raise ProblemFound(f"{file} cannot be written: {error.strerror or error}.") from None
 
 
 def _listed(templates: dict[str, Path]) -> list[Line]:

@@ -9,8 +9,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from rigcheck.cli.console import ProblemFound
-from rigcheck.cli.output import hand_over
+from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_pack
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.procedure_schema import procedure_schema, record_schema
@@ -29,16 +28,16 @@ from rigcheck.rules.rule_schema import rule_schema
 __all__ = ["run"]
 
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
+_HEAD = f'{{\n "$schema": "{_DIALECT}"'
 
 
 def run(parsed: Namespace) -> int:
     """Print one schema, or write it to a new file or over an earlier schema."""
     made = {"$schema": _DIALECT} | _SCHEMAS[parsed.what](chosen_pack(parsed))
     text = json.dumps(made, ensure_ascii=False, indent=1) + "\n"
-    output = parsed.output
-    if output is not None and output.exists() and _DIALECT.encode() not in output.read_bytes()[:200]:
-        raise ProblemFound(f"{output} exists and is no schema; take it away or name another file.")
-    hand_over(output, lambda: [text])
+    if parsed.output is not None:
+        keep_others(parsed.output, [], (_HEAD,), own="schema")
+    hand_over(parsed.output, lambda: [text])
     return 0
 
 

@@ -9,15 +9,15 @@ from typing import NamedTuple
 
 from rigcheck.cli.batch import Task, inspection_of, loaded_task, plain_task, with_concessions
 from rigcheck.cli.console import ProblemFound
-from rigcheck.cli.inputs import rig_files, shown_name, unreadable
+from rigcheck.cli.inputs import rig_files, shown_name
 from rigcheck.cli.output import chosen_form, hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
-from rigcheck.cli.workers import over_files
+from rigcheck.cli.workers import Work, over_files
 from rigcheck.report.summary.overview_text import overview_lines
 from rigcheck.report.text.layout import plain_text
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.overview import Changes, Gist, Overview, gist_of
-from rigcheck.text.faults import Fault, Refused
+from rigcheck.text.faults import Fault
 
 __all__ = ["run"]
 
@@ -85,7 +85,7 @@ def _changes(name: str | None, pack: Pack) -> Changes | None:
 def _fold(overview: Overview, task: Task, files: list[str]) -> set[int]:
     """Inspect every file, on all cores where they are many; return which concessions were for one of them."""
     reached: set[int] = set()
-    for found in over_files(_found, task, files, loaded_task, plain_task(task)):
+    for found in over_files(Work(_found, _refused, loaded_task), task, files, plain_task(task)):
         reached.update(found.reached)
         if found.gist is None:
             overview.refuse(found.file, found.faults)
@@ -114,13 +114,12 @@ class _Found(NamedTuple):
 
 
 def _found(task: Task, name: str) -> _Found:
-    try:
-        inspection, reached = inspection_of(task, name)
-    except Refused as refused:
-        return _Found(shown_name(name), None, refused.faults)
-    except OSError as error:
-        return _Found(shown_name(name), None, (unreadable(name, error),))
+    inspection, reached = inspection_of(task, name)
     return _Found(shown_name(name), gist_of(inspection, task.hold_at), (), reached)
+
+
+def _refused(task: Task, name: str, faults: tuple[Fault, ...]) -> _Found:
+    return _Found(shown_name(name), None, faults)
 
 
 # --- the forms ---

@@ -1,0 +1,137 @@
+"""A file written whole or not at all: as a draft beside its place, which is moved there once it is on the disk."""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import BinaryIO
+
+from rigcheck.cli.console import ProblemFound
+
+__all__ = ["new_file", "whole_file"]
+
+
+@contextmanager
+def whole_file(path: Path) -> Iterator[Callable[[str], object]]:
+    """Give a function that writes to a draft; at the end it takes the place of the file, whole or not at all.
+
+    The parent folder must exist; a link stays, and what it leads to is written. The file keeps its mode.
+    Raises `ProblemFound` where it cannot be written, or is a folder or a device.
+    """
+    with _Draft(path) as draft:
+        yield draft.write
+        draft.take_the_place()
+
+
+def new_file(path: Path, content: bytes) -> None:
+    """Write a file that must not be there yet. Raises `ProblemFound`."""
+    with _Draft(path, new=True) as draft:
+        draft.write_bytes(content)
+        draft.take_a_free_place()
+
+
+class _Draft:
+    """The draft of one file. It is gone when the block ends, whatever ended it; raises `ProblemFound`."""
+
+    def __init__(self, path: Path, *, new: bool = False) -> None:
+        self.path = path
+        with self._told():
+            if new and os.path.lexists(path):
+                raise FileExistsError
+            self.target = Path(os.path.realpath(path))
+            if self.target.exists() and not self.target.is_file():
+                raise ProblemFound(f"{path} is no ordinary file; leave --output out to write to the screen or a pipe.")
+        self.place = self.target.with_name(f".{self.target.name[:40]}.{os.urandom(6).hex()}")
+        self.file: BinaryIO | None = None
+
+    def __enter__(self) -> _Draft:
+        try:
+            with self._told():
+                self.file = open(self.place, "xb", opener=_for_me_alone)
+        except BaseException:
+            self.__exit__()
+            raise
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        with suppress(OSError):  # it was moved away, or was never made
+            os.unlink(self.place)
+        if self.file is not None:
+            with suppress(OSError):  # a full disk says so again; the draft is gone already
+                self.file.close()
+
+    def write(self, text: str) -> None:
+        """Add text to the draft, as UTF-8."""
+        self.write_bytes(text.encode("utf-8", "backslashreplace"))
+
+    def write_bytes(self, data: bytes) -> None:
+        """Add bytes to the draft."""
+        assert self.file is not None
+        with self._told():
+            self.file.write(data)
+
+    def take_the_place(self) -> None:
+        """Put the draft where the file stands, with the mode that it has."""
+        with self._told():
+            self._settle(self._mode())
+            os.replace(self.place, self.target)
+            self._settle_folder()
+
+    def take_a_free_place(self) -> None:
+        """Put the draft where nothing stands; what came there in the meantime is never touched."""
+        with self._told():
+            self._settle(0o666 & ~_umask())
+            try:
+                os.link(self.place, self.target)
+            except FileExistsError:
+                raise
+            except OSError:  # a file system without links: take the name first, then fill it
+                os.close(os.open(self.target, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
+                os.replace(self.place, self.target)
+            self._settle_folder()
+
+    def _settle(self, mode: int) -> None:
+        """Have the whole draft on the disk, closed, with a mode."""
+        assert self.file is not None
+        self.file.flush()
+        os.fsync(self.file.fileno())
+        self.file.close()
+        os.chmod(self.place, mode)
+
+    def _mode(self) -> int:
+        try:
+            return stat.S_IMODE(self.target.stat().st_mode)
+        except FileNotFoundError:
+            return 0o666 & ~_umask()
+
+    def _settle_folder(self) -> None:
+        with suppress(OSError):  # not every system opens folders; the file itself is settled
+            folder = os.open(self.target.parent, os.O_RDONLY)
+            try:
+                os.fsync(folder)
+            finally:
+                os.close(folder)
+
+    @contextmanager
+    def _told(self) -> Iterator[None]:
+        """Tell what goes wrong with this file; what goes wrong elsewhere meanwhile is not taken for it."""
+        try:
+            yield
+        except FileExistsError:
+            raise ProblemFound(f"{self.path} is there already; name a file that is not.") from None
+        except OSError as error:
+            raise ProblemFound(f"{self.path} cannot be written: {error.strerror or error}.") from None
+
+
+def _for_me_alone(path: str, flags: int) -> int:
+    """Open a draft that nobody else reads: what stood in its place may have been as closed."""
+    return os.open(path, flags, 0o600)
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
