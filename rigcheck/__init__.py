@@ -12,11 +12,13 @@ inspection.state("warning")
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
 
 from rigcheck.version import __version__
 
+TYPE_CHECKING = False  # as checkers of types read it; `typing` would be the slowest part of this door
 if TYPE_CHECKING:
+    from typing import Any
+
     from rigcheck.judge.inspection import Finding, Inspection, Question, inspect_rig
     from rigcheck.rig.loader import load_rig
     from rigcheck.rig.thing import Rig, Thing

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import re
+import sys
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -39,7 +40,7 @@ SHELLS = ("bash", "zsh", "tcsh")
 
 def build_parser() -> argparse.ArgumentParser:
     """Return the parser of the whole command line."""
-    parser = argparse.ArgumentParser(
+    parser: argparse.ArgumentParser = _Parser(
         prog="rigcheck",
         description="Judge descriptions of oxy-fuel cutting and welding rigs by rules that are data.",
         epilog="The local code, the makers' instructions and a competent person decide.",
@@ -59,6 +60,12 @@ def build_parser() -> argparse.ArgumentParser:
     _schema(commands)
     _completion(commands)
     return parser
+
+
+class _Parser(argparse.ArgumentParser):
+    def _print_message(self, message: str, file: Any = None) -> None:
+        """Show help; unlike the parser's own, a stream that does not take it is not passed over."""
+        (file or sys.stderr).write(message)
 
 
 _Commands = argparse._SubParsersAction

@@ -7,8 +7,11 @@ import io
 import os
 import signal
 import sys
-from types import FrameType
-from typing import NoReturn
+
+TYPE_CHECKING = False  # as checkers of types read it; `typing` would be the slowest import here
+if TYPE_CHECKING:
+    from types import FrameType
+    from typing import NoReturn
 
 __all__ = ["start"]
 

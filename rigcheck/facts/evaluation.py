@@ -7,6 +7,7 @@ inputs makes both what its formula is called with and what a report shows of it.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from math import isinf, isnan
 from typing import Any, NamedTuple
 
 from rigcheck.facts.figure import Figure, Look, Used, Wants, Way, Working, end_of
@@ -113,9 +114,12 @@ def work_of_figure(figure: Figure, measure: str) -> Work:
                     unasked = inputs if unasked is None else unasked
                 continue
             arguments, found, gathered = inputs
-            value = plan.way.work_out(**arguments)
+            try:
+                value = plan.way.work_out(**arguments)
+            except ArithmeticError:  # inputs that no formula can take, as a length of 1e114 m or a gas at 0 K
+                value = None
             if makes_numbers and type(value) is tuple:
-                value = Interval(value[0], value[1], measure)
+                value = _range(value, measure)
             working = Working(figure, plan.way, found, gathered, value)
             if value is None:
                 outside = working
@@ -150,6 +154,13 @@ def _together(thing: Thing, figure: Figure, said: Working, worked: Working) -> A
         thing.disputes[figure.name] = witnesses
     thing.workings[figure.name] = said if agree and value is said.value else worked
     return value
+
+
+def _range(ends: tuple[float, float], measure: str) -> Interval | None:
+    """Return a worked out range; only a time may have no end, and what is no number is not known."""
+    low, high = ends
+    no_number = isnan(low) or isnan(high) or (measure != "time" and (isinf(low) or isinf(high)))
+    return None if no_number else Interval(low, high, measure)
 
 
 class _Reached(NamedTuple):

@@ -36,12 +36,12 @@ def run(parsed: Namespace) -> int:
     tally = _Tally()
     with ExitStack() as stack:
         sinks = [_sink(form, output, task, files, stack) for form, output in reports]
+        written = _Written(sinks)
         for outcome in outcomes(task, files):
             tally.count(outcome)
-            for sink in sinks:
-                sink.add(outcome)
-        for sink in sinks:
-            sink.end(tally)
+            written.add(outcome)
+        written.end(tally)
+    written.tell_lost()
     if task.beside is not None:
         from rigcheck.cli.concessions_file import complain_unreached  # most runs have no such file
 
@@ -111,6 +111,37 @@ def _sink(form: str, output: Path | None, task: Task, files: list[str], stack: E
     if form == "text":
         return _TextSink(write, None if output else Console(sys.stdout), task.width)
     return _FramedSink(form, write, frame_of(form, task.pack, task.hold_at))
+
+
+class _Written:
+    """The reports under way. One whose reader went away does not take the others with it."""
+
+    def __init__(self, sinks: list[_TextSink | _FramedSink]) -> None:
+        self.sinks = sinks
+        self.lost: BrokenPipeError | None = None
+
+    def add(self, outcome: Outcome) -> None:
+        """Tell one file in every report. Raises BrokenPipeError where nobody reads the only one."""
+        self._on_each(lambda sink: sink.add(outcome))
+
+    def end(self, tally: _Tally) -> None:
+        """Close every report. Raises BrokenPipeError as above."""
+        self._on_each(lambda sink: sink.end(tally))
+
+    def _on_each(self, write: Callable[[_TextSink | _FramedSink], None]) -> None:
+        for sink in list(self.sinks):
+            try:
+                write(sink)
+            except BrokenPipeError as error:
+                self.lost = error
+                self.sinks.remove(sink)
+        if not self.sinks:
+            self.tell_lost()
+
+    def tell_lost(self) -> None:
+        """Raise BrokenPipeError where the reader of a report went away."""
+        if self.lost is not None:
+            raise self.lost
 
 
 class _TextSink:

@@ -56,7 +56,7 @@ def _wetted(gas: str, diameter: Span, mass: Span, temperature: Span) -> Span | N
     density = _liquid(liquid=gas, temperature=temperature)
     if density is None or diameter[0] <= 0.0:
         return None
-    least, most = mass[0] / density[1], mass[1] / density[0]
+    least, most = max(0.0, mass[0]) / density[1], mass[1] / density[0]
     turning = (8.0 * least / pi) ** (1.0 / 3.0)  # where pi D2/4 + 4 V/D is least
     narrow = min(max(turning, diameter[0]), diameter[1])
     low = wetted_area_upright(diameter=narrow, liquid_volume=least)
@@ -70,7 +70,7 @@ def _wetted_lying(gas: str, diameter: Span, mass: Span, temperature: Span, lengt
     density = _liquid(liquid=gas, temperature=temperature)
     if density is None or capacity[0] <= 0.0:
         return None
-    filling = mass[0] / (density[1] * capacity[1]), mass[1] / (density[0] * capacity[0])
+    filling = max(0.0, mass[0]) / (density[1] * capacity[1]), mass[1] / (density[0] * capacity[0])
     return _lying(diameter=diameter, length=length, filling=filling)
 
 
