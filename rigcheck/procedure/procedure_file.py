@@ -23,6 +23,14 @@ class _Entry(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
 
+class AlsoEntry(_Entry):
+    """What a value must meet besides; the sheet does not print it."""
+
+    must: Any = Field(description="What the value must meet, in JSON Schema keywords.")
+    signal: Signal | None = Field(None, description="How grave a miss is; left out, as grave as the value.")
+    same_deed_as: list[str] = []
+
+
 class ValueEntry(_Entry):
     """A value that a record may state of a step, and what it must meet; otherwise as a fact of the vocabulary."""
 
@@ -39,6 +47,9 @@ class ValueEntry(_Entry):
     means: str
     ask: str = Field(min_length=5)
     must: Any = Field(None, description="What the value must meet, in JSON Schema keywords.")
+    signal: Signal | None = Field(None, description="How grave a miss is; left out, as grave as the step.")
+    same_deed_as: list[str] = Field([], description="Rules that judge the same deed, and have the same signal word.")
+    also: list[AlsoEntry] = Field([], description="What it must meet besides.")
 
     @model_validator(mode="after")
     def _one_form(self) -> ValueEntry:
@@ -47,7 +58,7 @@ class ValueEntry(_Entry):
 
     def fact_entry(self) -> FactEntry:
         """Return the value as a stated fact. Raises ValueError where it contradicts itself."""
-        return FactEntry(**self.model_dump(exclude={"must"}))
+        return FactEntry(**self.model_dump(exclude={"must", "signal", "same_deed_as", "also"}))
 
 
 class StepEntry(_Entry):
@@ -64,6 +75,7 @@ class StepEntry(_Entry):
     stand: str = Field("", description="Where to stand.")
     values: dict[str, ValueEntry] = Field({}, description="What a record may state.")
     signal: Signal = Field(description="How grave it is to leave it out or to do it out of order.")
+    same_deed_as: list[str] = Field([], description="Rules that judge the same deed, and have the same signal word.")
     hazard: str = Field(min_length=10, description="What it prevents.")
     put_right: str = Field(min_length=10, description="What to do if it was not done so.")
     drawn_from: list[str] = Field(min_length=1, description="Documents with clause.")

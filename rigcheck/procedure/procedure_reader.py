@@ -12,11 +12,12 @@ from rigcheck.condition.parser import ConditionReader
 from rigcheck.condition.shape import ListShape, ValueShape
 from rigcheck.condition.tree import Schema
 from rigcheck.procedure.links import Written, link_faults
-from rigcheck.procedure.procedure_file import ENTRY_KEYS, ProcedureFile, StepEntry, ValueEntry
-from rigcheck.procedure.steps import Procedure, Step, StepValue
+from rigcheck.procedure.procedure_file import ENTRY_KEYS, AlsoEntry, ProcedureFile, StepEntry, ValueEntry
+from rigcheck.procedure.steps import Grade, Procedure, Step, StepValue
 from rigcheck.rig.fact import Choice, Fact
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rules.documents import Differing, DocumentEntry, Source, UnknownSource, find_source
+from rigcheck.rules.rule import GRAVITY, Signal
 from rigcheck.text.binding import bind, node_at, place_of
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
@@ -29,12 +30,20 @@ _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 _SOURCE_ADVICE = "Write 'common practice', or a document of rules/documents.yaml and its clause."
 File = tuple[str, bytes]
 """A file by its path as shown, and its bytes."""
+Path = tuple[str | int, ...]
 
 
 def read_procedures(
-    files: Iterable[File], vocabulary: Vocabulary, documents: Mapping[str, DocumentEntry], limits: Mapping[str, str]
+    files: Iterable[File],
+    vocabulary: Vocabulary,
+    documents: Mapping[str, DocumentEntry],
+    limits: Mapping[str, str],
+    signals: Mapping[str, Signal | None],
 ) -> dict[str, Procedure]:
-    """Return the procedures of files by name; `limits` gives the dimension of each. Raises `Refused`."""
+    """Return the procedures of files by name. Raises `Refused`.
+
+    `limits`: the dimension of each; `signals`: the signal word of each rule, None where it need not be that of a step.
+    """
     read: dict[str, tuple[Written, ProcedureFile]] = {}
     faults: list[Fault] = []
     for path, data in files:
@@ -52,7 +61,7 @@ def read_procedures(
             faults.append(Fault(at, read_, "Give both one name."))
         read[name] = (Written(name, path, root, model), model)
     faults += link_faults([written for written, _ in read.values()])
-    makers = {name: _Maker(written, vocabulary, documents, limits) for name, (written, _) in read.items()}
+    makers = {name: _Maker(written, vocabulary, documents, limits, signals) for name, (written, _) in read.items()}
     made = {name: maker.procedure() for name, maker in makers.items()}
     faults += [fault for maker in makers.values() for fault in maker.faults]
     if faults:
@@ -73,6 +82,7 @@ class _Maker:
     vocabulary: Vocabulary
     documents: Mapping[str, DocumentEntry]
     limits: Mapping[str, str]
+    signals: Mapping[str, Signal | None]
     faults: list[Fault] = field(default_factory=list)
 
     def procedure(self) -> Procedure:
@@ -94,8 +104,9 @@ class _Maker:
     def _step(self, number: int, entry: StepEntry) -> Step:
         at = ("steps", number)
         kind = self._about(entry, at)
-        values = {name: self._value(name, one, kind, (*at, "values", name)) for name, one in entry.values.items()}
+        values = {name: self._value(name, one, kind, at, entry.signal) for name, one in entry.values.items()}
         self._check_placeholders(entry, at)
+        self._check_deeds(entry.same_deed_as, entry.signal, at)
         return Step(
             name=entry.step,
             do=entry.do,
@@ -116,7 +127,7 @@ class _Maker:
             place=self._place(self._node(*at)),
         )
 
-    def _about(self, entry: StepEntry, at: tuple[str | int, ...]) -> Kind:
+    def _about(self, entry: StepEntry, at: Path) -> Kind:
         """Return the kind that a step is about; the rig's where none is said, or none is known."""
         root = self.vocabulary.kinds["rig"]
         if entry.about and entry.about not in self.vocabulary.kinds:
@@ -135,20 +146,47 @@ class _Maker:
         self.faults += reader.faults
         return schema
 
-    def _value(self, name: str, entry: ValueEntry, kind: Kind, at: tuple[str | int, ...]) -> StepValue:
+    def _value(self, name: str, entry: ValueEntry, kind: Kind, step: Path, signal: Signal) -> StepValue:
+        at, own = (*step, "values", name), entry.signal or signal
         fact = self._fact(name, entry, at)
         if name in ENTRY_KEYS:
             self._refuse(at, f"{name!r} is a key of every step of a record.", "Call the value otherwise.")
-        if entry.must is None:
-            return StepValue(name, fact, None)
+        self._check_deeds(entry.same_deed_as, own, at)
+        grades = [self._also(one, fact, kind, (*at, "also", n), own) for n, one in enumerate(entry.also)]
+        grades.sort(key=lambda grade: -GRAVITY[grade.signal])
+        if entry.must is not None:
+            grades.append(Grade(self._must(fact, kind, at), own))
+        elif entry.also:
+            self._refuse((*at, "also"), "Nothing is said that the value must meet.", "Write 'must:' beside it.")
+        return StepValue(name, fact, tuple(grades))
+
+    def _also(self, entry: AlsoEntry, fact: Fact, kind: Kind, at: Path, signal: Signal) -> Grade:
+        signal = entry.signal or signal
+        self._check_deeds(entry.same_deed_as, signal, at)
+        return Grade(self._must(fact, kind, at), signal)
+
+    def _must(self, fact: Fact, kind: Kind, at: Path) -> Schema:
         several = fact.measure == "several_words"
         shape = ListShape(ValueShape(fact, item=True)) if several else ValueShape(fact)
         reader = self._reader(kind)
         must = reader.schema(self._node(*at, "must"), shape)
         self.faults += reader.faults
-        return StepValue(name, fact, must)
+        return must
 
-    def _fact(self, name: str, entry: ValueEntry, at: tuple[str | int, ...]) -> Fact:
+    def _check_deeds(self, rules: list[str], signal: Signal, at: Path) -> None:
+        """One deed has one signal word, in the rig and in a record; of several rules the gravest counts."""
+        for number, name in enumerate(rules):
+            if name not in self.signals:
+                near = nearest_word(name, self.signals)
+                self._refuse(
+                    (*at, "same_deed_as", number), f"{shown_text(name)} is no rule.", "Write topic/rule.", near
+                )
+        known = [word for name in rules if (word := self.signals.get(name))]
+        if len(known) == len(rules) > 0 and (gravest := max(known, key=GRAVITY.__getitem__)) != signal:
+            read = f"This is {signal.upper()}, but the gravest rule that judges the same deed is {gravest.upper()}."
+            self._refuse((*at, "same_deed_as"), read, "Give both one word, by the scale of DEVELOPERS.md.")
+
+    def _fact(self, name: str, entry: ValueEntry, at: Path) -> Fact:
         choices = self.vocabulary.choices
         for key in ("words", "several_words"):
             shared = getattr(entry, key)
@@ -160,15 +198,15 @@ class _Maker:
                 choices = {**choices, shared: Choice({}, {})}
         return Fact(name, entry.fact_entry(), choices)
 
-    def _check_placeholders(self, entry: StepEntry, at: tuple[str | int, ...]) -> None:
-        known = [name for name, value in entry.values.items() if value.must is not None]
+    def _check_placeholders(self, entry: StepEntry, at: Path) -> None:
+        known = [name for name, one in entry.values.items() if one.must is not None]
         known += ["thing"] if entry.about else []
         for name in placeholders(entry.do):
             if name not in known:
                 there_are = ", ".join(f"{{{one}}}" for one in known) or "no braces"
                 self._refuse((*at, "do"), f"Nothing stands for {{{name}}}.", f"Write {there_are}.")
 
-    def _sources(self, citations: list[str], at: tuple[str | int, ...]) -> Iterator[Source]:
+    def _sources(self, citations: list[str], at: Path) -> Iterator[Source]:
         for number, citation in enumerate(citations):
             try:
                 yield find_source(citation, self.documents)

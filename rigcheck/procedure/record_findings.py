@@ -14,7 +14,7 @@ from rigcheck.procedure.step_words import Speaker
 from rigcheck.procedure.steps import Step
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.documents import sources_under
-from rigcheck.rules.rule import GRAVITY
+from rigcheck.rules.rule import GRAVITY, Signal
 from rigcheck.text.place import Place
 
 __all__ = ["Telling", "entry_words"]
@@ -66,10 +66,20 @@ class Telling:
         self.counts["broken"] += 1
         self.findings.append(finding)
 
-    def ask(self, step: Step, thing: str, fact: str, ask: str, place: Place, too_close: str = "") -> None:
-        """Keep a question; a step that waits for the same answer joins it."""
+    def ask(
+        self,
+        step: Step,
+        thing: str,
+        fact: str,
+        ask: str,
+        place: Place,
+        too_close: str = "",
+        *,
+        signal: Signal | None = None,
+    ) -> None:
+        """Keep a question; a step that waits for the same answer joins it. `signal`: that of the step, unless said."""
         key = (thing, fact, place, too_close)
-        waiting = Waiting(self.rule(step), step.signal, step.do, step.place)
+        waiting = Waiting(self.rule(step), signal or step.signal, step.do, step.place)
         first = self._asked.get(key)
         waits = dict.fromkeys((*(first.waiting if first else ()), waiting))
         self._asked[key] = Question(thing, fact, ask, place, tuple(waits), too_close=too_close)

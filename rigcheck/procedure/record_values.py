@@ -12,7 +12,7 @@ from rigcheck.judge.inspection import Finding
 from rigcheck.procedure.clock import clock_words
 from rigcheck.procedure.record_findings import Telling
 from rigcheck.procedure.record_reader import Done
-from rigcheck.procedure.steps import StepValue
+from rigcheck.procedure.steps import Grade, StepValue
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.truth import FALSE, TRUE, Truth
 from rigcheck.rig.thing import Thing
@@ -32,16 +32,21 @@ def judge_values(telling: Telling, steps: Sequence[Done], tries: Mapping[int, Se
 
 def has_failed(telling: Telling, done: Done) -> bool:
     """Return whether a stated value of a step misses what it must meet."""
-    return any(v.name in done.values and _truth(telling, done, v) is FALSE for v in _bounded(telling, done))
+    return any(v.name in done.values and _missed(telling, done, v) for v in _bounded(telling, done))
 
 
 def _bounded(telling: Telling, done: Done) -> list[StepValue]:
-    return [value for value in done.instance.step.values.values() if telling.speaker.bites(value)]
+    return [value for value in done.instance.step.values.values() if telling.speaker.in_force(value)]
 
 
-def _truth(telling: Telling, done: Done, value: StepValue) -> Truth:
-    assert value.must is not None
-    return telling.bench.judge.check(value.must)(done.values[value.name], _root(telling, done))
+def _truth(telling: Telling, done: Done, value: StepValue, grade: Grade) -> Truth:
+    return telling.bench.judge.check(grade.must)(done.values[value.name], _root(telling, done))
+
+
+def _missed(telling: Telling, done: Done, value: StepValue) -> Grade | None:
+    """Return the gravest of what a stated value must meet and does not."""
+    grades = telling.speaker.in_force(value)
+    return next((grade for grade in grades if _truth(telling, done, value, grade) is FALSE), None)
 
 
 def _root(telling: Telling, done: Done) -> Thing:
@@ -49,34 +54,34 @@ def _root(telling: Telling, done: Done) -> Thing:
 
 
 def _judge(telling: Telling, done: Done, value: StepValue, again: Done | None) -> None:
-    truth = _truth(telling, done, value) if value.name in done.values else None
-    if truth is TRUE:
+    stated = value.name in done.values
+    missed = _missed(telling, done, value) if stated else None
+    if missed is not None:
+        telling.tell(_out_of_limit(telling, done, value, missed, again))
+    elif stated and all(_truth(telling, done, value, one) is TRUE for one in telling.speaker.in_force(value)):
         telling.held()
-    elif truth is FALSE:
-        telling.tell(_out_of_limit(telling, done, value, again))
     else:
         telling.counts["unproven"] += 1
-        _ask(telling, done, value, stated=truth is not None)
+        _ask(telling, done, value, stated=stated)
 
 
-def _out_of_limit(telling: Telling, done: Done, value: StepValue, again: Done | None) -> Finding:
+def _out_of_limit(telling: Telling, done: Done, value: StepValue, missed: Grade, again: Done | None) -> Finding:
     place = done.places[value.name]
     found = [(value.fact.label, value_words(done.values[value.name]), place)]
-    assert value.must is not None
-    limits = tuple(telling.bench.limits[name] for name in named_limits(value.must))
-    made = replace(telling.finding(done.instance, place, found, _required(telling, done, value)), limits=limits)
+    limits = tuple(telling.bench.limits[name] for name in named_limits(missed.must))
+    made = telling.finding(done.instance, place, found, _required(telling, done, value, missed))
+    made = replace(made, signal=missed.signal, limits=limits)
     if again is None:
         return made
     return replace(made, signal="notice", put_right=f"It was done again in line {again.place.line}: see that one.")
 
 
-def _required(telling: Telling, done: Done, value: StepValue) -> str:
+def _required(telling: Telling, done: Done, value: StepValue, grade: Grade) -> str:
     """Return what a value must meet, with the names of its limits, or else with the figures of this rig."""
-    assert value.must is not None
-    if named_limits(value.must):
-        named = Schema((Clause("properties", {value.name: value.must}),))
+    if named_limits(grade.must):
+        named = Schema((Clause("properties", {value.name: grade.must}),))
         return in_words(named, telling.bench.limit_words)
-    return f"{value.fact.label}: {telling.speaker.required(value, done.instance.thing)}"
+    return f"{value.fact.label}: {telling.speaker.required(grade, done.instance.thing)}"
 
 
 def _ask(telling: Telling, done: Done, value: StepValue, *, stated: bool) -> None:
@@ -89,8 +94,10 @@ def _ask(telling: Telling, done: Done, value: StepValue, *, stated: bool) -> Non
         return
     found = done.values.get(value.name)
     close = isinstance(found, Interval)
-    told = f"{value_words(found)} against: {_required(telling, done, value)}" if close else ""
-    telling.ask(step, telling.whose(done.instance), value.name, value.fact.entry.ask, place, told)
+    grades = telling.speaker.in_force(value)
+    told = f"{value_words(found)} against: {_required(telling, done, value, grades[-1])}" if close else ""
+    ask = value.fact.entry.ask
+    telling.ask(step, telling.whose(done.instance), value.name, ask, place, told, signal=grades[0].signal)
 
 
 # --- times of day ---

@@ -186,7 +186,7 @@ def _value(value: StepValue, thing: Thing | None, speaker: Speaker) -> SheetValu
         ask=entry.ask,
         measure=value.fact.measure,
         choices=tuple(value.fact.words),
-        required=speaker.required(value, thing),
+        required=speaker.required(speaker.wanted(value), thing),
     )
 
 

@@ -13,7 +13,7 @@ from rigcheck.condition.compiler import Judge
 from rigcheck.condition.tree import NUMBER_KEYWORDS, Clause, FactName, LimitName, Literal, Schema, every_clause
 from rigcheck.condition.wording import in_words
 from rigcheck.procedure.expansion import Instance
-from rigcheck.procedure.steps import StepValue
+from rigcheck.procedure.steps import Grade, StepValue
 from rigcheck.quantity.interval import Interval, worked_out
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.rules.rule import named_limits
@@ -37,28 +37,32 @@ class Speaker:
         step, thing, name = instance.step, instance.thing, called or instance.called
         return _BRACES.sub(lambda m: name if m[1] == "thing" else self._bound(step.values[m[1]], thing), step.do)
 
-    def required(self, value: StepValue, thing: Thing | None) -> str:
+    def required(self, grade: Grade | None, thing: Thing | None) -> str:
         """Return what a value must meet, as 'at most 1.5 turn'; empty where it need meet nothing."""
-        if not self.bites(value):
+        if grade is None:
             return ""
-        assert value.must is not None
-        said = in_words(_tightest(self._settled(value.must, thing)), _limit_word)
+        said = in_words(_tightest(self._settled(grade.must, thing)), _limit_word)
         return _IS.sub(" and ", " ".join(said.split()).removeprefix("is "))
 
-    def bites(self, value: StepValue) -> bool:
-        """Whether a value must meet something: a limit that is not in force asks for nothing."""
-        return value.must is not None and all(name in self.judge.limits for name in named_limits(value.must))
+    def in_force(self, value: StepValue) -> tuple[Grade, ...]:
+        """Return what a value must meet, the gravest first: a limit that is not in force asks for nothing."""
+        return tuple(one for one in value.grades if all(name in self.judge.limits for name in named_limits(one.must)))
+
+    def wanted(self, value: StepValue) -> Grade | None:
+        """Return what a value must meet as the step says it, or None where it need meet nothing."""
+        return next(reversed(self.in_force(value)), None)
 
     def unknown_facts(self, value: StepValue, thing: Thing | None) -> list[tuple[Thing, str]]:
         """Return the facts of the rig that a value is held against and that are not known."""
-        assert value.must is not None
-        paths = (c.operand.path for c in every_clause(value.must) if isinstance(c.operand, FactName))
+        clauses = (clause for grade in self.in_force(value) for clause in every_clause(grade.must))
+        paths = (c.operand.path for c in clauses if isinstance(c.operand, FactName))
         found = (_first_unknown(thing or self.root, path) for path in paths)
         return list(dict.fromkeys(one for one in found if one is not None))
 
     def _bound(self, value: StepValue, thing: Thing | None) -> str:
-        said = self.required(value, thing) or "the maker's figure"
-        return _bare(said) if value.must is not None and len(value.must.clauses) == 1 else said
+        wanted = self.wanted(value)
+        said = self.required(wanted, thing) or "the maker's figure"
+        return _bare(said) if wanted is not None and len(wanted.must.clauses) == 1 else said
 
     def _settled(self, schema: Schema, thing: Thing | None) -> Schema:
         """Return a condition with the values of its limits and facts in their place, where they are known."""

@@ -12,16 +12,24 @@ from rigcheck.rules.documents import Differing, Source
 from rigcheck.rules.rule import Signal
 from rigcheck.text.place import Place
 
-__all__ = ["Procedure", "Step", "StepValue"]
+__all__ = ["Grade", "Procedure", "Step", "StepValue"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Grade:
+    """What a value must meet, and how grave it is to miss that."""
+
+    must: Schema
+    signal: Signal
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class StepValue:
-    """A value that a record may state; `must` is a condition over it."""
+    """A value that a record may state; `grades` are conditions over it, the gravest first, that of the step last."""
 
     name: str
     fact: Fact
-    must: Schema | None
+    grades: tuple[Grade, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -37,7 +37,8 @@ each_procedure = pytest.mark.parametrize("procedure", _PROCEDURES)
 @cache
 def _pack() -> Pack:
     """The rules that ship, without those that judge a rig: here only the order is looked at."""
-    return replace(load_pack(rules_folder()), rules={})
+    pack = load_pack(rules_folder())
+    return replace(pack, rules={name: replace(rule, under=("nowhere",)) for name, rule in pack.rules.items()})
 
 
 @dataclass(frozen=True)

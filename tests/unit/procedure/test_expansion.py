@@ -124,7 +124,7 @@ def test_a_pressure_limit_in_another_unit_is_said_in_bar_too_rounded_to_the_caut
     one = expansion.of_step("set_pressure")[0]
     speaker = Speaker(compiled_for(pack, "us", DAY).judge, expansion.rig.root)
     # 15 psi is 1.03421 bar (NIST SP 811, appendix B.8: 1 psi = 6.894757 kPa)
-    assert speaker.required(one.step.values["pressure"], one.thing) == "at most 15 psi (1.03 bar)"
+    assert speaker.required(speaker.wanted(one.step.values["pressure"]), one.thing) == "at most 15 psi (1.03 bar)"
 
 
 @pytest.mark.parametrize(
@@ -141,4 +141,4 @@ def test_a_limit_is_put_into_the_sentence_and_beside_the_blank(pack: Pack, must:
     (one,) = expansion.of_step("open_fuel_cylinder_valve")
     speaker = Speaker(compiled_for(pack, "general", DAY).judge, expansion.rig.root)
     assert speaker.do(one).endswith(said)
-    assert shown is None or speaker.required(one.step.values["turns"], one.thing) == shown
+    assert shown is None or speaker.required(speaker.wanted(one.step.values["turns"]), one.thing) == shown

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from support.procedure_tools import FOLDER, marked, pack_with
@@ -88,6 +89,27 @@ _FAULTS = {
         r"write exactly one of measure, words and several_words",
     ),
     "an unknown signal word": (("signal: caution", "signal: careful"), r"'careful' is not one of its words\."),
+    "a rule of the same deed that there is not": (
+        (
+            "    signal: danger\n    hazard: A wound-in",
+            "    signal: danger\n    same_deed_as: [«regulators/no_such]\n    hazard: A wound-in",
+        ),
+        r"'regulators/no_such' is no rule\.",
+    ),
+    "a rule of the same deed with another word": (
+        (
+            "    signal: notice\n    hazard: Snow",
+            "    signal: notice\n    same_deed_as: «[trolley/trolley_stands_upright]\n    hazard: Snow",
+        ),
+        r"This is NOTICE, but the gravest rule that judges the same deed is DANGER\..*one word",
+    ),
+    "more that a value must meet, without what it must meet": (
+        (
+            "        ask: Who read the gauge, by role?\n",
+            "        ask: Who read the gauge, by role?\n        also: «[{must: {minLength: 1}}]\n",
+        ),
+        r"Nothing is said that the value must meet\.",
+    ),
     "an unknown fact of the rig": (
         ("cautions:", "applies: {«lnes: {}}\ncautions:"),
         r"'lnes' is nothing known of a rig",
@@ -96,7 +118,8 @@ _FAULTS = {
 
 
 def _read(pack: Pack, text: str, **others: str) -> Procedure:
-    return procedures_of(pack_with(pack, {"start-up": text, "purge": _OTHER, **others}))["start-up"]
+    own = pack_with(pack, {"start-up": text, "purge": _OTHER, **others})
+    return procedures_of(replace(own, rules=pack.rules))["start-up"]
 
 
 def test_a_procedure_is_read_in_the_order_of_its_file(pack: Pack) -> None:
@@ -142,3 +165,12 @@ def test_procedures_are_read_once_and_only_when_asked_for(pack: Pack) -> None:
         procedures_of(own)
     good = pack_with(pack, {"start-up": _TEXT})
     assert procedures_of(good) is procedures_of(good)
+
+
+def test_a_rule_that_a_folder_of_ones_own_replaced_may_have_a_word_of_its_own(pack: Pack) -> None:
+    rule = "trolley/trolley_stands_upright"
+    text = _TEXT.replace(
+        "    signal: notice\n    hazard: Snow", f"    signal: notice\n    same_deed_as: [{rule}]\n    hazard: Snow"
+    )
+    own = replace(pack_with(pack, {"start-up": text}), rules=pack.rules, replaced=(rule,))
+    assert procedures_of(own)["start-up"].steps["look_at_snow"].signal == "notice"

@@ -94,6 +94,46 @@ def test_a_value_out_of_its_limit_shows_found_and_required_with_the_limit(own: P
     assert found.place.line == 8
 
 
+def _graded(pack: Pack) -> Pack:
+    """The small start-up, its turns being a caution of their own, and a danger beyond five."""
+    must = "        must: {maximum: {limit: fuel_valve_turns}}\n"
+    also = "also: [{must: {maximum: 5 turn}, signal: danger}, {must: {minimum: 0.5 turn}}]"
+    changed = f"{must}        signal: caution\n        {also}\n"
+    return pack_with(pack, {"start-up": (FOLDER / "start-up.yaml").read_text().replace(must, changed)})
+
+
+@pytest.mark.parametrize(
+    ("turns", "word", "required"),
+    [
+        ("3 turn", "caution", "at most 1.5 turn"),
+        ("6 turn", "danger", "at most 5 turn"),
+        ("0.25 turn", "caution", "0.5"),
+    ],
+)
+def test_a_value_is_judged_too_high_and_too_low_each_with_its_own_word(
+    pack: Pack, turns: str, word: str, required: str
+) -> None:
+    own = _graded(pack)
+    rig = read_rig(own, (FOLDER / "rig.yaml").read_text())
+    found = _only(judged(own, rig, _changed(("turns: 1 turn", f"turns: {turns}"))))
+    assert (found.signal, found.rule) == (word, "procedures/start-up/open_fuel_cylinder_valve")
+    assert required in found.required
+    assert judged(own, rig, _GOOD).findings == ()
+
+
+def test_a_value_that_is_not_stated_waits_with_the_gravest_of_its_words(pack: Pack) -> None:
+    own = _graded(pack)
+    rig = read_rig(own, (FOLDER / "rig.yaml").read_text())
+    assert judged(own, rig, _changed((", turns: 1 turn", ""))).questions[0].signal == "danger"
+
+
+def test_a_range_over_the_graver_bound_alone_is_too_close_to_call_for_it(pack: Pack) -> None:
+    own = _graded(pack)
+    rig = read_rig(own, (FOLDER / "rig.yaml").read_text())
+    found = _only(judged(own, rig, _changed(("turns: 1 turn", "turns: 5 ± 1 turn"))))
+    assert found.signal == "caution"
+
+
 def test_a_value_exactly_at_its_limit_is_accepted(own: Pack, rig: Rig) -> None:
     assert judged(own, rig, _changed(("turns: 1 turn", "turns: 1.5 turn"))).findings == ()
 
