@@ -8,10 +8,11 @@ so a full cylinder cools somewhat less.
 
 from __future__ import annotations
 
-from math import expm1
+from math import exp, expm1
 
 from rigcheck.physics.dissolved import solubility_in_acetone
 from rigcheck.physics.intervals import Span
+from rigcheck.physics.root_search import crossing
 from rigcheck.physics.validity import above_zero, from_zero, within
 
 __all__ = [
@@ -21,19 +22,22 @@ __all__ = [
     "SOLUTION_HEAT",
     "STILL_AIR",
     "cold_pressure_share",
-    "cooling_in_air",
+    "coldest_exchange",
     "cooling_of_draw",
+    "temperature_after_draw",
 ]
 
 RISES_WITH = {
     "cold_pressure_share": ("cold_temperature",),
-    "cooling_in_air": ("mass_flow", "time", "solution_heat"),
+    "coldest_exchange": ("excess",),
     "cooling_of_draw": ("drawn_mass", "solution_heat"),
+    "temperature_after_draw": ("temperature", "air_temperature"),
 }
 FALLS_WITH = {
     "cold_pressure_share": ("temperature",),
-    "cooling_in_air": ("cylinder_mass", "heat_capacity", "wall_area", "heat_transfer_coefficient"),
+    "coldest_exchange": ("cooling",),
     "cooling_of_draw": ("cylinder_mass", "heat_capacity"),
+    "temperature_after_draw": ("cooling",),
 }
 
 SOLUTION_HEAT: Span = (605e3, 670e3)
@@ -55,7 +59,8 @@ Derived here, not published: 5 to 10 at the wall by convection and radiation, in
 4 k/R with k of 0.25 to 0.5 W/(m K) and R of 0.115 m (from memory).
 """
 
-_MOST = 60.0  # K; further down neither the heat of solution nor the solubility is known
+_MOST = 60.0  # K of cooling
+_WARMTHS = (230.0, 340.0)  # K
 
 
 def cooling_of_draw(
@@ -66,50 +71,57 @@ def cooling_of_draw(
     dT = m L/(M c): heat of solution over the heat held by shell, porous mass and acetone.
     `drawn_mass`: m, kg, from 0; `solution_heat`: L, J/kg, above 0 (`SOLUTION_HEAT`);
     `cylinder_mass`: M, its tare, kg, above 0; `heat_capacity`: c, mean, J/(kg K), above 0 (`HEAT_CAPACITY`).
-    The most that it can cool: in air some heat comes back, more so the slower the draw.
     Source: heat balance.
-    Returns None past 60 K of cooling.
 
     >>> round(cooling_of_draw(drawn_mass=2.0, solution_heat=638e3, cylinder_mass=67.0, heat_capacity=800.0))
     24
     """
     if not (from_zero(drawn_mass) and above_zero(solution_heat, cylinder_mass, heat_capacity)):
         return None
-    cooling = drawn_mass * solution_heat / (cylinder_mass * heat_capacity)
-    return cooling if within(cooling, 0.0, _MOST) else None
+    return drawn_mass * solution_heat / (cylinder_mass * heat_capacity)
 
 
-def cooling_in_air(
-    *,
-    mass_flow: float,
-    time: float,
-    solution_heat: float,
-    cylinder_mass: float,
-    heat_capacity: float,
-    wall_area: float,
-    heat_transfer_coefficient: float,
+def temperature_after_draw(
+    *, temperature: float, air_temperature: float, cooling: float, exchange: float
 ) -> float | None:
-    """Return how far an acetylene cylinder has cooled after a steady draw in air, K.
+    """Return the temperature of an acetylene cylinder at the end of a steady draw in air, K.
 
-    dT = m' L/(U A) (1 - exp(-U A t/(M c))): the balance M c dT'/dt = m' L - U A T' from a cylinder as warm as the air.
-    `mass_flow`: m', kg/s, from 0; `time`: t, s, from 0; `wall_area`: A, m2; `heat_transfer_coefficient`: U, W/(m2 K)
-    (`STILL_AIR`); both above 0; the rest as `cooling_of_draw`, which it is for a very short time.
+    T = T_air + (T0 - T_air) exp(-x) - dT (1 - exp(-x))/x: the balance M c dT'/dt = -m' L + U A (T_air - T').
+    `temperature`: T0, at the start, `air_temperature`: T_air, K, 230 to 340; `cooling`: dT, as `cooling_of_draw`, K,
+    from 0; `exchange`: x = U A t/(M c), how many times over the air could warm or cool it meanwhile, no unit, from 0.
+    In `exchange` it first falls and then rises where the cylinder is warmer than the air: `coldest_exchange`.
     Source: lumped heat balance, as in any text on heat transfer (Newton's law of cooling).
-    Returns None past 60 K of cooling.
+    None past 60 K below both: there neither the heat of solution nor the solubility is known.
 
-    1 kg/h, a seventh of a full cylinder an hour, for seven hours:
-    >>> round(cooling_in_air(mass_flow=1.0 / 3600, time=7 * 3600.0, solution_heat=638e3, cylinder_mass=62.0,
-    ...     heat_capacity=850.0, wall_area=1.08, heat_transfer_coefficient=5.0), 1)
+    1 kg/h, a seventh of a full cylinder an hour, for seven hours out of a cylinder as warm as the air:
+    >>> spent = cooling_of_draw(drawn_mass=7.0, solution_heat=638e3, cylinder_mass=62.0, heat_capacity=850.0)
+    >>> warmth = 5.0 * 1.08 * 7 * 3600.0 / (62.0 * 850.0)
+    >>> cold = temperature_after_draw(temperature=288.15, air_temperature=288.15, cooling=spent, exchange=warmth)
+    >>> round(288.15 - cold, 1)
     30.3
     """
-    if not (from_zero(mass_flow, time) and above_zero(solution_heat, cylinder_mass, heat_capacity)):
+    if not (within(temperature, *_WARMTHS) and within(air_temperature, *_WARMTHS)):
         return None
-    if not above_zero(wall_area, heat_transfer_coefficient):
+    if not from_zero(cooling, exchange):
         return None
-    through = heat_transfer_coefficient * wall_area
-    settled = mass_flow * solution_heat / through
-    cooling = -settled * expm1(-through * time / (cylinder_mass * heat_capacity))
-    return cooling if within(cooling, 0.0, _MOST) else None
+    left = -expm1(-exchange) / exchange if exchange > 0.0 else 1.0
+    cold = air_temperature + (temperature - air_temperature) * exp(-exchange) - cooling * left
+    return cold if cold >= min(temperature, air_temperature) - _MOST else None
+
+
+def coldest_exchange(*, excess: float, cooling: float) -> float | None:
+    """Return the exchange with the air at which a cylinder that is warmer than the air ends coldest, no unit.
+
+    (e^x - 1 - x)/x^2 = (T0 - T_air)/dT: where `temperature_after_draw` turns from falling to rising.
+    `excess`: T0 - T_air, K; `cooling`: dT, K, above 0; None where it never falls, or falls past an exchange of 50.
+    Source: the derivative of that balance, set to zero.
+
+    >>> round(coldest_exchange(excess=20.0, cooling=20.0), 3)
+    1.793
+    """
+    if not above_zero(excess, cooling):
+        return None
+    return crossing(lambda x: cooling * (expm1(x) - x) / x**2 - excess, 1e-4, 50.0)
 
 
 def cold_pressure_share(*, temperature: float, cold_temperature: float) -> float | None:

@@ -13,6 +13,7 @@ from math import exp
 from rigcheck.physics.validity import above_zero, from_zero, within
 
 __all__ = [
+    "COLDEST",
     "FALLS_WITH",
     "RISES_WITH",
     "ROUGHNESS",
@@ -40,7 +41,10 @@ FALLS_WITH = {
 ROUGHNESS = 0.2
 """Share of itself within which a figure of this module is meant; judged from the sources' disagreement."""
 
-_COLDEST, _HOTTEST = 253.15, 323.15  # K
+COLDEST = 253.15
+"""K; the coldest at which the solubility of acetylene is known here."""
+
+_HOTTEST = 323.15  # K
 _HIGHEST = 30e5  # Pa; a full cylinder in the sun
 _ATMOSPHERE = 101_325.0  # Pa
 _VOLUMES = 25.0  # volumes of gas at 15 degC and 1 atm in one of acetone, at 15 degC and 1 atm of acetylene
@@ -58,7 +62,7 @@ def solubility_in_acetone(*, temperature: float) -> float | None:
     >>> solubility_in_acetone(temperature=288.15)
     25.0
     """
-    if not within(temperature, _COLDEST, _HOTTEST):
+    if not within(temperature, COLDEST, _HOTTEST):
         return None
     return _VOLUMES * exp(_HEAT * (1.0 / temperature - 1.0 / 288.15))
 

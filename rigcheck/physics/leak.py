@@ -12,10 +12,12 @@ from rigcheck.physics.intervals import Span
 from rigcheck.physics.validity import above_zero, from_zero
 
 __all__ = [
-    "BUBBLE_SEEN",
-    "BUBBLE_WATCHED",
     "FALLS_WITH",
+    "FLUID_SHOWS",
+    "GAS_WARMTH",
+    "HOSE_SWELLING",
     "LEAK_FLUID_TENSION",
+    "PART_SPACE",
     "RISES_WITH",
     "bubble_leak",
     "bubble_least_pore",
@@ -52,11 +54,20 @@ FALLS_WITH = {
 }
 """`leak_from_decay` turns with the sign of the leak in volume, time and base: for those, see `leak_uncertainty`."""
 
-BUBBLE_SEEN: Span = (0.5e-3, 1e-3)
-"""m; diameter of the least bubble that is seen with the bare eye at arm's length (common practice, from memory)."""
+FLUID_SHOWS: Span = (1e-11, 1e-10)
+"""m3/s; the least leak that leak fluid shows: the normal limit of the method, and the least that operators agree on.
 
-BUBBLE_WATCHED: Span = (10.0, 60.0)
-"""s; how long a joint is watched for the next bubble (common practice, from memory)."""
+ASTM E515, 1e-5 and 1e-4 standard cm3/s (scope and precision statement read): 36 and 360 mm3/h.
+"""
+
+GAS_WARMTH = 1.0
+"""K; how far the gas in a hose may be from the thermometer beside it (common practice)."""
+
+PART_SPACE = 30e-6
+"""m3; the most space in one regulator, arrester, valve or torch (from memory: 60 to 120 mL in the usual four)."""
+
+HOSE_SWELLING = 0.05
+"""The most that a rubber hose grows in volume under its working pressure, as a share (from memory)."""
 
 LEAK_FLUID_TENSION: Span = (0.025, 0.035)
 """N/m; surface tension of water with a wetting agent (from memory: soap solution about 0.025, leak fluids to 0.035)."""

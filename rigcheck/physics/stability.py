@@ -20,12 +20,9 @@ __all__ = [
     "STANDARD_GRAVITY",
     "Load",
     "centre_of_mass",
-    "lever_arm",
     "push_force",
-    "rise_to_tip",
-    "slope_angle",
+    "side_arm",
     "tip_angle",
-    "tip_margin",
     "weight",
 ]
 
@@ -33,20 +30,13 @@ STANDARD_GRAVITY = 9.80665
 """m/s2; CGPM 1901."""
 
 RISES_WITH = {
-    "lever_arm": ("half_track",),
-    "tip_angle": ("half_track",),
-    "slope_angle": ("rise",),
-    "tip_margin": ("tip_angle",),
+    "tip_angle": ("arm",),
     "push_force": ("weight", "lever_arm"),
     "weight": ("mass",),
-    "rise_to_tip": ("lever_arm",),
 }
 FALLS_WITH = {
     "tip_angle": ("centre_height",),
-    "slope_angle": ("run",),
-    "tip_margin": ("slope", "lean"),
     "push_force": ("slope", "push_height", "centre_height"),
-    "rise_to_tip": ("centre_height",),
 }
 """An offset is in neither: it acts by how far it is from the middle, whichever way."""
 
@@ -88,60 +78,41 @@ def weight(*, mass: float) -> float | None:
     return mass * STANDARD_GRAVITY if from_zero(mass) else None
 
 
-def lever_arm(*, half_track: float, offset: float) -> float | None:
-    """Return how far the centre of mass is inside the nearer edge of the base, m: b - |x|.
+def side_arm(*, track: float, foot: float, wheel_base: float, axle_distance: float, offset: float) -> float | None:
+    """Return how far the centre of mass is inside the nearer side edge of the base, m; below 0 outside it.
 
-    `half_track`: m, half the distance between the outsides of the base, or the radius of a cylinder's foot; above 0.
-    `offset`: m from the middle, either sign.
+    a = ((t/2 - |x|) B - w d)/sqrt(B^2 + w^2), w = (t - f)/2: the edge runs from a wheel to the end of the foot.
+    `track`: t, over the wheels, m, above 0; `foot`: f, width of the foot, m, from 0: 0 for one point in the middle;
+    `wheel_base`: B, axle to foot, m, above 0; `axle_distance`: d, axle to the centre of mass, m, from 0;
+    `offset`: x from the middle, m, either sign.
+    Rises with wheel base and foot, falls with offset and axle distance, where the foot is no wider than the track; with
+    the track it may first rise and then fall.
+    Source: distance of a point from a line, any text on geometry.
+
+    Wheels 700 mm apart, a foot of 350 mm half a metre before them:
+    >>> round(side_arm(track=0.7, foot=0.35, wheel_base=0.5, axle_distance=0.25, offset=0.0), 3)
+    0.248
+    >>> round(side_arm(track=0.7, foot=0.7, wheel_base=0.5, axle_distance=0.25, offset=0.02), 3)
+    0.33
+    """
+    if not (above_zero(track, wheel_base) and from_zero(foot, axle_distance)):
+        return None
+    slant = (track - foot) / 2.0
+    return ((track / 2.0 - abs(offset)) * wheel_base - slant * axle_distance) / hypot(wheel_base, slant)
+
+
+def tip_angle(*, arm: float, centre_height: float) -> float | None:
+    """Return the lean at which the load tips, rad: atan(a/h).
+
+    `arm`: how far the centre of mass is inside the edge that it tips over, m, from 0;
+    `centre_height`: height of the centre of mass, m, above 0.
     None where the centre of mass is outside the base: it does not stand at all.
 
-    >>> round(lever_arm(half_track=0.25, offset=-0.00393939), 6)
-    0.246061
-    """
-    if not above_zero(half_track) or not abs(offset) <= half_track:
-        return None
-    return half_track - abs(offset)
-
-
-def tip_angle(*, half_track: float, offset: float, centre_height: float) -> float | None:
-    """Return the sideways lean at which the load tips, rad: atan((b - |x|)/h).
-
-    `half_track`, `offset`: as `lever_arm`; `centre_height`: height of the centre of mass, m, above 0.
-
     >>> from math import degrees
-    >>> round(degrees(tip_angle(half_track=0.25, offset=-0.00393939, centre_height=0.722727)), 2)
+    >>> round(degrees(tip_angle(arm=0.246061, centre_height=0.722727)), 2)
     18.8
     """
-    arm = lever_arm(half_track=half_track, offset=offset)
-    return None if arm is None or not above_zero(centre_height) else atan(arm / centre_height)
-
-
-def slope_angle(*, rise: float, run: float) -> float | None:
-    """Return the angle of a slope, rad: atan(rise/run).
-
-    `rise`: m, from 0; `run`: m on the level, above 0.
-
-    A ramp of 1 in 12:
-    >>> from math import degrees
-    >>> round(degrees(slope_angle(rise=1.0, run=12.0)), 2)
-    4.76
-    """
-    return atan(rise / run) if from_zero(rise) and above_zero(run) else None
-
-
-def tip_margin(*, tip_angle: float, slope: float, lean: float) -> float | None:
-    """Return what is left before the load tips, rad: tip angle less slope less lean; negative where it tips.
-
-    `tip_angle`: rad, above 0, below pi/2; `slope`: of the ground across the track, rad, 0 to pi/2;
-    `lean`: of the load on its trolley towards the lower side, rad, 0 to pi/2.
-
-    >>> from math import degrees, radians
-    >>> round(degrees(tip_margin(tip_angle=radians(18.8017), slope=slope_angle(rise=1.0, run=12.0), lean=0.0)), 2)
-    14.04
-    """
-    if not (0.0 < tip_angle < pi / 2 and 0.0 <= slope <= pi / 2 and 0.0 <= lean <= pi / 2):
-        return None
-    return tip_angle - slope - lean
+    return atan(arm / centre_height) if from_zero(arm) and above_zero(centre_height) else None
 
 
 def push_force(
@@ -163,17 +134,3 @@ def push_force(
         return None
     force = weight * (lever_arm * cos(slope) - centre_height * sin(slope)) / push_height
     return force if force >= 0.0 else None
-
-
-def rise_to_tip(*, lever_arm: float, centre_height: float) -> float | None:
-    """Return how far the centre of mass must rise before the load goes over, m.
-
-    sqrt(a^2 + h^2) - h: a knock that gives it less height, as energy over weight, does not tip it.
-    `lever_arm`: m, from 0; `centre_height`: m, from 0.
-
-    >>> rise_to_tip(lever_arm=0.3, centre_height=0.4)
-    0.09999999999999998
-    """
-    if not from_zero(lever_arm, centre_height):
-        return None
-    return hypot(lever_arm, centre_height) - centre_height

@@ -32,7 +32,9 @@ from rigcheck.physics.isothermal_flow import Stream
 from rigcheck.physics.line_flow import RatedPoint
 
 RANGES: dict[str, tuple[float, float]] = {
+    "air_temperature": (250.0, 310.0),
     "altitude": (-500.0, 11000.0),
+    "arm": (0.0, 0.5),
     "barrier_height": (1.0, 3.0),
     "base_pressure_abs": (0.9e5, 1.1e5),
     "base_temperature": (273.0, 300.0),
@@ -45,6 +47,7 @@ RANGES: dict[str, tuple[float, float]] = {
     "changes": (0.0, 10.0),
     "choking_pressure_abs": (0.0, 3e5),
     "cold_temperature": (254.0, 322.0),
+    "cooling": (0.1, 60.0),
     "compressibility": (0.9, 1.1),
     "constant_unit_gravity": (1e3, 2e3),
     "cylinder_mass": (50.0, 100.0),
@@ -54,6 +57,8 @@ RANGES: dict[str, tuple[float, float]] = {
     "end_pressure_abs": (1e5, 1e6),
     "end_share": (1e-3, 0.1),
     "end_temperature": (260.0, 320.0),
+    "excess": (0.1, 50.0),
+    "exchange": (0.0, 10.0),
     "factor": (5.0, 12.0),
     "first_height": (0.0, 1.6),
     "flow": (1e-5, 3e-3),

@@ -19,7 +19,8 @@ rig: any
 site: {{ambient_temperature: {air}, room_volume: {room}, air_flow: {fresh}, welders: 2}}
 job: {{process: cutting, thickness: 25 mm, hours_per_day: {hours}, duty_share: {duty}}}
 trolley: {{own_mass: {own}, own_centre_height: {own_centre}, track_width: {track}, wheel_base: {base},
-  axle_distance: {axle}, cylinder_spacing: {spacing}, platform_height: {platform}, push_height: {push}, tilt: {tilt}}}
+  foot_width: {foot}, axle_distance: {axle}, cylinder_spacing: {spacing}, platform_height: {platform},
+  push_height: {push}, tilt: {tilt}}}
 lines:
   - gas: {fuel}
     stands: left
@@ -32,7 +33,7 @@ lines:
     hold_time: {hold}
     hold_gauge_step: {step}
     parts:
-      - cylinder: {{contents_mass: {gas}, full_contents_mass: {full}, pressure: {fuel_pressure}, upright: true,
+      - cylinder: {{{held}full_contents_mass: {full}, pressure: {fuel_pressure}, upright: true,
           working_pressure: 18 bar, temperature: {fuel_warmth}, diameter: {diameter}, height: {height},
           tare_mass: {tare}}}
       - regulator: {{set_pressure: {fuel_set}}}
@@ -59,6 +60,7 @@ RANGES: dict[str, tuple[float, float, str]] = {
     "end": (0.3, 6, "bar"),
     "filling": (150, 300, "bar"),
     "flow": (0.1, 2, "m3/h"),
+    "foot": (0, 0.9, "m"),
     "fresh": (0, 500, "m3/h"),
     "fuel_pressure": (4, 20, "bar"),
     "fuel_set": (0.2, 1.4, "bar"),
@@ -107,7 +109,10 @@ def drawn(random: Random) -> dict[str, Span]:
 
 
 def written(spans: dict[str, Span], gases: dict[str, str], say: Callable[[Span], str]) -> str:
-    return RIG.format(**gases, **{name: f"{say(span)} {RANGES[name][2]}" for name, span in spans.items()})
+    said = {name: f"{say(span)} {RANGES[name][2]}" for name, span in spans.items()}
+    # Of acetylene the pressure says how much there is: a mass beside it would be another witness, and a dispute.
+    held = "" if gases["fuel"] == "acetylene" else f"contents_mass: {said['gas']}, "
+    return RIG.format(**gases, **said, held=held)
 
 
 def compared(ranged: Rig, inside: Rig) -> Iterator[tuple[str, object, Interval]]:

@@ -9,13 +9,15 @@ import pytest
 from chemicals.vapor_pressure import Psat_data_WagnerPoling, Wagner_original
 from CoolProp.CoolProp import PropsSI
 from scipy.integrate import solve_ivp
+from scipy.optimize import minimize_scalar
 
 from rigcheck.physics.cold_cylinder import (
     HEAT_CAPACITY,
     SOLUTION_HEAT,
     cold_pressure_share,
-    cooling_in_air,
+    coldest_exchange,
     cooling_of_draw,
+    temperature_after_draw,
 )
 
 MOLAR_MASS = 0.02603728  # kg/mol, acetylene: IUPAC atomic weights
@@ -60,39 +62,64 @@ def test_the_heat_capacity_is_the_mean_of_the_parts(shell: float, porous: float,
     assert HEAT_CAPACITY[0] < mean < HEAT_CAPACITY[1]
 
 
+@pytest.mark.parametrize(("start", "air"), [(15.0, 15.0), (41.0, 16.0), (15.0, -10.0), (-5.0, 20.0)])
 @pytest.mark.parametrize("hours", [0.25, 1.0, 8.0])
 @pytest.mark.parametrize("coefficient", [3.0, 7.0])
-def test_the_cooling_is_that_of_the_integrated_heat_balance(hours: float, coefficient: float) -> None:
-    flow, area = 0.6 / 3600.0, 1.08
+def test_the_temperature_is_that_of_the_integrated_heat_balance(
+    hours: float, coefficient: float, start: float, air: float
+) -> None:
+    flow, loss, held = 0.6 / 3600.0, coefficient * 1.08, 62.0 * 850.0
 
-    def balance(_: float, cold: numpy.ndarray) -> numpy.ndarray:
-        return (flow * DRAW["solution_heat"] - coefficient * area * cold) / (62.0 * 850.0)
+    def balance(_: float, warmth: numpy.ndarray) -> numpy.ndarray:
+        return (loss * (air - warmth) - flow * DRAW["solution_heat"]) / held
 
-    run = solve_ivp(balance, (0.0, hours * 3600.0), [0.0], rtol=1e-10, atol=1e-12)
-    ours = cooling_in_air(
-        mass_flow=flow, time=hours * 3600.0, wall_area=area, heat_transfer_coefficient=coefficient, **DRAW
+    run = solve_ivp(balance, (0.0, hours * 3600.0), [start], rtol=1e-10, atol=1e-12)
+    ours = temperature_after_draw(
+        temperature=start + 273.15,
+        air_temperature=air + 273.15,
+        cooling=cooling_of_draw(drawn_mass=flow * hours * 3600.0, **DRAW) or 0.0,
+        exchange=loss * hours * 3600.0 / held,
     )
-    assert ours == pytest.approx(run.y[0, -1], rel=1e-7)
+    assert ours == pytest.approx(run.y[0, -1] + 273.15, abs=1e-6)
 
 
 def test_without_air_it_cools_by_the_draw_alone() -> None:
     # The limit of a bad wall: the same mass drawn, no heat back.
-    slow = cooling_in_air(mass_flow=0.6 / 3600.0, time=3600.0, wall_area=1.08, heat_transfer_coefficient=1e-6, **DRAW)
-    assert slow == pytest.approx(cooling_of_draw(drawn_mass=0.6, **DRAW), rel=1e-5)
+    cooling = cooling_of_draw(drawn_mass=0.6, **DRAW) or 0.0
+    found = temperature_after_draw(temperature=290.0, air_temperature=250.0, cooling=cooling, exchange=0.0)
+    assert found == pytest.approx(290.0 - cooling)
 
 
 def test_it_settles_where_the_air_gives_back_what_the_gas_takes() -> None:
     # Inverse: in the end U A dT is the heat that leaves with the gas.
-    cooling = cooling_in_air(mass_flow=0.3 / 3600.0, time=1e7, wall_area=1.08, heat_transfer_coefficient=5.0, **DRAW)
-    assert cooling is not None
-    assert 5.0 * 1.08 * cooling == pytest.approx(0.3 / 3600.0 * 638e3)
+    time, held = 1e7, 62.0 * 850.0
+    cooling = cooling_of_draw(drawn_mass=0.3 / 3600.0 * time, **DRAW) or 0.0
+    found = temperature_after_draw(
+        temperature=280.0, air_temperature=290.0, cooling=cooling, exchange=5.0 * 1.08 * time / held
+    )
+    assert found is not None
+    assert 5.0 * 1.08 * (290.0 - found) == pytest.approx(0.3 / 3600.0 * 638e3)
+
+
+@pytest.mark.parametrize("excess", [1.0, 10.0, 30.0])
+def test_the_coldest_exchange_is_where_a_search_finds_the_least_temperature(excess: float) -> None:
+    def ends(exchange: float) -> float:
+        found = temperature_after_draw(
+            temperature=280.0 + excess, air_temperature=280.0, cooling=20.0, exchange=exchange
+        )
+        return found or 0.0
+
+    search = minimize_scalar(ends, bounds=(0.0, 50.0), method="bounded", options={"xatol": 1e-10})
+    ours = coldest_exchange(excess=excess, cooling=20.0)
+    if ours is None:
+        assert search.x == pytest.approx(0.0, abs=1e-3)  # it never falls: the draw cools less than the air warms
+    else:
+        assert ours == pytest.approx(search.x, rel=1e-3)
 
 
 @pytest.mark.parametrize("cooling", [59.9, 60.1])
 def test_past_sixty_degrees_it_is_unknown(cooling: float) -> None:
-    mass = cooling * 62.0 * 850.0 / 638e3
-    assert (cooling_of_draw(drawn_mass=mass, **DRAW) is None) is (cooling > 60.0)
-    found = cooling_in_air(mass_flow=mass, time=1.0, wall_area=1.0, heat_transfer_coefficient=1e-6, **DRAW)
+    found = temperature_after_draw(temperature=290.0, air_temperature=290.0, cooling=cooling, exchange=0.0)
     assert (found is None) is (cooling > 60.0)
 
 

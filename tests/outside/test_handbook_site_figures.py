@@ -343,9 +343,7 @@ def tipping(row: Row) -> Found:
             slope=0.0,
         )
         return {"push_force": force}
-    slope = stability.slope_angle(rise=row("floor_slope"), run=1.0)
-    assert slope is not None
-    return {"margin": stability.tip_margin(tip_angle=row("tip_angle"), slope=slope, lean=0.0)}
+    return {"margin": row("tip_angle") - math.atan(row("floor_slope"))}
 
 
 def loaded_trolley(row: Row) -> Found:
@@ -355,7 +353,10 @@ def loaded_trolley(row: Row) -> Found:
     ]
     whole = stability.centre_of_mass(loads=loads)
     assert whole is not None
-    angle = stability.tip_angle(half_track=row("half_track"), offset=whole.offset, centre_height=whole.height)
+    base = {"track": 2.0 * row("half_track"), "foot": 2.0 * row("half_track"), "wheel_base": 1.0, "axle_distance": 0.5}
+    arm = stability.side_arm(**base, offset=whole.offset)
+    assert arm is not None
+    angle = stability.tip_angle(arm=arm, centre_height=whole.height)
     return {
         "total_mass": whole.mass,
         "cg_offset": whole.offset,

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import re
-from math import exp, pi, sqrt
+from math import exp
 
 import numpy
 import pint
 import pytest
 from chemicals.safety import LFL, UFL, fire_mixing
 from scipy.integrate import solve_ivp
+from shapely import LineString, Point
 
 from rigcheck.physics.air import settled_share, share_after_release, share_at_time, time_to_share
 from rigcheck.physics.flammability import DATA_SETS, limits_in_air, mixture_lower_limit
 from rigcheck.physics.leak import leak_from_decay, leak_uncertainty, share_within_limit
 from rigcheck.physics.leak_units import LEAK_UNITS, molar_leak
-from rigcheck.physics.stability import Load, centre_of_mass, push_force, rise_to_tip, tip_angle
+from rigcheck.physics.stability import Load, centre_of_mass, push_force, side_arm, tip_angle
 from rigcheck.physics.welding_air import hood_air_flow
 
 NUMBERS = {
@@ -186,7 +187,8 @@ def test_a_load_tips_where_its_weight_passes_the_wheel_in_a_turned_frame() -> No
     loads = [Load(20.0, 0.0, 0.5), Load(75.0, -0.13, 0.85), Load(70.0, 0.13, 0.65)]
     whole = centre_of_mass(loads=loads)
     assert whole is not None
-    angle = tip_angle(half_track=0.25, offset=whole.offset, centre_height=whole.height)
+    arm = side_arm(track=0.5, foot=0.5, wheel_base=0.5, axle_distance=0.2, offset=whole.offset)
+    angle = tip_angle(arm=arm or 0.0, centre_height=whole.height)
     assert angle is not None
     for tilt, stands in ((angle - 1e-6, True), (angle + 1e-6, False)):
         turn = complex(numpy.cos(tilt), numpy.sin(tilt))
@@ -196,19 +198,17 @@ def test_a_load_tips_where_its_weight_passes_the_wheel_in_a_turned_frame() -> No
 
 def test_a_load_on_the_slope_of_its_tip_angle_needs_no_push() -> None:
     arm, height = 0.2, 0.7
-    angle = tip_angle(half_track=arm, offset=0.0, centre_height=height)
+    angle = tip_angle(arm=arm, centre_height=height)
     assert angle is not None
     force = push_force(weight=1600.0, lever_arm=arm, centre_height=height, push_height=1.1, slope=angle - 1e-12)
     assert force == pytest.approx(0.0, abs=1e-6)
 
 
-def test_the_work_of_tipping_is_the_rise_of_the_weight() -> None:
-    # Push along the arc until the weight is over the edge: the work by quadrature equals weight times rise.
-    weight, arm, height = 1600.0, 0.2, 0.7
-    reach = sqrt(arm**2 + height**2)
-    turned = numpy.linspace(0.0, pi / 2 - numpy.arctan2(height, arm), 20001)
-    moments = weight * reach * numpy.cos(numpy.arctan2(height, arm) + turned)
-    work = float(numpy.trapezoid(moments, turned))
-    rise = rise_to_tip(lever_arm=arm, centre_height=height)
-    assert rise is not None
-    assert work == pytest.approx(weight * rise, rel=1e-6)
+@pytest.mark.parametrize(("foot", "offset"), [(0.35, 0.0), (0.0, 0.0), (0.0, 0.06), (0.7, -0.1), (0.5, 0.2)])
+def test_the_side_arm_is_the_distance_to_the_slanting_edge_of_the_drawn_base(foot: float, offset: float) -> None:
+    # shapely, a general geometry library: the base as a polygon over wheels and foot, the centre as a point in it.
+    edge = LineString([(0.35, 0.0), (foot / 2.0, 0.5)])
+    other = LineString([(-0.35, 0.0), (-foot / 2.0, 0.5)])
+    centre = Point(offset, 0.25)
+    ours = side_arm(track=0.7, foot=foot, wheel_base=0.5, axle_distance=0.25, offset=offset)
+    assert ours == pytest.approx(min(edge.distance(centre), other.distance(centre)), rel=1e-12)

@@ -83,7 +83,7 @@ def solubility(kelvin: float) -> float:
 
 def by_pressure(v: dict[str, float]) -> float:
     now = solubility(v["temperature"]) * (v["pressure"] + ATM)
-    return v["20 %"] * v["full"] * now / (solubility(288.15) * (v["filling"] + ATM))
+    return v["20 %"] * v["full"] * now / (solubility(v["filled at"]) * (v["filling"] + ATM))
 
 
 def filled(v: dict[str, float], start: float) -> float:
@@ -102,12 +102,22 @@ def by_table(v: dict[str, float]) -> float:
 
 
 def leaking(v: dict[str, float]) -> float:
-    return max(0.0, v["volume"] * (v["fall"] + v["give or take"] * v["step"]) / (ATM * v["time"]))
+    return max(0.0, v["volume"] * v["fall"] / (ATM * v["time"]))
+
+
+def stated_fall(v: dict[str, float]) -> float:
+    return v["fall"] + v["give or take"] * (v["step"] + 0.008 * (v["pressure"] + ATM))
 
 
 def push(v: dict[str, float]) -> float:
-    arm, lean = v["track"] / 2 - v["offset"], v["lean"]
+    arm, lean = v["arm"], v["lean"]
     return v["mass"] * 9.80665 * max(0.0, arm * cos(lean) - v["centre"] * sin(lean)) / v["push height"]
+
+
+def slanting(v: dict[str, float]) -> float:
+    w = (v["track"] - v["foot"]) / 2
+    inside = (v["track"] / 2 - v["offset"]) * v["wheel base"] - w * v["axle distance"]
+    return inside / sqrt(v["wheel base"] ** 2 + w**2)
 
 
 def spares(v: dict[str, float]) -> float:
@@ -117,8 +127,9 @@ def spares(v: dict[str, float]) -> float:
 def cooled(v: dict[str, float]) -> float:
     leaving = v["flow"] * v["rho0"] / v["number"] * v["L"] * 1e3
     time = min(v["hours"], v["usable"] * v["number"] / v["flow"])
-    loss = v["U acetylene"] * pi * v["diameter"] * v["height"]
-    return v["warmth"] - leaving / loss * (1 - exp(-loss * time / (v["tare"] * v["c"])))
+    held = v["tare"] * v["c"]
+    x = v["U acetylene"] * pi * v["diameter"] * v["height"] * time / held
+    return v["air"] + (v["warmth"] - v["air"]) * exp(-x) - leaving * time / held * (1 - exp(-x)) / x
 
 
 def usable_cold(v: dict[str, float]) -> float:
@@ -158,7 +169,7 @@ BY_HAND: list[tuple[str, str, Callable[[dict[str, float]], float]]] = [
     ("usable when full", "V = V_water", lambda v: v["capacity"] * (v["rho"] - v["rho r"]) / v["rho0"]),
     ("usable content", "V = V_content (1", usable_acetylene),
     ("usable when full", "V = V_content (1", usable_acetylene),
-    ("cold temperature", "T_cold = T - m' L/(U A)", cooled),
+    ("cold temperature", "T_cold = T_air + (T - T_air)", cooled),
     ("cold usable content", "V = V_content (1", usable_cold),
     ("bubble leak", "q = pi/6", lambda v: pi / 6 * v["size"] ** 3 / v["interval"]),
     ("allowed leak", "q = n", lambda v: v["n"] * v["each"]),
@@ -188,14 +199,13 @@ BY_HAND: list[tuple[str, str, Callable[[dict[str, float]], float]]] = [
     ("purge cloud", "V = v (1", lambda v: v["released"] * 0.791 / (v["limit"] - 0.209)),
     ("supply cloud", "V = v (1", lambda v: v["released"] * 0.791 / (v["limit"] - 0.209)),
     ("supply cloud share", "share =", lambda v: v["cloud"] / v["room"]),
-    ("tip sideways", "a = atan", lambda v: atan((v["track"] / 2 - v["offset"]) / v["centre"])),
-    (
-        "tip endways",
-        "a = atan",
-        lambda v: atan(min(v["axle distance"], v["wheel base"] - v["axle distance"]) / v["centre"]),
-    ),
+    ("side arm", "a = ((t/2", slanting),
+    ("end arm", "a = min", nearer),
+    ("tip sideways", "angle = atan", lambda v: atan(v["arm"] / v["centre"])),
+    ("tip endways", "angle = atan", lambda v: atan(v["arm"] / v["centre"])),
+    ("hold fall", "fall as stated, give", stated_fall),
     ("tip force", "F = m g", push),
-    ("leak rate", "q = V (fall", leaking),
+    ("leak rate", "q = V fall", leaking),
     ("drop", "p1^2 - p2^2 = G^2", piped),
     ("spares needed", "n = (q", spares),
     ("tip margin", "margin", lambda v: v["angle"] - v["lean"]),

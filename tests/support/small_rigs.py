@@ -15,6 +15,8 @@ from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rules.pack import Pack
 
 LIMITS = {
+    "stamping_temperature_low": ("15 degC", "temperature"),
+    "stamping_temperature_high": ("15 degC", "temperature"),
     "residual_pressure": ("2 bar", "pressure"),
     "acetylene_draw_intermittent": ("1/7 per h", "share_per_hour"),
     "acetylene_draw_continuous": ("1/15 per h", "share_per_hour"),

@@ -2,86 +2,127 @@
 
 from __future__ import annotations
 
+from itertools import product
 from math import pi
-from typing import Any
+from typing import Any, NamedTuple
 
 from rigcheck.facts.figure import Figure, Used, Way
 from rigcheck.facts.topics.gas_data import Inputs, at_base, base_density
-from rigcheck.facts.topics.spans import absolute, added, as_stated, divided, multiplied, of_cylinders, values_of
+from rigcheck.facts.topics.spans import absolute, added, divided, multiplied, of_cylinders, values_of
 from rigcheck.physics.cold_cylinder import (
     HEAT_CAPACITY,
     SOLUTION_HEAT,
     STILL_AIR,
     cold_pressure_share,
-    cooling_in_air,
+    coldest_exchange,
     cooling_of_draw,
+    temperature_after_draw,
 )
-from rigcheck.physics.dissolved import ROUGHNESS
+from rigcheck.physics.dissolved import COLDEST, ROUGHNESS
 from rigcheck.physics.intervals import Span, by_end_points, directions_of
 
 __all__ = ["FIGURES"]
 
-_in_air = by_end_points(cooling_in_air, *directions_of(cooling_in_air))
-_alone = by_end_points(cooling_of_draw, *directions_of(cooling_of_draw))
+_share = by_end_points(cold_pressure_share, *directions_of(cold_pressure_share))
 
 
-def _each(flow: Span, number: Span) -> Span | None:
+class _Draw(NamedTuple):
+    """One corner of a draw: the cylinder's warmth and the air's (K), what goes out of it (kg/s), its heat (J/kg),
+    the heat that cylinder and solvent hold (J/K), and how long it is drawn (s).
+    """
+
+    warmth: float
+    air: float
+    flow: float
+    heat: float
+    capacity: float
+    time: float
+
+    @property
+    def cooling(self) -> float:
+        """How far it would cool without the air, K."""
+        drawn, held = self.flow * self.time, self.capacity
+        return cooling_of_draw(drawn_mass=drawn, solution_heat=self.heat, cylinder_mass=held, heat_capacity=1.0) or 0.0
+
+    def after(self, loss: float) -> float | None:
+        """Return the temperature at the end, K; `loss`: U A, W/K."""
+        exchange = loss * self.time / self.capacity
+        return temperature_after_draw(
+            temperature=self.warmth, air_temperature=self.air, cooling=self.cooling, exchange=exchange
+        )
+
+    def coldest_loss(self) -> float | None:
+        """Return the loss with which it ends coldest, W/K."""
+        exchange = coldest_exchange(excess=self.warmth - self.air, cooling=self.cooling) if self.time > 0.0 else None
+        return None if exchange is None else exchange * self.capacity / self.time
+
+
+def _flow_each(flow: Span, number: Span) -> Span | None:
     """Return what one of the coupled cylinders gives, kg/s."""
     density, volume = base_density("acetylene"), divided(flow, number)
     return None if density is None or volume is None else multiplied(volume, density)
 
 
-def _drawn(flow: Span, number: Span, usable: Span, hours: Span) -> tuple[Span, Span] | None:
-    """Return what one cylinder gives, kg/s, and how long, s: the day, or until nothing more can be drawn from it.
+def _draws(flow: Span, number: Span, usable: Span, hours: Span, tare: Span, warmth: Span, air: Span) -> list[_Draw]:
+    """Return the corners of a draw: for the day, or until nothing more can be drawn from the cylinder.
 
-    Both ends go with the same end of the flow: a faster draw cools more, however soon it ends.
+    Between its ends a flow may turn from the one to the other, which is a corner too.
     """
-    volume, mass = divided(flow, number), _each(flow, number)
-    if volume is None or mass is None:
-        return None
-    least, most = (min(hours[end], usable[end] / volume[end]) if volume[end] > 0.0 else hours[end] for end in (0, 1))
-    return mass, (least, most)
+    each, density = _flow_each(flow, number), base_density("acetylene")
+    if each is None or density is None:
+        return []
+    capacities = [mass * heat for mass, heat in product(tare, HEAT_CAPACITY)]
+    found = []
+    for volume, day in product(usable, hours):
+        mass = volume * density[0]
+        turns = mass / day if day > 0.0 else 0.0
+        flows = {*each, min(max(turns, each[0]), each[1])}
+        for out, heat, capacity, start, around in product(flows, SOLUTION_HEAT, capacities, warmth, air):
+            time = min(day, mass / out) if out > 0.0 else day
+            found.append(_Draw(start, around, out, heat, capacity, time))
+    return found
 
 
-def _cooled(
-    flow: Span, number: Span, usable: Span, hours: Span, tare: Span, warmth: Span, gathered: Inputs, **size: Span
-) -> Span | None:
-    drawn = _drawn(flow, number, usable, hours)
-    cooling = drawn and _in_air(
-        mass_flow=drawn[0],
-        time=drawn[1],
-        solution_heat=SOLUTION_HEAT,
-        cylinder_mass=tare,
-        heat_capacity=HEAT_CAPACITY,
-        wall_area=(pi * size["diameter"][0] * size["height"][0], pi * size["diameter"][1] * size["height"][1]),
-        heat_transfer_coefficient=STILL_AIR,
-    )
-    return (warmth[0] - cooling[1], warmth[1] - cooling[0]) if cooling else None
+def _cooled(gathered: Inputs, height: Span, diameter: Span, **inputs: Span) -> Span | None:
+    """Return the temperature over all corners, and where more air makes it coldest in between."""
+    losses = STILL_AIR[0] * pi * diameter[0] * height[0], STILL_AIR[1] * pi * diameter[1] * height[1]
+    found = []
+    for draw in dict.fromkeys(_draws(**inputs)):
+        turning = draw.coldest_loss()
+        inside = [] if turning is None or not losses[0] < turning < losses[1] else [turning]
+        found += [draw.after(loss) for loss in (*losses, *inside)]
+    return _least_and_most(found)
 
 
-def _cooled_alone(
-    flow: Span, number: Span, usable: Span, hours: Span, tare: Span, warmth: Span, gathered: Inputs
-) -> Span | None:
-    """Return from the temperature without any heat from the air to that without any cooling."""
-    drawn = _drawn(flow, number, usable, hours)
-    cooling = drawn and _alone(
-        drawn_mass=multiplied(*drawn), solution_heat=SOLUTION_HEAT, cylinder_mass=tare, heat_capacity=HEAT_CAPACITY
-    )
-    return (warmth[0] - cooling[1], warmth[1]) if cooling else None
+def _cooled_alone(gathered: Inputs, **inputs: Span) -> Span | None:
+    """Return from the temperature without any heat from the air to that without any cooling but by colder air."""
+    warmth, air = inputs["warmth"], inputs["air"]
+    most = max(warmth[1], air[1])
+    coldest = min(warmth[0], air[0])
+    found = [draw._replace(warmth=coldest, air=coldest).after(0.0) for draw in _draws(**inputs)]
+    span = _least_and_most(found)
+    return None if span is None else (span[0], most)
+
+
+def _least_and_most(found: list[float | None]) -> Span | None:
+    known = [one for one in found if one is not None]
+    return (min(known), max(known)) if known and len(known) == len(found) else None
 
 
 def _pressure_share(warmth: Span, cold: Span) -> Span | None:
-    """Return the share by the ends that belong together: the cooling is the same at both."""
-    ends = [cold_pressure_share(temperature=warmth[end], cold_temperature=cold[end]) for end in (0, 1)]
-    return None if ends[0] is None or ends[1] is None else (ends[0], ends[1])
+    """Return the share; colder than the solubility is known it is less than at the coldest known, and 0 or more."""
+    known = max(cold[0], COLDEST), max(cold[1], COLDEST)
+    share = _share(temperature=warmth, cold_temperature=known)
+    return None if share is None else (share[0] if cold[0] >= COLDEST else 0.0, share[1])
 
 
 def _usable_cold(content: Span, pressure: Span, residual: Span, share: Span) -> Span | None:
     """Return content less what stays in solution at the residual pressure and the lower temperature."""
     cold, left = multiplied(absolute(pressure), share), absolute(residual)
-    if cold[0] <= 0.0:
-        return None
-    most, least = left[1] / cold[0] * (1.0 + ROUGHNESS), left[0] / cold[1] * (1.0 - ROUGHNESS)
+    if cold[1] <= 0.0:
+        return 0.0, 0.0
+    most = left[1] / cold[0] * (1.0 + ROUGHNESS) if cold[0] > 0.0 else 1.0
+    least = left[0] / cold[1] * (1.0 - ROUGHNESS)
     return content[0] * max(0.0, 1.0 - most), content[1] * max(0.0, 1.0 - least)
 
 
@@ -97,6 +138,7 @@ _DRAW = {
     "hours": "rig.job.hours_per_day",
     "tare": "tare_mass",
     "warmth": "gas_temperature",
+    "air": "rig.site.ambient_temperature",
 }
 _HEATS = (
     "m' = q_mean rho0 / n, t = the working hours, or V_usable n / q_mean where that is less; "
@@ -109,18 +151,18 @@ FIGURES: tuple[Figure, ...] = (
         "cold_temperature",
         (
             Way(
-                f"T_cold = T - m' L/(U A) (1 - exp(-U A t/(M c))); {_HEATS}, U = 3 to 7 W/(m2 K), A = pi D H",
-                "lumped heat balance; L by van 't Hoff on the solubility in acetone, c and U derived in "
-                "figures/cold_cylinder.py (from memory)",
+                f"T_cold = T_air + (T - T_air) exp(-x) - m' L t/(M c) (1 - exp(-x))/x, x = U A t/(M c); {_HEATS}, "
+                "U = 3 to 7 W/(m2 K), A = pi D H",
+                "lumped heat balance (Newton's law of cooling); L by van 't Hoff's equation on the solubility in "
+                "acetone, c from its parts, U by convection, radiation and the porous mass in series: all from memory",
                 _cooled,
                 inputs=_DRAW | {"height": "height", "diameter": "diameter"},
                 only=_ACETYLENE,
                 gather=at_base("line.gas"),
-                validity="steel cylinder in still air, as warm as the air at first, drawn at the mean demand; "
-                "at most 60 K of cooling",
+                validity="steel cylinder in still air, drawn at the mean demand; at most 60 K of cooling",
             ),
             Way(
-                f"T_cold = T - m' t L/(M c) to T; {_HEATS}",
+                "T_cold = the lesser of T and T_air, less m' t L/(M c), to the greater of T and T_air; " + _HEATS,
                 "heat balance without heat from the air: an upper bound of the cooling (from memory)",
                 _cooled_alone,
                 inputs=_DRAW,
@@ -142,7 +184,8 @@ FIGURES: tuple[Figure, ...] = (
                 _pressure_share,
                 inputs={"warmth": "gas_temperature", "cold": "cold_temperature"},
                 only=_ACETYLENE,
-                validity="the cooling alone, as if nothing were drawn; -20 to 50 degC",
+                validity="the cooling alone, as if nothing were drawn; -20 to 50 degC, from 0 where it is colder; "
+                "a warmth that is a range goes with the more cautious end of the cold",
             ),
         ),
     ),
@@ -175,9 +218,14 @@ FIGURES: tuple[Figure, ...] = (
                 _sum,
                 gather=of_cylinders("cold_usable_content", "V"),
                 only={"gas": ("acetylene",)},
-                asks=False,
             ),
-            as_stated("usable_content", asks=True, alone=True),
+            Way(
+                "V = what can be drawn from the cylinders",
+                "arithmetic",
+                lambda usable, gathered: usable,
+                inputs={"usable": "usable_content"},
+                gather=lambda line, look: None if look.fact(line, "gas") == "acetylene" else (),
+            ),
         ),
     ),
 )

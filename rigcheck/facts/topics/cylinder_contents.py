@@ -6,7 +6,6 @@ from typing import Any
 
 from rigcheck.facts.figure import Figure, Used, Way
 from rigcheck.facts.topics.gas_data import (
-    FILLED_AT,
     Data,
     all_of,
     amount,
@@ -50,20 +49,22 @@ def _volume(gas: str, mass: Span, gathered: tuple[Used, ...]) -> Span | None:
     return volume_at_base(gas, mass)
 
 
-def _acetylene_mass(full: Span, pressure: Span, temperature: Span, filling: Span) -> Span | None:
+def _acetylene_mass(full: Span, pressure: Span, temperature: Span, filling: Span, filled_at: Span) -> Span | None:
     share = _share_left(
         pressure_abs=absolute(pressure),
         temperature=temperature,
         full_pressure_abs=absolute(filling),
-        full_temperature=FILLED_AT,
+        full_temperature=filled_at,
     )
     if share is None:
         return None
     return full[0] * share[0] * (1.0 - ROUGHNESS), full[1] * share[1] * (1.0 + ROUGHNESS)
 
 
-def _full_compressed(gas: str, capacity: Span, filling: Span, gathered: tuple[Used, ...]) -> Span | None:
-    mass = _compressed_mass(gas, capacity, filling, FILLED_AT, gathered)
+def _full_compressed(
+    gas: str, capacity: Span, filling: Span, filled_at: Span, gathered: tuple[Used, ...]
+) -> Span | None:
+    mass = _compressed_mass(gas, capacity, filling, filled_at, gathered)
     return None if mass is None else volume_at_base(gas, mass)
 
 
@@ -72,8 +73,8 @@ def _usable_compressed(
     capacity: Span,
     pressure: Span,
     residual: Span,
+    temperature: Span,
     gathered: tuple[Used, ...],
-    temperature: Span = FILLED_AT,
 ) -> Span | None:
     """Return what lies between two pressures, m3; each end state takes the same end of the temperature.
 
@@ -111,7 +112,7 @@ _GAS = {"gas": "line.gas"}
 _AT_BASE = "volume at 15 degC and 101.325 kPa"
 _RHO0 = at_base("line.gas")
 _RHO = compressed("rho", "density at the pressure and temperature now", "pressure", "gas_temperature")
-_RHO_FULL = compressed("rho", "density when filled", "working_pressure", "")
+_RHO_FULL = compressed("rho", "density when filled", "working_pressure", "filling_temperature")
 _DISSOLVED: dict[str, tuple[Any, ...]] = {"line.gas": ("acetylene",)}
 _AS_GAS: dict[str, tuple[Any, ...]] = {"line.gas": COMPRESSED}
 _AS_LIQUID: dict[str, tuple[Any, ...]] = {"line.gas": LIQUEFIED}
@@ -154,7 +155,7 @@ _MASS = Figure(
             asks=False,
         ),
         Way(
-            "m = m_full S(T) (p + 1 atm) / (S(15 degC) (p_full + 1 atm)), give or take 20 %; "
+            "m = m_full S(T) (p + 1 atm) / (S(T_full) (p_full + 1 atm)), give or take 20 %; "
             "S = 25 exp(2000 K (1/T - 1/288.15 K))",
             "Henry's law; Manly, Oxy-Acetylene Welding and Cutting (1916); slope of S from memory",
             _acetylene_mass,
@@ -163,6 +164,7 @@ _MASS = Figure(
                 "pressure": "pressure",
                 "temperature": "gas_temperature",
                 "filling": "working_pressure",
+                "filled_at": "filling_temperature",
             },
             only=_DISSOLVED,
             validity="rough: weight is the measure of acetylene; settled at one temperature, -20 to 50 degC",
@@ -193,10 +195,11 @@ _FULL = Figure(
     "full_content",
     (
         Way(
-            "V = V_water rho / rho0; rho at p_filling + 1 atm and 15 degC, real gas",
+            "V = V_water rho / rho0; rho at p_filling + 1 atm and the temperature of the stamp, real gas",
             _DENSE,
             _full_compressed,
-            inputs=_GAS | {"capacity": "water_capacity", "filling": "working_pressure"},
+            inputs=_GAS
+            | {"capacity": "water_capacity", "filling": "working_pressure", "filled_at": "filling_temperature"},
             only=_AS_GAS,
             gather=all_of(_RHO_FULL, _RHO0),
             validity=_AT_BASE,
@@ -217,22 +220,21 @@ def _rho_residual(temperature: str) -> Data:
     return compressed("rho_r", "density at the residual pressure", "line.residual_pressure", temperature)
 
 
-def _usable(name: str, pressure: str, temperature: str, content: str) -> Figure:
+def _usable(name: str, pressure: str, temperature: str, content: str, rho: Data) -> Figure:
     """Return the figure of what can be drawn from a cylinder before its pressure is down to the residual one."""
     return Figure(
         "cylinder",
         name,
         (
             Way(
-                "V = V_water (rho - rho_r) / rho0; rho at p + 1 atm, rho_r at p_residual + 1 atm, "
-                + ("both at T, real gas" if temperature else "both at 15 degC, real gas"),
+                "V = V_water (rho - rho_r) / rho0; rho at p + 1 atm, rho_r at p_residual + 1 atm, both at T, real gas",
                 _DENSE,
                 _usable_compressed,
                 inputs=_GAS
                 | {"capacity": "water_capacity", "pressure": pressure, "residual": "line.residual_pressure"}
-                | ({"temperature": temperature} if temperature else {}),
+                | {"temperature": temperature},
                 only=_AS_GAS,
-                gather=all_of(_RHO if temperature else _RHO_FULL, _rho_residual(temperature), _RHO0),
+                gather=all_of(rho, _rho_residual(temperature), _RHO0),
                 validity="both end states at one temperature, so after the cylinder has warmed again",
             ),
             Way(
@@ -264,12 +266,45 @@ def _usable(name: str, pressure: str, temperature: str, content: str) -> Figure:
     )
 
 
+_ISO_STAMPS, _AMERICAN_STAMPS = ("UN", "pi", "AS 2030", "SANS 10019"), ("DOT", "TC")
+_FIFTEEN, _SEVENTY = 288.15, (70.0 + 459.67) / 1.8  # K; 15 degC and 70 degF
+
+_FILLED_AT = Figure(
+    "cylinder",
+    "filling_temperature",
+    (
+        Way(
+            "T = 70 degF for DOT and TC marks",
+            "49 CFR 173.301a(c), service pressure at 70 degF (from memory)",
+            lambda: (_SEVENTY, _SEVENTY),
+            only={"approval_mark": _AMERICAN_STAMPS},
+            asks=False,
+        ),
+        Way(
+            "T = 15 degC for UN, pi and other marks by ISO standards",
+            "ISO 10286, working pressure at 15 degC (from memory)",
+            lambda: (_FIFTEEN, _FIFTEEN),
+            only={"approval_mark": _ISO_STAMPS},
+            asks=False,
+        ),
+        Way(
+            "T = from the least to the most that is usual under the local code",
+            "common practice",
+            lambda least, most: (least[0], most[1]),
+            inputs={"least": "limit:stamping_temperature_low", "most": "limit:stamping_temperature_high"},
+            validity="the approval stamped on the cylinder says more",
+        ),
+    ),
+)
+
+
 FIGURES: tuple[Figure, ...] = (
     _TEMPERATURE,
+    _FILLED_AT,
     _MASS,
     _CONTENT,
     _FULL,
-    _usable("usable_content", "pressure", "gas_temperature", "content"),
-    _usable("usable_when_full", "working_pressure", "", "full_content"),
+    _usable("usable_content", "pressure", "gas_temperature", "content", _RHO),
+    _usable("usable_when_full", "working_pressure", "filling_temperature", "full_content", _RHO_FULL),
 )
 """The figures of this topic."""

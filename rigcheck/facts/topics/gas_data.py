@@ -20,7 +20,6 @@ from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import Thing
 
 __all__ = [
-    "FILLED_AT",
     "Amount",
     "Data",
     "Inputs",
@@ -40,9 +39,6 @@ __all__ = [
 Inputs = tuple[Used, ...]
 Data = Callable[[Thing, Look], Inputs]
 """Gathers numbers from data; it has always an answer, if an empty one."""
-
-FILLED_AT: Span = (288.15, 288.15)
-"""K; stamped filling pressures are at 15 degC."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,13 +128,13 @@ def _gas_at(thing: Thing, path: str, look: Look) -> str:
 def compressed(name: str, means: str, pressure: str, temperature: str) -> Data:
     """Return what gathers the density of a cylinder's compressed gas at a pressure and a temperature.
 
-    `pressure`, `temperature`: paths of facts; no temperature is 15 degC, at which cylinders are filled.
+    `pressure`, `temperature`: paths of facts.
     """
 
     def gather(cylinder: Thing, look: Look) -> Inputs:
         gas = _gas_at(cylinder, "line.gas", look)
         at = stated_span(cylinder, pressure, look)
-        warmth = stated_span(cylinder, temperature, look) if temperature else FILLED_AT
+        warmth = stated_span(cylinder, temperature, look)
         return datum(name, means, _dense(gas, at, warmth), "kg/m3") if at and warmth else ()
 
     return gather

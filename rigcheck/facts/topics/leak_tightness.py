@@ -8,8 +8,7 @@ from rigcheck.facts.figure import Figure, Look, Used, Way
 from rigcheck.facts.topics.spans import ATMOSPHERE, absolute, divided
 from rigcheck.physics.intervals import Span, by_end_points, directions_of
 from rigcheck.physics.leak import (
-    BUBBLE_SEEN,
-    BUBBLE_WATCHED,
+    FLUID_SHOWS,
     LEAK_FLUID_TENSION,
     bubble_leak,
     bubble_least_pore,
@@ -79,10 +78,11 @@ FIGURES: tuple[Figure, ...] = (
         "least_bubble_seen",
         (
             Way(
-                "q = pi/6 d^3 / t; d = 0.5 to 1 mm, one bubble in t = 10 to 60 s",
-                "volume of a sphere; d and t common practice (from memory)",
-                lambda: _bubble_flow(BUBBLE_SEEN, BUBBLE_WATCHED),
-                validity=_FREE + "; good light, eye at arm's length",
+                "q = the normal limit of the method to the least leak that operators agree on",
+                "ASTM E515, 1e-5 and 1e-4 standard cm3/s",
+                lambda: FLUID_SHOWS,
+                validity="one joint, fluid brushed on and watched in good light; "
+                "acetylene dissolves in the fluid, and a fine leak of it may show no bubble",
             ),
         ),
     ),
@@ -121,7 +121,7 @@ FIGURES: tuple[Figure, ...] = (
                 "t = V step/(1 atm q)",
                 "Boyle's law",
                 _waiting,
-                inputs={"volume": "hose_volume", "step": "hold_gauge_step", "leak": "allowed_leak"},
+                inputs={"volume": "held_volume", "step": "hold_gauge_step", "leak": "allowed_leak"},
                 validity="one temperature all through, which over hours it never is: then leak fluid tells, no gauge",
             ),
         ),

@@ -6,15 +6,29 @@ from itertools import product
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Wants, Way
-from rigcheck.facts.topics.spans import ATMOSPHERE, BASE, added, as_stated, collected, values_of
+from rigcheck.facts.topics.spans import ATMOSPHERE, BASE, added, collected, values_of
 from rigcheck.physics.intervals import Span, by_end_points, directions_of
-from rigcheck.physics.leak import charge_volume, leak_from_decay, least_leak_seen
-from rigcheck.rig.thing import Thing
+from rigcheck.physics.leak import (
+    GAS_WARMTH,
+    HOSE_SWELLING,
+    PART_SPACE,
+    charge_volume,
+    leak_from_decay,
+    least_leak_seen,
+)
+from rigcheck.quantity.interval import Interval
+from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = ["FIGURES"]
 
 _charge = by_end_points(charge_volume, *directions_of(charge_volume))
 _seen = by_end_points(least_leak_seen, *directions_of(least_leak_seen))
+
+_UNREAD = 0.008  # share of the absolute pressure: GAS_WARMTH at each reading, of a gas at 250 K or more
+_OUTSIDE = ("hose", "cylinder", "manifold", "pigtail", "outlet point")
+
+
+# --- the space that is shut in ---
 
 
 def _hoses(line: Thing, look: Look) -> Any:
@@ -32,32 +46,61 @@ def _volume(gathered: tuple[Used, ...]) -> Span | None:
     return None if None in each else added([one for one in each if one is not None])
 
 
-def _within_a_step(fall: Span, step: Span) -> Span:
-    """Return the fall with 0 for either end that the gauge could not show; an end that it could show stays."""
-    low = 0.0 if -step[0] <= fall[0] <= step[1] else fall[0]
-    high = 0.0 if -step[1] <= fall[1] <= step[0] else fall[1]
+def _other_parts(line: Thing, look: Look) -> Any:
+    """Gather how many parts beside the hoses stand under the pressure that is held, the torches among them."""
+    parts = [part for part in line.facts.get("parts", ()) if part.kind.name not in _OUTSIDE]
+    torches = [end for end in line.facts.get("torch_end", ()) if end.facts.get("downstream") is not None]
+    count = len(parts) + len(torches)
+    return (Used("n", line, "parts", Interval(count, count, "count", str(count))),)
+
+
+def _with_parts(hoses: Span, gathered: tuple[Used, ...]) -> Span:
+    return hoses[0], hoses[1] * (1.0 + HOSE_SWELLING) + gathered[0].value.hi * PART_SPACE
+
+
+# --- how far the pressure fell ---
+
+
+def _corrected(start: Span, end: Span, start_warmth: Span, end_warmth: Span, step: Span) -> Span:
+    """Return the fall that warmth does not explain; each reading good to half a step, each warmth to GAS_WARMTH."""
+    half, warm = step[1] / 2.0, GAS_WARMTH
+    low = _one_fall(start[0] - half, end[1] + half, start_warmth[1] + warm, end_warmth[0] - warm)
+    high = _one_fall(start[1] + half, end[0] - half, start_warmth[0] - warm, end_warmth[1] + warm)
     return low, high
-
-
-def _corrected(start: Span, end: Span, start_warmth: Span, end_warmth: Span, step: Span) -> Span | None:
-    low = _one_fall(start[0], end[1], start_warmth[1], end_warmth[0])
-    high = _one_fall(start[1], end[0], start_warmth[0], end_warmth[1])
-    return _within_a_step((low, high), step)
 
 
 def _one_fall(start: float, end: float, start_warmth: float, end_warmth: float) -> float:
     return start - ((end + ATMOSPHERE) * start_warmth / end_warmth - ATMOSPHERE)
 
 
-def _plain_fall(start: Span, end: Span) -> Span:
-    return start[0] - end[1], start[1] - end[0]
+def _plain_fall(start: Span, end: Span, step: Span) -> Span:
+    return _uncertain((start[0] - end[1], start[1] - end[0]), start, step)
+
+
+def _uncertain(fall: Span, pressure: Span, step: Span) -> Span:
+    """Return a fall give or take a step, and what the gas may have cooled or warmed without anybody reading it."""
+    margin = step[1] + _UNREAD * (pressure[1] + ATMOSPHERE)
+    return fall[0] - margin, fall[1] + margin
+
+
+def _seen_fall(line: Thing, look: Look) -> Any:
+    """Gather a fall that was seen; the step of the gauge is wanted where it is said to have stood still."""
+    fall = look.fact(line, "pressure_drop")
+    if fall is MISSING:
+        return look.wants(line, "pressure_drop")
+    if type(fall) is Interval and fall.lo > 0.0:
+        return (Used("fall", line, "pressure_drop", fall),)
+    return look.wants(line, "hold_gauge_step")
+
+
+# --- what leaks ---
 
 
 def _leak(
     volume: Span, start: Span, end: Span, start_warmth: Span, end_warmth: Span, time: Span, step: Span
 ) -> Span | None:
-    """Return the leak over all corners, each reading good to half a step; not below 0."""
-    half = step[1] / 2.0
+    """Return the leak over all corners, each reading good to half a step and GAS_WARMTH; not below 0."""
+    half, warm = step[1] / 2.0, GAS_WARMTH
     first = max(-ATMOSPHERE, start[0] - half), start[1] + half
     last = max(-ATMOSPHERE, end[0] - half), end[1] + half
     corners = [
@@ -65,8 +108,8 @@ def _leak(
             volume=space,
             start_pressure_abs=(first[0], first[1])[side] + ATMOSPHERE,
             end_pressure_abs=(last[1], last[0])[side] + ATMOSPHERE,
-            start_temperature=(start_warmth[1], start_warmth[0])[side],
-            end_temperature=(end_warmth[0], end_warmth[1])[side],
+            start_temperature=(start_warmth[1] + warm, start_warmth[0] - warm)[side],
+            end_temperature=(end_warmth[0] - warm, end_warmth[1] + warm)[side],
             time=seconds,
             base_pressure_abs=BASE.pressure_abs,
             base_temperature=BASE.temperature,
@@ -77,10 +120,10 @@ def _leak(
     return (max(0.0, min(known)), max(0.0, *known)) if len(known) == len(corners) else None
 
 
-def _leak_of_fall(volume: Span, fall: Span, time: Span, step: Span) -> Span | None:
+def _leak_of_fall(volume: Span, fall: Span, time: Span) -> Span | None:
     if not time[0] > 0.0:
         return None
-    drop = max(0.0, fall[0] - step[1]), max(0.0, fall[1] + step[1])
+    drop = max(0.0, fall[0]), max(0.0, fall[1])
     return volume[0] * drop[0] / (ATMOSPHERE * time[1]), volume[1] * drop[1] / (ATMOSPHERE * time[0])
 
 
@@ -90,20 +133,29 @@ def _least_seen(volume: Span, step: Span, time: Span) -> Span | None:
 
 _READINGS = {"start": "hold_start_pressure", "end": "hold_end_pressure"}
 _WARMTH = {"start_warmth": "hold_start_temperature", "end_warmth": "hold_end_temperature"}
-_TEST = {"volume": "hose_volume", "time": "hold_time", "step": "hold_gauge_step"}
-_SHUT = "knob backed off, so that nothing follows from the cylinder; the gas has the temperature that is given"
+_STEP = {"step": "hold_gauge_step"}
+_TEST = {"volume": "held_volume", "time": "hold_time"}
+_SHUT = "knob backed off, so that nothing follows from the cylinder"
+_NEAR = "T1, T2 each give or take 1 K: gas in a hose is never quite as warm as the thermometer beside it"
+_UNSEEN = "0.8 % of p + 1 atm for 1 K of the gas at each reading, since no temperature was read"
 
 FIGURES: tuple[Figure, ...] = (
     Figure(
         "line",
         "hose_volume",
+        (Way("V = sum of pi/4 D^2 L", "geometry", _volume, gather=_hoses, validity="hoses without pressure"),),
+    ),
+    Figure(
+        "line",
+        "held_volume",
         (
             Way(
-                "V = sum of pi/4 D^2 L",
-                "geometry",
-                _volume,
-                gather=_hoses,
-                validity="a hose under pressure swells a little; regulator and torch add a little",
+                "V = V_hoses to 1.05 V_hoses + 30 mL n; n = other parts behind the cylinder, torches among them",
+                "geometry; swelling of a hose and space in a part from memory",
+                _with_parts,
+                inputs={"hoses": "hose_volume"},
+                gather=_other_parts,
+                validity="5 % for a hose that swells under pressure, 0 to 30 mL in a regulator, arrester or torch",
             ),
         ),
     ),
@@ -112,22 +164,49 @@ FIGURES: tuple[Figure, ...] = (
         "hold_fall",
         (
             Way(
-                "fall = p1 - ((p2 + 1 atm) T1/T2 - 1 atm); 0 where it is less than the gauge can show",
-                "Gay-Lussac's law",
+                "fall = p1 - ((p2 + 1 atm) T1/T2 - 1 atm), each reading give or take half a gauge step; " + _NEAR,
+                "Gay-Lussac's law; 1 K common practice",
                 _corrected,
-                inputs=_READINGS | _WARMTH | {"step": "hold_gauge_step"},
+                inputs=_READINGS | _WARMTH | _STEP,
                 validity=_SHUT,
                 asks=False,
             ),
             Way(
-                "fall = p1 - p2",
-                "arithmetic",
+                "fall = p1 - p2, give or take a gauge step and " + _UNSEEN,
+                "arithmetic; 1 K common practice",
                 _plain_fall,
-                inputs=_READINGS,
-                validity="one temperature all through",
+                inputs=_READINGS | _STEP,
+                validity=_SHUT,
                 asks=False,
             ),
-            as_stated("pressure_drop", asks=True),
+            Way(
+                "fall as stated, give or take a gauge step and " + _UNSEEN,
+                "arithmetic; 1 K common practice",
+                lambda fall, pressure, step: _uncertain(fall, pressure, step),
+                inputs={"fall": "pressure_drop", "pressure": "regulator.set_pressure"} | _STEP,
+                validity="held at the pressure that the regulator is set to; " + _SHUT,
+                asks=False,
+            ),
+            Way(
+                "fall as stated: one that was seen is no less than a step of the gauge",
+                "stated",
+                lambda gathered: values_of(gathered, "fall")[0],
+                gather=_seen_fall,
+                validity="one temperature all through; " + _SHUT,
+            ),
+        ),
+    ),
+    Figure(
+        "line",
+        "fall_shown",
+        (
+            Way(
+                "yes where the least fall is above 0",
+                "arithmetic",
+                lambda fall: fall[0] > 0.0,
+                inputs={"fall": "hold_fall"},
+                validity="no is no proof that the line is tight: a gauge shows no leak that is finer than its step",
+            ),
         ),
     ),
     Figure(
@@ -136,19 +215,19 @@ FIGURES: tuple[Figure, ...] = (
         (
             Way(
                 "q = V T_b/(p_b t) (p1/T1 - p2/T2), absolute, p_b = 1 atm, T_b = 15 degC, "
-                "each reading good to half a gauge step; not below 0",
-                "40 CFR 1065.644, eq. 1065.644-1",
+                "each reading give or take half a gauge step; not below 0; " + _NEAR,
+                "40 CFR 1065.644, eq. 1065.644-1; 1 K common practice",
                 _leak,
-                inputs=_TEST | _READINGS | _WARMTH,
+                inputs=_TEST | _READINGS | _WARMTH | _STEP,
                 validity="every corner of the readings; " + _SHUT,
                 asks=False,
             ),
             Way(
-                "q = V (fall give or take a gauge step)/(1 atm t); not below 0",
+                "q = V fall/(1 atm t); not below 0",
                 "Boyle's law",
                 _leak_of_fall,
                 inputs=_TEST | {"fall": "hold_fall"},
-                validity="one temperature all through; " + _SHUT,
+                validity="one temperature all through, but for what the fall allows for; " + _SHUT,
             ),
         ),
     ),
@@ -160,7 +239,7 @@ FIGURES: tuple[Figure, ...] = (
                 "q = V step/(1 atm t)",
                 "Boyle's law",
                 _least_seen,
-                inputs=_TEST,
+                inputs=_TEST | _STEP,
                 validity="one temperature all through: 5 K of cooling look like 1.7 % of the absolute pressure lost",
             ),
         ),

@@ -177,7 +177,7 @@ FIGURES: tuple[Figure, ...] = (
                 "mass balance",
                 _purge_time,
                 inputs={
-                    "volume": "hose_volume",
+                    "volume": "held_volume",
                     "pressure": "regulator.set_pressure",
                     "flow": "demand",
                     "changes": "limit:purge_changes",
@@ -197,13 +197,18 @@ FIGURES: tuple[Figure, ...] = (
                 inputs={"one": "demand", "other": "purge_time"},
                 validity="the torch valves as far open as at work",
             ),
+        ),
+    ),
+    Figure(
+        "line",
+        "purge_gas_needed",
+        (
             Way(
-                "v = q t, t = the time that the purge needs",
+                "v = q t",
                 "arithmetic",
                 multiplied,
                 inputs={"one": "demand", "other": "purge_needed"},
-                validity="the torch valves as far open as at work",
-                asks=False,
+                validity="a purge no longer than it must be; the torch valves as far open as at work",
             ),
         ),
     ),

@@ -1,300 +1,197 @@
-"""Whether the loaded trolley stands: masses, centre of mass, the lean and the push that tip it."""
+"""Whether the loaded trolley stands: the base that it stands on, the lean and the push that tip it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 from itertools import product
 from math import degrees, radians
 from typing import Any
 
-from rigcheck.facts.figure import Figure, Look, Used, Wants, Way
-from rigcheck.facts.topics.spans import added, as_stated, collected, hull, values_of
+from rigcheck.facts.figure import Figure, Used, Way
+from rigcheck.facts.topics.trolley_load import STATICS, Burden, burdens, masses_and_centres
 from rigcheck.physics.intervals import Span
-from rigcheck.physics.stability import Load, centre_of_mass, lever_arm, push_force, tip_angle, weight
-from rigcheck.rig.thing import MISSING, Thing
+from rigcheck.physics.stability import Load, centre_of_mass, push_force, side_arm, tip_angle, weight
 
 __all__ = ["FIGURES"]
 
-_CENTRE_SHARE = (0.45, 0.5)  # of the height to the top of the guard: a cylinder is heavier below; common practice
-_PLACES = ("left", "right")
-_LETTERS = {"standing_mass": "m", "standing_centre": "z"}
-
-# --- what stands on the trolley ---
+# --- how far the centre is inside the edges of the base ---
 
 
-def _on_trolley(trolley: Thing, look: Look) -> list[tuple[str, Thing]] | Wants:
-    """Return the cylinders on a trolley, each with its side; none where the rig has more than one trolley."""
-    if len(trolley.facts["rig"].facts.get("trolley") or ()) != 1:
-        return []
-    found: list[tuple[str, Thing]] = []
-    wanted: list[Any] = []
-    for line in trolley.facts["rig"].facts.get("lines") or ():
-        cylinders = [part for part in line.facts.get("parts", ()) if part.kind.name == "cylinder"]
-        place = look.fact(line, "stands")
-        if cylinders and place is MISSING:
-            wanted += look.wants(line, "stands")
-        elif place in _PLACES:
-            found += [(place, cylinder) for cylinder in cylinders]
-    return Wants(wanted) if wanted else found
+def _side_arm(track: Span, foot: Span, wheel_base: Span, axle_distance: Span, offset: Span) -> Span | None:
+    """Return the distance over every corner, and at the track with which it is greatest in between."""
+    found = []
+    for base, end, along, aside in product(wheel_base, foot, axle_distance, offset):
+        for wide in (*track, *_widest(track, end, base, along, aside)):
+            found.append(side_arm(track=wide, foot=end, wheel_base=base, axle_distance=along, offset=aside))
+    known = [arm for arm in found if arm is not None]
+    return (max(0.0, min(known)), max(0.0, *known)) if len(known) == len(found) else None
 
 
-def _platform(cylinder: Thing, look: Look) -> Any:
-    """Gather the height of the platform of the one trolley."""
-    trolleys = cylinder.facts["rig"].facts.get("trolley") or ()
-    return collected(trolleys, "platform_height", look, "platform") if len(trolleys) == 1 else None
+def _widest(track: Span, foot: float, base: float, along: float, aside: float) -> Iterator[float]:
+    """Yield the track between the ends at which the slanting edge is furthest off."""
+    half = foot / 2.0 - aside
+    if half > 0.0:
+        turning = foot + 2.0 * base * (base - along) / half
+        if track[0] < turning < track[1]:
+            yield turning
 
 
-def _loads(trolley: Thing, look: Look, facts: Iterable[str]) -> Any:
-    """Gather facts of each cylinder on a trolley, named by fact and side; the way needs a cylinder."""
-    cylinders = _on_trolley(trolley, look)
-    if isinstance(cylinders, Wants):
-        return cylinders
-    found: list[Used] = []
-    wanted: list[Any] = []
-    for place, cylinder in cylinders:
-        for fact in facts:
-            one = collected((cylinder,), fact, look, f"{_LETTERS[fact]}_{place}")
-            if isinstance(one, Wants):
-                wanted += one
-            else:
-                found += one
-    return Wants(dict.fromkeys(wanted)) if wanted else (tuple(found) or None)
-
-
-def _masses(trolley: Thing, look: Look) -> Any:
-    return _loads(trolley, look, ("standing_mass",))
-
-
-def _masses_and_centres(trolley: Thing, look: Look) -> Any:
-    return _loads(trolley, look, ("standing_mass", "standing_centre"))
-
-
-def _sides(gathered: tuple[Used, ...], letter: str) -> list[tuple[str, Span]]:
-    return [(place, span) for place in _PLACES for span in values_of(gathered, f"{letter}_{place}")]
-
-
-# --- mass and centre ---
-
-
-def _whole_mass(own: Span, gathered: tuple[Used, ...]) -> Span:
-    return added([own, *(span for _, span in _sides(gathered, "m"))])
-
-
-def _whole_centre(own: Span, own_centre: Span, gathered: tuple[Used, ...]) -> Span | None:
-    masses = [own, *(span for _, span in _sides(gathered, "m"))]
-    heights = [own_centre, *(span for _, span in _sides(gathered, "z"))]
-    ends = [_centre_height(masses, [height[end] for height in heights]) for end in (0, 1)]
-    return None if ends[0] is None or ends[1] is None else (ends[0][0], ends[1][1])
-
-
-def _centre_height(masses: list[Span], heights: list[float]) -> Span | None:
-    """Return the least and greatest height over all corners of the masses."""
-    wholes = [
-        centre_of_mass(loads=[Load(mass, 0.0, height) for mass, height in zip(corner, heights, strict=True)])
-        for corner in product(*map(frozenset, masses))  # a mass that is known has one corner
-    ]
-    return None if None in wholes else hull([(one.height, one.height) for one in wholes if one is not None])
-
-
-def _whole_offset(own: Span, spacing: Span, gathered: tuple[Used, ...]) -> Span | None:
-    """Return how far the common centre is from the middle; the trolley itself is in the middle.
-
-    It lies furthest to one side where that side is as heavy as it can be and the other as light.
-    """
-    left, right = _side_mass(gathered, "left"), _side_mass(gathered, "right")
-    offsets: list[float] = []
-    for apart, trolley, masses in product(set(spacing), set(own), ((left[0], right[1]), (left[1], right[0]))):
-        loads = [Load(trolley, 0.0, 0.0)]
-        loads += [Load(m, at * apart / 2.0, 0.0) for m, at in zip(masses, (-1.0, 1.0), strict=True) if m > 0.0]
-        whole = centre_of_mass(loads=loads)
-        if whole is None:
-            return None
-        offsets.append(whole.offset)
-    least = 0.0 if min(offsets) <= 0.0 <= max(offsets) else min(map(abs, offsets))
-    return least, max(map(abs, offsets))
-
-
-def _side_mass(gathered: tuple[Used, ...], side: str) -> Span:
-    return added([span for stands, span in _sides(gathered, "m") if stands == side])
-
-
-# --- tipping ---
-
-
-def _sideways(track: Span, offset: Span, centre: Span) -> Span | None:
-    """Return the angle; it falls with the offset as with the height."""
-    low = tip_angle(half_track=track[0] / 2.0, offset=offset[1], centre_height=centre[1])
-    high = tip_angle(half_track=track[1] / 2.0, offset=offset[0], centre_height=centre[0])
-    return None if low is None or high is None else (degrees(low), degrees(high))
-
-
-def _endways(wheel_base: Span, axle_distance: Span, centre: Span) -> Span | None:
-    """Return the angle over axle or foot, whichever is nearer to the centre of mass; 0 where it may be over neither."""
+def _end_arm(wheel_base: Span, axle_distance: Span) -> Span:
+    """Return the distance from axle or foot, whichever is nearer; 0 where the centre may be over neither."""
     nearest = min(min(arm, base - arm) for base in wheel_base for arm in axle_distance)
     middle = min(max(axle_distance[0], wheel_base[1] / 2.0), axle_distance[1])
-    widest = min(middle, wheel_base[1] - middle)
-    if not widest > 0.0:
-        return None
-    low = tip_angle(half_track=nearest, offset=0.0, centre_height=centre[1]) if nearest > 0.0 else 0.0
-    high = tip_angle(half_track=widest, offset=0.0, centre_height=centre[0])
-    return None if low is None or high is None else (degrees(low), degrees(high))
+    return max(0.0, nearest), max(0.0, min(middle, wheel_base[1] - middle))
 
 
 def _lesser(one: Span, other: Span) -> Span:
     return min(one[0], other[0]), min(one[1], other[1])
 
 
+# --- lean and push ---
+
+
+def _angle(arm: Span, centre: Span) -> Span | None:
+    """Return the lean, deg; 0 where the centre may be outside the base."""
+    low, high = (tip_angle(arm=arm[end], centre_height=centre[1 - end]) for end in (0, 1))
+    return None if low is None or high is None else (degrees(low), degrees(high))
+
+
 def _left_over(angle: Span, lean: Span) -> Span:
     return angle[0] - lean[1], angle[1] - lean[0]
 
 
-def _force(mass: Span, track: Span, offset: Span, centre: Span, push_height: Span, lean: Span) -> Span | None:
+def _force(mass: Span, arm: Span, centre: Span, push_height: Span, lean: Span) -> Span | None:
     """Return the push at the corners; none is needed where the trolley tips of itself."""
-    low = _one_force(mass[0], track[0], offset[1], centre[1], push_height[1], lean[1])
-    high = _one_force(mass[1], track[1], offset[0], centre[0], push_height[0], lean[0])
+    low = _one_force(mass[0], arm[0], centre[1], push_height[1], lean[1])
+    high = _one_force(mass[1], arm[1], centre[0], push_height[0], lean[0])
     return None if low is None or high is None else (low, high)
 
 
-def _one_force(mass: float, track: float, offset: float, centre: float, at: float, lean: float) -> float | None:
-    heavy, arm = weight(mass=mass), lever_arm(half_track=track / 2.0, offset=offset)
-    if heavy is None or arm is None or not at > 0.0:
+def _one_force(mass: float, arm: float, centre: float, at: float, lean: float) -> float | None:
+    heavy = weight(mass=mass)
+    if heavy is None or not at > 0.0:
         return None
     slope = radians(max(0.0, lean))
     force = push_force(weight=heavy, lever_arm=arm, centre_height=centre, push_height=at, slope=slope)
     return 0.0 if force is None else force
 
 
-_STATICS = "moment balance about the edge of the base, any text on statics"
+# --- while a cylinder is changed ---
+
+
+def _changing_angle(
+    own: Span,
+    own_centre: Span,
+    spacing: Span,
+    track: Span,
+    foot: Span,
+    wheel_base: Span,
+    axle_distance: Span,
+    gathered: tuple[Used, ...],
+) -> Span | None:
+    """Return the lean at which the trolley tips while the worst one of its cylinders is off."""
+    standing = burdens(gathered)
+    end = _end_arm(wheel_base, axle_distance)
+    angles = []
+    for gone in range(len(standing)):
+        left = standing[:gone] + standing[gone + 1 :]
+        centre, offset = _heights(own, own_centre, left), _offsets(own, spacing, left)
+        side = _side_arm(track, foot, wheel_base, axle_distance, offset)
+        angle = side and _angle(_lesser(side, end), centre)
+        if not angle:
+            return None
+        angles.append(angle)
+    return (min(low for low, _ in angles), min(high for _, high in angles)) if angles else None
+
+
+def _heights(own: Span, own_centre: Span, left: list[Burden]) -> Span:
+    found = [
+        _whole(trolley, at, left, corner, end).height
+        for end, at in enumerate(own_centre)
+        for trolley in own
+        for corner in product(*(one.mass for one in left))
+    ]
+    return min(found), max(found)
+
+
+def _offsets(own: Span, spacing: Span, left: list[Burden]) -> Span:
+    found = [
+        _whole(trolley, 0.0, left, corner, 0).offset * apart / 2.0
+        for apart, trolley in product(spacing, own)
+        for corner in product(*(one.mass for one in left))
+    ]
+    least = 0.0 if min(found) <= 0.0 <= max(found) else min(map(abs, found))
+    return least, max(map(abs, found))
+
+
+def _whole(trolley: float, at: float, left: list[Burden], corner: tuple[float, ...], end: int) -> Load:
+    """Return trolley and cylinders as one; its offset counts in half the distance between the axes."""
+    loads = [Load(mass, one.side, one.height[end]) for mass, one in zip(corner, left, strict=True) if mass > 0.0]
+    return centre_of_mass(loads=[Load(trolley, 0.0, at), *loads]) or Load(trolley, 0.0, at)
+
+
 _FIRM = "hard ground; no tyre that gives, no running start; hose pull and wind take some away"
-
-
-def _guessed_centre(height: Span, gathered: tuple[Used, ...]) -> Span:
-    platform = values_of(gathered, "platform")[0]
-    return platform[0] + _CENTRE_SHARE[0] * height[0], platform[1] + _CENTRE_SHARE[1] * height[1]
-
-
-def _filling_up(tare: Span, gas: Span) -> Span:
-    return tare[0], tare[1] + gas[1]
-
-
-_MASS = Figure(
-    "cylinder",
-    "standing_mass",
-    (
-        Way(
-            "m = tare to tare + gas in it now",
-            "arithmetic",
-            _filling_up,
-            inputs={"tare": "tare_mass", "gas": "gas_mass"},
-            validity="counted from empty to what it holds, since it empties where it stands",
-        ),
-        as_stated("gross_mass"),
-    ),
-    0.05,
-    "a cap, a guard and the regulator may be weighed in",
-)
-
-_CENTRE = Figure(
-    "cylinder",
-    "standing_centre",
-    (
-        as_stated("centre_height"),
-        Way(
-            "z = platform + 0.45 to 0.5 of the height to the top of the guard",
-            "common practice",
-            _guessed_centre,
-            inputs={"height": "height"},
-            gather=_platform,
-            validity="an upright cylinder of one diameter",
-        ),
-    ),
-    0.1,
-    "the height of the centre is guessed from the shape",
-)
+_OWN_AT_AXES = "the trolley's own mass counted at the axes of the cylinders; "
+_BASE = {
+    "track": "track_width",
+    "foot": "foot_width",
+    "wheel_base": "wheel_base",
+    "axle_distance": "axle_distance",
+}
+_EDGE = "a = ((t/2 - x) B - w d)/sqrt(B^2 + w^2), w = (t - f)/2, t = track, f = foot, B = axle to foot"
 
 
 def _alone(name: str, formula: str, work_out: Any, inputs: dict[str, str], validity: str = _FIRM) -> Figure:
-    return Figure("trolley", name, (Way(formula, _STATICS, work_out, inputs=inputs, validity=validity),))
+    return Figure("trolley", name, (Way(formula, STATICS, work_out, inputs=inputs, validity=validity),))
 
 
-def _by_lean(lean: str) -> tuple[Way, Way]:
-    inputs = {"angle": "tip_angle", "lean": lean}
-    force = {"mass": "whole_mass", "track": "track_width", "offset": "whole_offset", "centre": "whole_centre"}
-    asks = lean == "tilt"
-    return (
-        Way("margin = tip angle - lean", _STATICS, _left_over, inputs=inputs, validity=_FIRM, asks=asks),
-        Way(
-            "F = m g (a cos s - z sin s)/H, a = track/2 - offset, s = lean, H = push height",
-            _STATICS,
-            _force,
-            inputs=force | {"push_height": "push_height", "lean": lean},
-            validity="the wheels do not slide first; " + _FIRM,
-            asks=asks,
-        ),
+def _by_lean(name: str, work_out: Any, formula: str, inputs: dict[str, str], validity: str = _FIRM) -> Figure:
+    """Return a figure that takes the lean as measured, or else the slope of the floor under it or of the site."""
+    ways = (
+        Way(formula, STATICS, work_out, inputs=inputs | {"lean": lean}, validity=validity, asks=lean == "tilt")
+        for lean in ("tilt", "floor_slope", "rig.site.floor_slope")
     )
+    return Figure("trolley", name, tuple(ways))
 
 
-_LEANS = [_by_lean(lean) for lean in ("tilt", "floor_slope", "rig.site.floor_slope")]
+_MARGIN = "margin = tip angle - lean"
 
 FIGURES: tuple[Figure, ...] = (
-    _MASS,
-    _CENTRE,
-    Figure(
-        "trolley",
-        "whole_mass",
-        (
-            as_stated("loaded_mass"),
-            Way("m = own + cylinders", "arithmetic", _whole_mass, inputs={"own": "own_mass"}, gather=_masses),
-        ),
-        0.1,
-        "hoses, regulators, torch and what lies on the trolley are not counted",
-    ),
-    Figure(
-        "trolley",
-        "whole_centre",
-        (
-            as_stated("loaded_centre_height"),
-            Way(
-                "z = sum(m z)/sum(m) of trolley and cylinders",
-                _STATICS,
-                _whole_centre,
-                inputs={"own": "own_mass", "own_centre": "own_centre_height"},
-                gather=_masses_and_centres,
-                validity="carried over every corner of the masses",
-            ),
-        ),
-        0.1,
-        "hoses and what lies on the trolley are not counted",
-    ),
-    Figure(
-        "trolley",
-        "whole_offset",
-        (
-            Way(
-                "x = |m_right - m_left| s/(2 sum(m)), s = distance between the axes",
-                _STATICS,
-                _whole_offset,
-                inputs={"own": "own_mass", "spacing": "cylinder_spacing"},
-                gather=_masses,
-                validity="carried over every corner of the masses; the trolley's own mass in the middle",
-            ),
-        ),
-    ),
+    _alone("side_arm", _EDGE, _side_arm, _BASE | {"offset": "whole_offset"}, _OWN_AT_AXES + _FIRM),
     _alone(
-        "tip_sideways",
-        "a = atan((track/2 - x)/z)",
-        _sideways,
-        {"track": "track_width", "offset": "whole_offset", "centre": "whole_centre"},
+        "end_arm",
+        "a = min(d, B - d), B = axle to foot, d = axle to the cylinders",
+        _end_arm,
+        {"wheel_base": "wheel_base", "axle_distance": "axle_distance"},
+        _OWN_AT_AXES + _FIRM,
     ),
-    _alone(
-        "tip_endways",
-        "a = atan(min(d, B - d)/z), B = axle to foot, d = axle to the cylinders",
-        _endways,
-        {"wheel_base": "wheel_base", "axle_distance": "axle_distance", "centre": "whole_centre"},
-        "the trolley's own mass counted at the axes of the cylinders; " + _FIRM,
-    ),
+    _alone("tip_arm", "the lesser of side arm and end arm", _lesser, {"one": "side_arm", "other": "end_arm"}),
+    _alone("tip_sideways", "angle = atan(a/z)", _angle, {"arm": "side_arm", "centre": "whole_centre"}),
+    _alone("tip_endways", "angle = atan(a/z)", _angle, {"arm": "end_arm", "centre": "whole_centre"}),
     _alone("tip_angle", "the lesser of sideways and endways", _lesser, {"one": "tip_sideways", "other": "tip_endways"}),
-    Figure("trolley", "tip_margin", tuple(margin for margin, _ in _LEANS)),
-    Figure("trolley", "tip_force", tuple(force for _, force in _LEANS)),
+    _by_lean("tip_margin", _left_over, _MARGIN, {"angle": "tip_angle"}),
+    _by_lean(
+        "tip_force",
+        _force,
+        "F = m g (a cos s - z sin s)/H; s = lean, H = push height",
+        {"mass": "emptying_mass", "arm": "tip_arm", "centre": "whole_centre", "push_height": "push_height"},
+        "pushed over the nearest edge; the wheels do not slide first; " + _FIRM,
+    ),
+    Figure(
+        "trolley",
+        "changing_angle",
+        (
+            Way(
+                "the least of angle = atan(min(a_side, a_end)/z) with each of the cylinders off; "
+                f"z = sum(m z)/sum(m), x = m s/(2 sum(m)) of what stays; {_EDGE}; a_end = min(d, B - d)",
+                STATICS,
+                _changing_angle,
+                inputs={"own": "own_mass", "own_centre": "own_centre_height", "spacing": "cylinder_spacing"} | _BASE,
+                gather=masses_and_centres,
+                validity="carried over every corner of the masses; " + _OWN_AT_AXES + _FIRM,
+            ),
+        ),
+    ),
+    _by_lean("changing_margin", _left_over, _MARGIN, {"angle": "changing_angle"}),
 )
 """The figures of this topic."""

@@ -255,26 +255,23 @@ def test_a_mixture_is_unknown_where_a_limit_is_missing_or_much_is_inert() -> Non
 
 
 def test_a_load_outside_its_track_does_not_stand() -> None:
-    assert stability.lever_arm(half_track=0.25, offset=0.26) is None
-    assert stability.lever_arm(half_track=0.25, offset=-0.25) == 0.0
-    assert stability.tip_angle(half_track=0.25, offset=0.3, centre_height=0.7) is None
+    base = {"track": 0.5, "foot": 0.5, "wheel_base": 0.5, "axle_distance": 0.2}
+    outside = stability.side_arm(**base, offset=0.26)
+    assert outside is not None
+    assert outside < 0.0
+    assert stability.side_arm(**base, offset=-0.25) == 0.0
+    assert stability.tip_angle(arm=outside, centre_height=0.7) is None
 
 
 def test_a_load_leans_to_either_side_alike() -> None:
-    left = stability.tip_angle(half_track=0.25, offset=-0.1, centre_height=0.7)
-    assert left == stability.tip_angle(half_track=0.25, offset=0.1, centre_height=0.7)
+    base = {"track": 0.5, "foot": 0.3, "wheel_base": 0.5, "axle_distance": 0.2}
+    assert stability.side_arm(**base, offset=-0.1) == stability.side_arm(**base, offset=0.1)
 
 
 def test_a_load_of_nothing_has_no_centre() -> None:
     assert stability.centre_of_mass(loads=[]) is None
     assert stability.centre_of_mass(loads=[stability.Load(0.0, 0.0, 0.5)]) is None
     assert stability.centre_of_mass(loads=[stability.Load(10.0, 0.0, -0.5)]) is None
-
-
-def test_slope_and_lean_both_eat_the_margin_and_it_goes_negative() -> None:
-    margin = stability.tip_margin(tip_angle=radians(18.0), slope=radians(10.0), lean=radians(9.0))
-    assert margin == pytest.approx(radians(-1.0))
-    assert stability.tip_margin(tip_angle=pi, slope=0.0, lean=0.0) is None
 
 
 def test_a_load_that_tips_of_itself_has_no_push() -> None:

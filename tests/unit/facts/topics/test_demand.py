@@ -170,7 +170,12 @@ def test_nothing_more_is_needed_where_the_gas_lasts(pack: Pack) -> None:
 
 def test_the_gas_that_runs_out_first_is_named(pack: Pack) -> None:
     # Oxygen lasts 4.6 h; 5.4 m3 of acetylene, less what stays in solution, at 0.2 m3/h more than 20 h.
-    rig = worked(cutting(STATED, job=", duty_share: 50 %"), pack)
+    text = cutting(STATED, job=", duty_share: 50 %, hours_per_day: 8 h").replace(
+        "contents_mass: 6 kg,", "contents_mass: 6 kg, tare_mass: 62 kg, height: 1.5 m, diameter: 230 mm,"
+    )
+    rig = worked(
+        text.replace("parts:\n      - cylinder: {c", "parts:\n      - cylinder: {in_use: true, empty: false, c"), pack
+    )
     assert rig.root.facts["first_to_run_out"] == "oxygen"
 
 

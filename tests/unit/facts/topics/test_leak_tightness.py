@@ -49,9 +49,11 @@ def test_bubbles_without_a_pause_between_them_give_no_rate(pack: Pack) -> None:
 
 def test_leak_fluid_sees_a_thousand_times_finer_than_the_gauge(pack: Pack) -> None:
     line = one(worked(rig("hold_gauge_step: 0.1 bar\n    hold_time: 10 min"), pack), "line")
-    # By hand: pi/6 x 1 mm3 in 10 s = 0.188 cm3/h; 311.7 mL x 0.1 bar/1.01325 bar in 10 min = 184.6 cm3/h.
-    assert span(line, "least_bubble_seen")[1] / CM3 == pytest.approx(0.1885, rel=1e-3)
-    assert point(line, "least_leak_seen") / CM3 == pytest.approx(184.6, rel=1e-3)
+    # ASTM E515: 1e-5 and 1e-4 standard cm3/s, so 0.036 and 0.36 cm3/h;
+    # by hand: 311.7 mL x 0.1 bar/1.01325 bar in 10 min = 184.6 cm3/h.
+    low, high = span(line, "least_bubble_seen")
+    assert (low / CM3, high / CM3) == pytest.approx((0.036, 0.36))
+    assert span(line, "least_leak_seen")[0] / CM3 == pytest.approx(184.6, rel=1e-3)
 
 
 def test_the_finest_hole_is_that_whose_capillary_pressure_is_the_set_one(pack: Pack) -> None:
@@ -71,5 +73,7 @@ def test_every_joint_may_leak_as_the_standard_says(pack: Pack) -> None:
 def test_a_coarse_gauge_would_have_to_be_watched_for_hours(pack: Pack) -> None:
     line = one(worked(rig("hold_gauge_step: 0.1 bar"), pack), "line")
     volume = pi / 4.0 * 6.3e-3**2 * 10.0
-    assert point(line, "hold_time_needed") == pytest.approx(volume * 0.1 / 1.01325 / (16.0 * CM3))
-    assert point(line, "hold_time_needed") / HOUR == pytest.approx(1.92, rel=2e-3)
+    low, high = span(line, "hold_time_needed")
+    assert low == pytest.approx(volume * 0.1 / 1.01325 / (16.0 * CM3))
+    assert low / HOUR == pytest.approx(1.92, rel=2e-3)
+    assert high == pytest.approx((1.05 * volume + 2 * 30e-6) * 0.1 / 1.01325 / (16.0 * CM3))

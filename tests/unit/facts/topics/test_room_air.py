@@ -30,17 +30,20 @@ def line_of(text: str, pack: Pack) -> Thing:
 
 def test_a_purge_sweeps_the_hoses_the_times_that_the_limit_asks_for(pack: Pack) -> None:
     # By hand: 3 x 1.005 L x 1.51325 bar/1.01325 bar = 4.504 L; at 10 L/min that takes 27 s.
-    found = line_of(rig("acetylene"), pack)
-    assert point(found, "purge_needed") == pytest.approx(27.0, rel=0.005)
+    # 5 % more for a hose that swells, and 60 mL in regulator and torch, at most.
+    low, high = span(line_of(rig("acetylene"), pack), "purge_needed")
+    assert low == pytest.approx(27.0, rel=0.005)
+    assert high == pytest.approx(27.0 * (1.05 * 1.0053 + 0.06) / 1.0053, rel=0.005)
 
 
 def test_a_purge_lets_out_flow_times_time(pack: Pack) -> None:
     assert point(line_of(rig("acetylene"), pack), "purge_gas") == pytest.approx(10e-3)
 
 
-def test_a_purge_that_nobody_timed_is_taken_as_long_as_it_must_be(pack: Pack) -> None:
-    text = rig("acetylene").replace("    purge_time: 60 s\n", "")
-    assert point(line_of(text, pack), "purge_gas") == pytest.approx(4.504e-3, rel=0.005)
+def test_a_purge_that_nobody_timed_may_have_lasted_for_ever(pack: Pack) -> None:
+    found = line_of(rig("acetylene").replace("    purge_time: 60 s\n", ""), pack)
+    assert wanted(found, "purge_gas") == ["line.purge_time"]
+    assert span(found, "purge_gas_needed")[0] == pytest.approx(4.504e-3, rel=0.005)
 
 
 @pytest.mark.parametrize("gas", sorted(LOWER))
@@ -74,7 +77,9 @@ TEST = "    hold_time: 10 min\n    hold_gauge_step: 0.1 bar\n    pressure_drop: 
 
 def leak() -> tuple[float, float]:
     volume = pi / 4.0 * 8e-3**2 * 20.0
-    return volume * 0.4 / 1.01325 / 600.0, volume * 0.6 / 1.01325 / 600.0
+    unread = 0.008 * 1.51325  # bar: no temperature was read at 0.5 bar gauge
+    most = 1.05 * volume + 2 * 30e-6  # a hose that swells, a regulator and a torch
+    return volume * (0.4 - unread) / 1.01325 / 600.0, most * (0.6 + unread) / 1.01325 / 600.0
 
 
 def test_a_day_of_a_leak_in_still_air_fills_the_room(pack: Pack) -> None:
