@@ -178,6 +178,7 @@ def _file(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "file", told)
     parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
     _sheet_options(parser)
+    parser.add_argument("--without-working", action="store_true", help="leave out the appendix with the working")
     _concessions_option(parser)
     _output_option(parser)
 

@@ -1,4 +1,4 @@
-"""What the commissioning file of one rig holds: its inspection, its figures, its sheets, the limits used.
+"""What the commissioning file of one rig holds: its inspection, its figures, its sheets, its due days, the limits used.
 
 Pure: no clock, no disk.
 """
@@ -17,10 +17,11 @@ from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
 from rigcheck.tasks.calculation_sheet import Calculation, calculation_of
+from rigcheck.tasks.due_dates import DueList, due_list_of
 
 __all__ = ["Origin", "RigFile", "UsedLimit", "compile_file"]
 
-_SHEETS = ("start-up", "shut-down")
+_SHEETS = ("start-up", "leak-test", "shut-down")
 """The procedures whose sheets belong to every rig that is handed over."""
 
 
@@ -51,6 +52,7 @@ class RigFile:
     inspection: Inspection
     calculation: Calculation
     sheets: tuple[Sheet, ...]
+    dues: DueList
     limits: tuple[UsedLimit, ...]
     origins: tuple[Origin, ...]
     hold_at: Signal
@@ -75,7 +77,7 @@ def compile_file(
     sheets = tuple(sheet_of(judged, known[name], inspection, hold_at) for name in _SHEETS if name in known)
     calculation = calculation_of(judged)
     limits = tuple(_used(list(_limits_of_rules(judged)), calculation, pack))
-    return RigFile(judged.known.filled, inspection, calculation, sheets, limits, tuple(origins), hold_at)
+    return RigFile(judged.known.filled, inspection, calculation, sheets, dues, limits, tuple(origins), hold_at)
 
 
 def _limits_of_rules(judged: Judged) -> Iterator[str]:

@@ -59,15 +59,3 @@ def schemes(style: str) -> dict[str, dict[str, str]]:
     roots = re.findall(r":root \{([^}]*)\}", style)
     light, dark = (dict(re.findall(r"--(\w+): (#[0-9a-f]{6})", root)) for root in roots[:2])
     return {"light": light, "dark": dark}
-
-
-def painted(style: str) -> dict[str, tuple[str, str]]:
-    """Return the ink and the ground of every rule on the screen that sets both by colours of its own."""
-    screen = style.partition("@page")[0]
-    found = re.findall(r"^(\S[^{]*) \{([^}]*)\}", screen, re.MULTILINE)
-    made = {}
-    for name, body in found:
-        ground, ink = (re.search(rf"(?:^|[ ;]){key}: (#[0-9a-f]{{6}})", body) for key in ("background", "color"))
-        if ground and ink:
-            made[name] = (ink[1], ground[1])
-    return made

@@ -9,7 +9,8 @@ from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.inputs import rig_bytes, shown_name, unreadable
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
-from rigcheck.report.html.file_page import FILE_HEAD, file_page
+from rigcheck.report.html.file_page import file_page
+from rigcheck.report.html.heads import FILE_HEAD
 from rigcheck.rig.concessions import load_beside
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
@@ -35,7 +36,7 @@ def run(parsed: Namespace) -> int:
         hold_at=parsed.hold_at,
         origins=origins,
     )
-    hand_over(parsed.output, lambda: [file_page(file)])
+    hand_over(parsed.output, lambda: [file_page(file, working=not parsed.without_working)])
     return 0
 
 

@@ -1,21 +1,34 @@
-"""What the commissioning file rests on: limits, what was changed or conceded, who signs, what it was made from."""
+"""What a commissioning file rests on: limits, what was changed or conceded, due days, what it was made from."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from rigcheck.judge.inspection import Inspection
 from rigcheck.quantity.wording import counted, shown_day
-from rigcheck.report.drawing.drawing import finding_anchor
-from rigcheck.report.html.findings_part import word_mark
-from rigcheck.report.html.markup import joined, listed, rows, section, shown, table, tag
-from rigcheck.report.text.inspection_text import loosened_words, source_words
+from rigcheck.report.due.due_text import due_alike, left_words, limit_words, things_words
+from rigcheck.report.html.addresses import file_name, line_words
+from rigcheck.report.text.inspection_text import source_words
+from rigcheck.rules.rule import Signal
 from rigcheck.tasks.commissioning_file import RigFile, UsedLimit
+from rigcheck.tasks.due_dates import Due, DueList, days_left
 from rigcheck.version import __version__
 
-__all__ = ["code_words", "limits_section", "origins_section", "signing_section"]
+__all__ = [
+    "ROLES",
+    "Concession",
+    "DueRow",
+    "LimitRow",
+    "concessions",
+    "daily_words",
+    "due_rows",
+    "is_daily",
+    "limits",
+    "origins",
+]
 
-_ROLES = (
+ROLES = (
     "Described the rig on site and measured",
     "Put right what was found",
     "Checked on site that it was put right",
@@ -25,30 +38,61 @@ _ROLES = (
 """Who signs, by role: the file names nobody."""
 
 
-def code_words(inspection: Inspection) -> str:
-    """Return the local code, and whether anybody said so."""
-    named = "" if inspection.code_stated else " (none is stated: the most cautious values)"
-    return f"{inspection.local_code}{named}"
+@dataclass(frozen=True, slots=True)
+class LimitRow:
+    """A limit that counted, in words."""
+
+    name: str
+    means: str
+    value: str
+    code: str
+    since: str
+    taken: str
+    sources: str
 
 
-def limits_section(file: RigFile) -> str:
-    """Return the limits that counted, then what was loosened, replaced and conceded."""
-    told = (
-        f"Local code {code_words(file.inspection)}. A rule or figure that concerns this rig took each of these limits."
-    )
-    heads = ("Limit", "Value", "Code", "Since", "Taken by", "Drawn from")
-    limits = table("limits-used", "Each limit with its value and source", heads, map(_limit, file.limits), "limits")
-    return section("limits", "Limits used", tag("p", shown(told)), *_changed(file.inspection), limits)
+@dataclass(frozen=True, slots=True)
+class Concession:
+    """A finding that leave was given for."""
+
+    number: int
+    signal: Signal
+    thing: str
+    reason: str
+    who: str
+    until: str
+    written: str
 
 
-def _limit(used: UsedLimit) -> tuple[str, ...]:
+@dataclass(frozen=True, slots=True)
+class DueRow:
+    """A day on which something falls due, and what it follows from."""
+
+    day: str
+    left: str
+    overdue: bool
+    things: str
+    follows: str
+    signal: Signal
+
+
+def limits(file: RigFile) -> Iterator[LimitRow]:
+    """Yield each limit that a rule or figure of the rig took."""
+    yield from map(_limit, file.limits)
+
+
+def _limit(used: UsedLimit) -> LimitRow:
     limit = used.limit
-    name = f"{shown(limit.name.replace('_', ' '))} {tag('small', shown(used.means))}"
-    value = limit.value.text if limit.value else "withdrawn"
-    since = shown_day(limit.since) + (" [from memory]" if limit.since_from_memory else "")
-    because = f" Changed, because: {shown(limit.because)}" if limit.because else ""
-    sources = f"{shown(source_words(limit.sources))}{because}"
-    return name, tag("b", shown(value)), shown(limit.local_code), since, _taken(used), sources
+    because = f" Changed, because: {limit.because}" if limit.because else ""
+    return LimitRow(
+        name=limit.name.replace("_", " "),
+        means=used.means,
+        value=limit.value.text if limit.value else "withdrawn",
+        code=limit.local_code,
+        since=shown_day(limit.since) + (" [from memory]" if limit.since_from_memory else ""),
+        taken=_taken(used),
+        sources=f"{source_words(limit.sources)}{because}",
+    )
 
 
 def _taken(used: UsedLimit) -> str:
@@ -56,58 +100,46 @@ def _taken(used: UsedLimit) -> str:
     return ", ".join(counted(number, noun) for number, noun in parts if number)
 
 
-def _changed(inspection: Inspection) -> Iterator[str]:
-    yield from _stress("Limits that were loosened", map(loosened_words, inspection.loosened))
-    yield from _stress("Rules replaced by rules of your own", inspection.replaced)
-    conceded = list(_conceded(inspection))
-    if conceded:
-        heads = ("Finding", "Reason", "Leave given by", "Until", "Written at")
-        yield tag("h3", "Concessions")
-        yield table("conceded", "Findings that leave was given for", heads, conceded, "limits")
-    if not (inspection.loosened or inspection.replaced or conceded):
-        yield tag("p", "No limit was loosened, no rule was replaced, and no finding is conceded.")
-
-
-def _stress(title: str, told: Iterable[str]) -> Iterator[str]:
-    items = listed(tag("b", shown(one)) for one in told)
-    if items:
-        yield tag("h3", shown(title))
-        yield items
-
-
-def _conceded(inspection: Inspection) -> Iterator[tuple[str, ...]]:
+def concessions(inspection: Inspection) -> Iterator[Concession]:
+    """Yield the findings that leave was given for."""
     for number, finding in enumerate(inspection.findings, start=1):
         given = finding.conceded
         if given is not None:
-            named = tag("a", f"{number}. {shown(finding.thing)}", href=f"#{finding_anchor(number)}")
-            until = shown_day(given.until)
-            place = tag("code", shown(str(given.place)))
-            yield f"{word_mark(finding.signal)} {named}", shown(given.reason), shown(given.who), until, place
+            until, written = shown_day(given.until), line_words(given.place, inspection.file)
+            yield Concession(number, finding.signal, finding.thing, given.reason, given.who, until, written)
 
 
-def signing_section() -> str:
-    """Return the block to be signed, by role."""
-    lines = ((shown(role), "", "", "") for role in _ROLES)
-    heads = ("Role", "Name in print", "Day and time", "Signature")
-    signed = table("signed", "Signed on paper, by role", heads, lines, "sign")
-    told = "A signature stands for what its role did, and for no permit that the local code asks for elsewhere."
-    return section("signing", "Sign-off", tag("p", shown(told)), signed)
+def due_rows(dues: DueList, day: int) -> Iterator[DueRow]:
+    """Yield what falls due, without what is done anew each day; the same day of several things is told once."""
+    lasting = (due for due in dues.dues if not is_daily(due))
+    for alike in due_alike(lasting):
+        first = alike[0]
+        things = ", ".join(due.thing for due in alike) if len(alike) <= 3 else things_words(alike)
+        overdue = days_left(first, day) < 0
+        yield DueRow(shown_day(first.first), left_words(first, day), overdue, things, limit_words(first), first.signal)
 
 
-def origins_section(file: RigFile) -> str:
-    """Return what the file was made from, so that it can be made again."""
+def is_daily(due: Due) -> bool:
+    """Whether something is done anew each day; a day on which something ends is none of that."""
+    return due.interval == 1
+
+
+def daily_words(dues: DueList) -> str:
+    """Return what is done anew each day, with how many things it is done on; empty where nothing is."""
+    counts: dict[str, int] = {}
+    for due in dues.dues:
+        if is_daily(due):
+            counts[due.fact] = counts.get(due.fact, 0) + 1
+    return ", ".join(f"{fact} ({counted(count, 'thing')})" for fact, count in counts.items())
+
+
+def origins(file: RigFile, code: str) -> Iterator[tuple[str, str, str]]:
+    """Yield what the file was made from: a label, what it is, and its SHA-256 digest where it has one."""
     inspection = file.inspection
-    told = [(f"Read: {one.what}", _origin(one.name, one.digest)) for one in file.origins]
-    told += [
-        ("Rules", f"{tag('code', shown(inspection.pack))} SHA-256 of rules, limits, documents and vocabulary"),
-        ("Made by", shown(f"rigcheck {__version__}")),
-        ("Judged for", shown_day(inspection.day)),
-        ("Local code", shown(code_words(inspection))),
-        ("Hold level", shown(file.hold_at.upper())),
-    ]
-    same = "The same files, rules, day, code and version give the same file, byte for byte."
-    return section("origins", "What this file was made from", joined([rows(told), tag("p", same, class_="quiet")]))
-
-
-def _origin(name: str, digest: str) -> str:
-    return f"{tag('bdi', shown(name))}<br>{tag('code', shown(digest))} SHA-256"
+    for one in file.origins:
+        yield f"Read: {one.what}", file_name(one.name), one.digest
+    yield "Rules", "rules, limits, documents and vocabulary", inspection.pack
+    yield "Made by", f"rigcheck {__version__}", ""
+    yield "Judged for", shown_day(inspection.day), ""
+    yield "Local code", code, ""
+    yield "Hold level", file.hold_at.upper(), ""

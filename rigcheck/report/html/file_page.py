@@ -1,103 +1,121 @@
 """The commissioning file of a rig as one HTML page: it loads nothing, runs nothing, and prints on A4.
 
-Pure: what was compiled goes in, text comes out. Each section is built by a module of its own.
+Pure: what was compiled goes in, text comes out. What each part says is made ready by a module of its own.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import count
+
+from markupsafe import Markup
+
 from rigcheck.condition.wording import value_words
-from rigcheck.judge.causes import alike_questions
+from rigcheck.judge.causes import alike_questions, causes_of
+from rigcheck.procedure.sheet import Sheet
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.html.basis import code_words, limits_section, origins_section, signing_section
-from rigcheck.report.html.figures_part import calculation_section, drawing_section
-from rigcheck.report.html.findings_part import findings_section, questions_section
-from rigcheck.report.html.markup import joined, listed, rows, shown, tag
-from rigcheck.report.html.page_style import STYLE
-from rigcheck.report.html.sheets_part import sheet_section
-from rigcheck.report.html.state_part import cautions_section, state_section
-from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.drawing.drawing import drawing_element
+from rigcheck.report.html import basis
+from rigcheck.report.html.addresses import file_name
+from rigcheck.report.html.finding_blocks import findings, questions
+from rigcheck.report.html.first_page import first_page
+from rigcheck.report.html.heads import FILE_HEAD
+from rigcheck.report.html.page import page, style_of
+from rigcheck.report.html.parts_page import part_rows, settings
+from rigcheck.report.html.running_foot import running_foot
+from rigcheck.report.html.sheet_page import StepRow, step_rows
+from rigcheck.report.html.working_blocks import thing_blocks
+from rigcheck.report.plot.plot_figures import PlotFigure, contents_figures, pressure_figures
+from rigcheck.report.sheet.sheet_words import SHEET_CAUTION, code_words, first_words, not_needed, state_words
+from rigcheck.report.text.calculation_text import ESTIMATE, SEA_LEVEL, tally_words
+from rigcheck.report.text.finding_words import count_words
+from rigcheck.report.text.inspection_text import CAUTION, loosened_words
+from rigcheck.report.text.question_words import open_words
 from rigcheck.tasks.commissioning_file import RigFile
 from rigcheck.version import __version__
 
-__all__ = ["FILE_HEAD", "file_page"]
-
-FILE_HEAD = '<!DOCTYPE html>\n<html lang="en">\n<!-- rigcheck file 1 -->\n'
-"""How a commissioning file of ours begins."""
-
-_POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
+__all__ = ["file_page"]
 
 
-def file_page(file: RigFile) -> str:
-    """Return the page of a rig; whatever a user wrote is escaped."""
-    body = joined(
-        [
-            tag("a", "Skip to the state of the rig", class_="skip", href="#state"),
-            _header(file),
-            _contents(file),
-            tag("main", joined(["", *_sections(file), ""]), id="content"),
-            tag(
-                "footer", tag("p", shown(CAUTION)) + tag("p", shown(f"Made by rigcheck {__version__}."), class_="quiet")
-            ),
-        ]
+@dataclass(frozen=True, slots=True)
+class _SheetPart:
+    """A sheet in the file."""
+
+    anchor: str
+    sheet: Sheet
+    state: str
+    first: tuple[str, ...]
+    rows: tuple[StepRow, ...]
+    left_out: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Plot:
+    """A plot in the file; `svg` is empty where it could not be drawn, and `words` say why."""
+
+    name: str
+    svg: Markup
+    words: str
+
+
+def file_page(file: RigFile, *, working: bool = True) -> str:
+    """Return the page of a rig; whatever a user wrote is escaped. `working`: with the working of the figures."""
+    inspection, numbers = file.inspection, file.calculation.numbers()
+    day, code = shown_day(inspection.day), code_words(inspection.local_code, stated=inspection.code_stated)
+    plots = count(1)
+    return page(
+        "file.html",
+        head=Markup(FILE_HEAD),  # noqa: S704
+        title=f"Commissioning file: {file.rig.name}",
+        style=style_of("base", "steps", "file") + running_foot(f"{file.rig.name}, judged for {day}"),
+        rig=file.rig.name,
+        written=file_name(inspection.file),
+        looked=_looked(file),
+        day=day,
+        code=code,
+        first=first_page(file),
+        drawing=Markup(drawing_element(file.rig, inspection)),  # noqa: S704
+        parts=part_rows(file),
+        settings=list(settings(file.rig)),
+        findings=list(findings(inspection, numbers)),
+        together=count_words(causes_of(inspection.findings)),
+        questions=list(questions(inspection, numbers)),
+        open_words=open_words(alike_questions(inspection.questions)),
+        sheets=list(map(_sheet, file.sheets)),
+        dues=list(basis.due_rows(file.dues, inspection.day)),
+        daily=basis.daily_words(file.dues),
+        limits=list(basis.limits(file)),
+        loosened=list(map(loosened_words, inspection.loosened)),
+        replaced=inspection.replaced,
+        concessions=list(basis.concessions(inspection)),
+        origins=list(basis.origins(file, code)),
+        contents=_plots(contents_figures(file.calculation), plots),
+        pressures=_plots(pressure_figures(file.calculation), plots),
+        working=working,
+        linked=working,
+        things=list(thing_blocks(file.calculation)),
+        tally=tally_words(file.calculation),
+        roles=basis.ROLES,
+        words={"caution": CAUTION, "estimate": ESTIMATE, "sea_level": SEA_LEVEL, "sheet": SHEET_CAUTION},
+        version=__version__,
     )
-    return f"{FILE_HEAD}{_head(file)}\n<body>\n{body}\n</body>\n</html>\n"
 
 
-def _head(file: RigFile) -> str:
-    lines = [
-        '<meta charset="utf-8">',
-        f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">',
-        '<meta name="viewport" content="width=device-width, initial-scale=1">',
-        '<meta name="referrer" content="no-referrer">',
-        tag("title", shown(f"Commissioning file: {file.rig.name}")),
-        f"<style>{STYLE}</style>",
-    ]
-    return tag("head", joined(["", *lines, ""]))
-
-
-def _header(file: RigFile) -> str:
-    inspection = file.inspection
-    head = tag("h1", f"Commissioning file: {tag('bdi', shown(file.rig.name))}")
+def _looked(file: RigFile) -> str:
     looked = file.rig.root.facts.get("inspected")
-    told = [
-        ("Written in", tag("bdi", shown(inspection.file))),
-        ("Looked at", shown(value_words(looked)) if looked is not None else "no day is stated"),
-        ("Judged for", shown_day(inspection.day)),
-        ("Local code", shown(code_words(inspection))),
-    ]
-    return tag("header", joined([head, rows(told)]))
+    return value_words(looked) if looked is not None else "no day is stated"
 
 
-def _contents(file: RigFile) -> str:
-    sheets = ((f"sheet-{sheet.procedure}", f"{sheet.title} sheet") for sheet in file.sheets)
-    found, asked = len(file.inspection.findings), len(alike_questions(file.inspection.questions))
-    named = (
-        ("state", "State of the rig"),
-        ("cautions", "Cautions"),
-        ("drawing", "Drawing"),
-        ("findings", f"Findings ({found})"),
-        ("questions", f"Questions ({asked})"),
-        ("calculation", "Calculation sheet"),
-        *sheets,
-        ("limits", "Limits used"),
-        ("signing", "Sign-off"),
-        ("origins", "Made from"),
-    )
-    links = listed(tag("a", shown(title), href=f"#{anchor}") for anchor, title in named)
-    return tag("nav", links, aria_label="Contents")
+def _sheet(sheet: Sheet) -> _SheetPart:
+    first, left = (*first_words(sheet), *sheet.cautions), tuple(not_needed(sheet))
+    rows = tuple(step_rows(sheet))
+    return _SheetPart(f"sheet-{sheet.procedure}", sheet, state_words(sheet), first, rows, left)
 
 
-def _sections(file: RigFile) -> list[str]:
-    numbers = file.calculation.numbers()
-    return [
-        state_section(file),
-        cautions_section(),
-        drawing_section(file.rig, file.inspection),
-        findings_section(file.inspection, numbers),
-        questions_section(file.inspection, numbers),
-        calculation_section(file.calculation),
-        *(sheet_section(sheet) for sheet in file.sheets),
-        limits_section(file),
-        signing_section(),
-        origins_section(file),
-    ]
+def _plots(figures: Iterable[PlotFigure], numbers: Iterable[int]) -> list[_Plot]:
+    return [_plot(one, f"plot-{number}") for one, number in zip(figures, numbers, strict=False)]
+
+
+def _plot(figure: PlotFigure, name: str) -> _Plot:
+    return _Plot(name, Markup(figure.svg(name) if figure.shapes else ""), figure.words)  # noqa: S704

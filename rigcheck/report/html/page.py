@@ -77,4 +77,4 @@ def style_of(*names: str) -> Markup:
     """Return files of `styles/` as one style; it begins with the colours of the signal words as custom properties."""
     colours = [f"--{word}: {ground}; --on-{word}: {ink};" for word, (ground, ink) in SIGNAL_COLOURS.items()]
     told = "\n".join((_HERE / "styles" / f"{name}.css").read_text(encoding="utf-8") for name in names)
-    return Markup(f":root {{ {' '.join(colours)} --hold: {RED}; --on-hold: #ffffff; }}\n{told}")  # noqa: S704
+    return Markup(f"html {{ {' '.join(colours)} --hold: {RED}; --on-hold: #ffffff; }}\n{told}")  # noqa: S704
