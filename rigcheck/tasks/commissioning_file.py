@@ -77,6 +77,7 @@ def compile_file(
     sheets = tuple(sheet_of(judged, known[name], inspection, hold_at) for name in _SHEETS if name in known)
     calculation = calculation_of(judged)
     limits = tuple(_used(list(_limits_of_rules(judged)), calculation, pack))
+    dues = due_list_of(judged)
     return RigFile(judged.known.filled, inspection, calculation, sheets, dues, limits, tuple(origins), hold_at)
 
 

@@ -62,13 +62,7 @@ def _row(thing: Thing, dues: DueList, pinned: Pinned, day: int) -> PartRow:
     due = _due_words(first, undated)
     overdue = first is not None and first.first < day
     numbers = tuple(pin.number for pin in pinned.of(thing))
-    return PartRow(name_of(thing), tag_of(thing), due, overdue, numbers)
-
-
-def tag_of(thing: Thing) -> str:
-    """Return the tag or the serial number of a part, or nothing: then its cell is left free for a pen."""
-    tag = thing.facts.get("tag")
-    return tag if isinstance(tag, str) else ""
+    return PartRow(name_of(thing), thing.tag, due, overdue, numbers)
 
 
 def _due_words(due: Due | None, undated: Sequence[str]) -> str:
