@@ -26,7 +26,7 @@ __all__ = [
 ]
 
 SCHEMAS = (
-    *("rig", "record", "rule", "limits", "documents", "vocabulary", "procedure"),
+    *("rig", "site", "record", "rule", "limits", "documents", "vocabulary", "procedure"),
     *("report", "figures", "sheet", "departures", "due", "summary"),
 )
 SHEET_FORMS = ("text", "markdown", "html", "json")

@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING
 
 from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name
 from rigcheck.cli.report_formats import REFUSED, RENDERED
+from rigcheck.cli.site_input import holds_site, read_premises, read_rig
 from rigcheck.cli.workers import Work, over_files
 from rigcheck.judge.inspection import Inspection, State, explain
 from rigcheck.judge.judged import judge
 from rigcheck.report.text.inspection_text import inspection_lines, refusal_lines
 from rigcheck.report.text.layout import Line
 from rigcheck.report.text.question_words import Told
-from rigcheck.rig.loader import load_rig
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
@@ -111,7 +111,10 @@ def _inspection(task: Task, name: str) -> Inspection:
         shown = shown_name(name)
         code, at, holds = task.local_code, task.hold_at, task.tell_holds
         return inspect_record(data, shown, task.pack, task.beside, local_code=code, hold_at=at, tell_holds=holds)
-    rig = load_rig(data, shown_name(name), task.pack.vocabulary)
+    if holds_site(data):
+        rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
+    else:
+        rig = read_rig(data, name, task.pack.vocabulary)
     if task.beside is not None:
         rig = task.beside.given_to(rig)
     judged = judge(rig, task.pack, day=task.day, local_code=task.local_code)

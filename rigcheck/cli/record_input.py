@@ -5,11 +5,11 @@ from __future__ import annotations
 import os
 
 from rigcheck.cli.inputs import rig_bytes
+from rigcheck.cli.site_input import read_rig
 from rigcheck.judge.inspection import Inspection
 from rigcheck.procedure.record_reader import Record, read_record
 from rigcheck.procedure.record_verdict import judge_record
 from rigcheck.rig.concessions import Beside
-from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
@@ -48,4 +48,4 @@ def _rig_of(record: Record, pack: Pack) -> Rig:
         read = f"The rig {path} cannot be read: {reason}."
         write = "Write the path of the rig's file, seen from the folder of this record."
         raise Refused([Fault(record.rig_place, read, write)]) from None
-    return load_rig(data, path, pack.vocabulary)
+    return read_rig(data, path, pack.vocabulary)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from rigcheck.cli.concessions_file import complain_unreached, read_beside
 from rigcheck.cli.console import ProblemFound
-from rigcheck.cli.inputs import rig_bytes, shown_name, unreadable
-from rigcheck.rig.loader import load_rig
+from rigcheck.cli.inputs import rig_bytes, unreadable
+from rigcheck.cli.site_input import read_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Refused
@@ -21,7 +21,7 @@ def named_rig(name: str, pack: Pack, concessions: str | None = None) -> Rig:
     if name == concessions == "-":
         raise ProblemFound("the rig and the concessions cannot both be standard input; name a file for one of them.")
     try:
-        rig = load_rig(rig_bytes(name), shown_name(name), pack.vocabulary)
+        rig = read_rig(rig_bytes(name), name, pack.vocabulary)
     except OSError as error:
         raise Refused([unreadable(name, error)]) from None
     if not concessions:

@@ -17,6 +17,7 @@ from rigcheck.facts.evaluation import Reckoner, Work, work_of_figure
 from rigcheck.facts.figure import Look, Wants
 from rigcheck.facts.neighbours import ORDER_FACTS
 from rigcheck.facts.registry import FIGURES
+from rigcheck.facts.site_facts import SITE_FACTS
 from rigcheck.facts.witness import Witness, as_stated, settled
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.thing import Rig, Thing, open_copies, take_apart
@@ -165,6 +166,8 @@ def _function(kind: Kind, fact: Fact) -> Work | None:
             return ORDER_FACTS[key]
         if key in CONCESSION_FACTS:
             return CONCESSION_FACTS[key]
+        if key in SITE_FACTS:
+            return SITE_FACTS[key]
         if key in FIGURES:
             return work_of_figure(FIGURES[key], fact.measure)
     return None

@@ -138,7 +138,8 @@ class Held:
 class Inspection:
     """What came out for one rig, or for a record of work with it: then `record` is the title of the procedure.
 
-    `begun_from`: the standard rig that the description was begun from, if it says so.
+    `begun_from`: the standard rig that the description was begun from, if it says so. `of_site`: it is about a
+    site, whose name and file then stand for those of the rig.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
     """
 
@@ -156,6 +157,7 @@ class Inspection:
     record: str = ""
     held: tuple[Held, ...] = ()
     begun_from: str = ""
+    of_site: bool = False
 
     def state(self, hold_at: Signal, *, on_unproven: bool = False) -> State:
         """Return the plain state of the rig, held at a signal word and what is graver.

@@ -100,6 +100,7 @@ class _Inspector:
             pack=self.rules.pack.digest,
             held=tuple(self.held),
             begun_from=self.rig.begun_from.name if self.rig.begun_from else "",
+            of_site=self.rig.root.kind.name == "premises",
         )
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:

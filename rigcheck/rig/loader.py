@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from rigcheck.rig.line_reader import LINE_GRAMMAR, Flow, Outlet
+from rigcheck.rig.shared_facts import SharedFacts, lay_shared
 from rigcheck.rig.thing import BegunFrom, Concessions, Rig, Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Vocabulary
@@ -12,29 +13,36 @@ from rigcheck.text.faults import Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
-__all__ = ["load_rig"]
+__all__ = ["SiteOf", "load_rig"]
 
-_TOP = ("rig", "begun_from", "lines", "on_site", "concessions", "$schema")
-_PLAIN_TOP = ("rig", "begun_from", "lines", "on_site", "$schema")  # a vocabulary of one's own may have no concessions
+_PLAIN_TOP = ("rig", "begun_from", "stands_at", "lines", "on_site", "$schema")
+_TOP = (*_PLAIN_TOP, "concessions")  # a vocabulary of one's own may have none
 _ALIKE = 0.55  # a fact without its kind still is found among all of them
 
 
-def load_rig(data: bytes, file: str, vocabulary: Vocabulary) -> Rig:
-    """Return the rig that a file describes. Raises `Refused` with all of its faults."""
+SiteOf = Callable[[str], SharedFacts]
+"""Reads what a site file shares, by its path as the rig writes it. Raises OSError, `Refused`."""
+
+
+def load_rig(data: bytes, file: str, vocabulary: Vocabulary, site_of: SiteOf | None = None) -> Rig:
+    """Return the rig that a file describes. Raises `Refused` with all of its faults.
+
+    `site_of` reads the site file that a rig may name; without it a rig that names one is refused.
+    """
     reading = Reading(file, vocabulary)
     root = read_yaml(data, file, reading.faults)
     if not isinstance(root, Mapping) or "rig" not in root.items:
         reading.refuse(root, "This is no rig description.", "Begin with 'rig: what it is called'.")
         raise Refused(reading.faults)
-    rig = _Loader(reading).load(root)
+    rig = _Loader(reading, site_of).load(root)
     if reading.faults:
         raise Refused(reading.faults)
     return rig
 
 
 class _Loader:
-    def __init__(self, reading: Reading) -> None:
-        self.reading = reading
+    def __init__(self, reading: Reading, site_of: SiteOf | None) -> None:
+        self.reading, self.site_of = reading, site_of
         self.kinds = reading.vocabulary.kinds
         self.flows: list[Flow] = []
 
@@ -44,6 +52,7 @@ class _Loader:
         self.reading.fill(root, body, _TOP if "concession" in self.kinds else _PLAIN_TOP)
         if "name" in body.items:
             self.reading.refuse(body.keys["name"], "A rig's name stands under 'rig:'.", "Take this line out.")
+        stands_at = self._stands_at(root, body.items.get("stands_at"))
         self._lines(root, body)
         self._torches(root)
         self._imply(self.reading.things)
@@ -54,7 +63,7 @@ class _Loader:
         begun_from, concessions = self._begun_from(body.items.get("begun_from")), self._concessions(root, body)
         for thing in self.reading.things:
             thing.seal()
-        return Rig(self.reading.file, root, tuple(self.reading.things), on_site, concessions, begun_from)
+        return Rig(self.reading.file, root, tuple(self.reading.things), on_site, concessions, begun_from, stands_at)
 
     def _begun_from(self, node: Node | None) -> BegunFrom | None:
         """Return which standard rig a description was begun from: its name, or its name and digest."""
@@ -70,6 +79,31 @@ class _Loader:
             self.reading.refuse(node, "This names no standard rig.", write)
             return None
         return BegunFrom(texts["standard_rig"], texts.get("digest", ""), place)
+
+    def _stands_at(self, root: Thing, node: Node | None) -> str:
+        """Lay in what the site of the rig shares, and return the path of its file; nothing where none is named."""
+        if node is None:
+            return ""
+        if not isinstance(node, Scalar) or not node.text.strip():
+            self.reading.refuse(
+                node, "This names no site file.", "Write its path, seen from here: stands_at: yard.yaml"
+            )
+            return ""
+        if self.site_of is None:
+            write = "Inspect the rig by the name of its file, or take 'stands_at:' out."
+            self.reading.refuse(node, f"The site file {shown_text(node.text)} cannot be reached from here.", write)
+            return ""
+        try:
+            shared = self.site_of(node.text)
+        except (OSError, ValueError) as error:
+            read = f"The site file {shown_text(node.text)} cannot be read: {getattr(error, 'strerror', None) or error}."
+            self.reading.refuse(node, read, "Write the path of the site file, seen from the folder of this rig.")
+            return ""
+        except Refused as refused:
+            self.reading.faults += refused.faults
+            return ""
+        lay_shared(self.reading, root, shared)
+        return node.text
 
     def _concessions(self, root: Thing, body: Mapping) -> tuple[Concessions, ...]:
         node = body.items.get("concessions")

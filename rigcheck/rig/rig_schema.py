@@ -11,9 +11,10 @@ from typing import Any
 
 from rigcheck.quantity.units import units_of
 from rigcheck.rig.fact import NONE_WORD, UNKNOWN_WORDS, Fact
+from rigcheck.rig.shared_facts import SHARED
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 
-__all__ = ["rig_schema"]
+__all__ = ["rig_schema", "site_schema"]
 
 _ANY_SCALAR = ["string", "number", "boolean"]
 _BRANCHED = ("manifold", "header")
@@ -27,9 +28,33 @@ def rig_schema(vocabulary: Vocabulary) -> dict[str, Any]:
     if "concession" in kinds:
         root["properties"]["concessions"] = _concessions()
     root |= {"title": "rig", "required": ["rig", "lines"]}
-    definitions = {kind.key: _thing(kind, _extra_keys(kind)) for kind in kinds.values() if kind.name != "rig"}
-    definitions["part_of_line"] = _part(vocabulary)
-    return root | {"$defs": definitions}
+    return root | {"$defs": _definitions(vocabulary)}
+
+
+def site_schema(vocabulary: Vocabulary) -> dict[str, Any]:
+    """Return the schema of a site file."""
+    kinds = vocabulary.kinds
+    shared = {"properties": {key: _thing(kinds["rig"], {})["properties"][key] for key in SHARED}}
+    own: dict[str, Any] = {
+        "$schema": {"type": "string", "description": "Where this schema is, for the editor."},
+        "site": {"type": "string", "description": "What the place is called."},
+        "shared": {
+            "type": "object",
+            "additionalProperties": False,
+            "description": "What is so of every rig.",
+            **shared,
+        },
+    }
+    root = _thing(kinds["premises"], extra=own)
+    root["properties"].pop("name")  # it is written under 'site:'
+    root |= {"title": "site", "required": ["site"]}
+    return root | {"$defs": _definitions(vocabulary)}
+
+
+def _definitions(vocabulary: Vocabulary) -> dict[str, Any]:
+    kinds = vocabulary.kinds.values()
+    definitions = {kind.key: _thing(kind, _extra_keys(kind)) for kind in kinds if kind.name != "rig"}
+    return definitions | {"part_of_line": _part(vocabulary)}
 
 
 def _root_keys(rig: Kind) -> dict[str, Any]:
@@ -37,6 +62,7 @@ def _root_keys(rig: Kind) -> dict[str, Any]:
     return {
         "$schema": {"type": "string", "description": "Where this schema is, for the editor."},
         "rig": {"type": "string", "description": name.means},
+        "stands_at": {"type": "string", "description": "The file of the site on which it stands, seen from this file."},
         "lines": {"type": "array", "minItems": 1, "items": _of("line"), "description": "The gas lines."},
         "on_site": {
             "type": "array",

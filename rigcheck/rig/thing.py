@@ -196,7 +196,10 @@ class BegunFrom:
 
 @dataclass(frozen=True, slots=True)
 class Rig:
-    """One rig as read: its root thing, all its things, the facts left open on purpose, and its concessions."""
+    """One rig as read: its root thing, all its things, the facts left open on purpose, and its concessions.
+
+    `stands_at`: the site file that it names, as it writes it. A site is judged as a rig whose root is its premises.
+    """
 
     file: str
     root: Thing
@@ -204,6 +207,7 @@ class Rig:
     on_site: frozenset[str]
     concessions: tuple[Concessions, ...] = ()
     begun_from: BegunFrom | None = None
+    stands_at: str = ""
 
     @property
     def name(self) -> str:

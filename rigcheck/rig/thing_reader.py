@@ -32,7 +32,7 @@ class Reading:
         self.faults: list[Fault] = []
         self.unusual: dict[tuple[int, int], tuple[Fact, Node]] = {}
 
-    def refuse(self, node: Node, read: str, write: str, near: str = "") -> None:
+    def refuse(self, node: Node | Place, read: str, write: str, near: str = "") -> None:
         """Keep a fault at a node."""
         keep_fault(self.faults, Fault(Place(self.file, node.line, node.column), read, write, near))
 

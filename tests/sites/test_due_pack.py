@@ -16,9 +16,12 @@ import yaml
 
 from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.rig.loader import load_rig
+from rigcheck.rig.premises import load_premises
+from rigcheck.rig.thing import Rig
 from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.due_dates import Due, due_dates
+from rigcheck.text.place import Place
 
 DAY = date(2026, 11, 25).toordinal()
 RULES = rules_folder()
@@ -89,8 +92,23 @@ def due_rules() -> set[tuple[str, str]]:
     return found
 
 
+SITE = """\
+site: Every day stated
+rigs: [{file: days.yaml, under_permit: one}]
+permits: [{name: one, valid_from: 2025-01-01, valid_until: 2025-03-31}]
+"""
+
+
+def read_rig(pack: Pack, text: str) -> Rig:
+    """Return a rig, or the premises of a site as one."""
+    data, vocabulary = text.encode(), pack.vocabulary
+    if text.startswith("site:"):
+        return load_premises(data, "days.yaml", vocabulary, lambda path: ({}, Place(path, 1, 1)))
+    return load_rig(data, "days.yaml", vocabulary)
+
+
 def dues_of(pack: Pack, text: str, day: int = DAY) -> tuple[Due, ...]:
-    return due_dates(load_rig(text.encode(), "days.yaml", pack.vocabulary), pack, day=day).dues
+    return due_dates(read_rig(pack, text), pack, day=day).dues
 
 
 def test_the_pack_bounds_days_of_many_kinds() -> None:
@@ -100,6 +118,7 @@ def test_the_pack_bounds_days_of_many_kinds() -> None:
 
 OVERHAULED = "tested: 2026-01-15, test_result: passed, tested_by: maker"
 RIGS = (
+    SITE,
     RIG,
     RIG.replace("{made: 2024-02-29", f"{{made: 2024-02-29, {OVERHAULED}"),
     RIG.replace("{made: 2024-02-29", f"{{made: 2018-02-28, {OVERHAULED}"),  # so old that only the overhaul counts
@@ -134,7 +153,7 @@ def blamed(pack: Pack, text: str, due: Due, day: int) -> bool:
 
 @cache
 def inspected(pack: Pack, text: str, day: int) -> Inspection:
-    return inspect_rig(load_rig(text.encode(), "days.yaml", pack.vocabulary), pack, day=day)
+    return inspect_rig(read_rig(pack, text), pack, day=day)
 
 
 def test_limits_of_another_code_move_the_day(pack: Pack) -> None:

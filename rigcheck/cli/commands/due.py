@@ -14,12 +14,12 @@ from rigcheck.cli.due_rows import RowStore, due_of_row, due_row
 from rigcheck.cli.inputs import holds_record, rig_bytes, rig_files, shown_name
 from rigcheck.cli.output import chosen_form, hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
+from rigcheck.cli.site_input import holds_site, read_premises, read_rig
 from rigcheck.cli.workers import Work, over_files
 from rigcheck.quantity.notation import NotRead
 from rigcheck.report.due.due_text import DueTally, due_lines
 from rigcheck.report.text.inspection_text import refusal_lines
 from rigcheck.report.text.layout import Line, plain_text
-from rigcheck.rig.loader import load_rig
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.due_dates import Due, Undated, due_dates, horizon, within
@@ -169,7 +169,10 @@ def _found(task: _Task, name: str) -> _Found:
     data = rig_bytes(name)
     if holds_record(data):  # a record of work has no dated parts of its own
         return _Found(name, [], [], {})
-    rig = load_rig(data, shown_name(name), task.pack.vocabulary)
+    if holds_site(data):
+        rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
+    else:
+        rig = read_rig(data, name, task.pack.vocabulary)
     listed = due_dates(rig, task.pack, day=task.day, local_code=task.local_code)
     dues = [due for due in listed.dues if within(due, task.until)]
     found = _Found(name, [due_row(due) for due in dues], [], _counts(listed.undated), 1)

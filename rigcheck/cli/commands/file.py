@@ -9,10 +9,10 @@ from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.inputs import rig_bytes, shown_name, unreadable
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.cli.site_input import read_rig
 from rigcheck.report.html.file_page import file_page
 from rigcheck.report.html.heads import FILE_HEAD
 from rigcheck.rig.concessions import load_beside
-from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.commissioning_file import Origin, compile_file
@@ -44,7 +44,7 @@ def _read(parsed: Namespace, pack: Pack) -> tuple[Rig, list[Origin]]:
     if parsed.rig == "-" and parsed.concessions == "-":
         raise ProblemFound("the rig and the concessions cannot both be standard input; name a file for one of them.")
     data, name = _bytes(parsed.rig), shown_name(parsed.rig)
-    rig = load_rig(data, name, pack.vocabulary)
+    rig = read_rig(data, parsed.rig, pack.vocabulary)
     origins = [_origin("rig", name, data)]
     if parsed.concessions:
         data, name = _bytes(parsed.concessions), shown_name(parsed.concessions)

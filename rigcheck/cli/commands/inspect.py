@@ -17,6 +17,7 @@ from rigcheck.cli.inputs import rig_files
 from rigcheck.cli.output import keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.report_formats import BEGINNINGS, TEXT_HEAD, Frame, frame_of
+from rigcheck.cli.site_input import with_their_sites
 from rigcheck.judge.inspection import State
 from rigcheck.report.text.inspection_text import tally_lines
 from rigcheck.report.text.layout import plain_text
@@ -31,7 +32,7 @@ def run(parsed: Namespace) -> int:
     """Inspect every rig that was named; return 0, 1 (on hold) or 2 (something unreadable)."""
     reports = parsed.reports or [("text", None)]
     _refuse_clashes(reports)
-    files = rig_files(parsed.paths)
+    files = with_their_sites(rig_files(parsed.paths))
     task = _task(parsed, reports)
     tally = _Tally()
     with ExitStack() as stack:

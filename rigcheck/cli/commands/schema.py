@@ -19,7 +19,7 @@ from rigcheck.report.json.figures_json import FiguresReport
 from rigcheck.report.json.inspection_json import Report
 from rigcheck.report.json.overview_json import OverviewReport
 from rigcheck.report.json.sheet_json import SheetOut
-from rigcheck.rig.rig_schema import rig_schema
+from rigcheck.rig.rig_schema import rig_schema, site_schema
 from rigcheck.rig.vocabulary_file import KindFile, WordsFile
 from rigcheck.rules.file_models import DocumentsFile, LimitsFile
 from rigcheck.rules.pack import Pack
@@ -43,6 +43,7 @@ def run(parsed: Namespace) -> int:
 
 _SCHEMAS: Mapping[str, Callable[[Pack], dict[str, Any]]] = {
     "rig": lambda pack: rig_schema(pack.vocabulary),
+    "site": lambda pack: site_schema(pack.vocabulary),
     "rule": lambda pack: rule_schema(pack.vocabulary, pack.definitions),
     "limits": lambda pack: LimitsFile.model_json_schema(),
     "documents": lambda pack: DocumentsFile.model_json_schema(),

@@ -21,6 +21,7 @@ __all__ = [
     "cylinders_of",
     "divided",
     "hull",
+    "joined",
     "multiplied",
     "of_cylinders",
     "one_answer",
@@ -90,6 +91,15 @@ def collected(things: Sequence[Thing], fact: str, look: Look, name: str) -> tupl
     if wanted:
         return Wants(dict.fromkeys(wanted))
     return tuple(Used(name, thing, fact, value) for thing, value in found)
+
+
+def joined(parts: Iterable[tuple[Used, ...] | Wants]) -> tuple[Used, ...] | Wants:
+    """Return the inputs of several gatherings as one, or all that is wanted for those that lack some."""
+    listed = list(parts)
+    wanted = [one for part in listed if isinstance(part, Wants) for one in part]
+    if wanted:
+        return Wants(dict.fromkeys(wanted))
+    return tuple(used for part in listed if not isinstance(part, Wants) for used in part)
 
 
 def values_of(gathered: Iterable[Used], name: str) -> list[Span]:

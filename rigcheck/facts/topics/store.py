@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from rigcheck.facts.figure import Figure, Way
-from rigcheck.facts.topics.spans import as_stated, multiplied
+from typing import Any
 
-__all__ = ["FIGURES"]
+from rigcheck.facts.figure import Figure, Look, Used, Way
+from rigcheck.facts.topics.spans import added, as_stated, collected, joined, multiplied, values_of
+from rigcheck.physics.intervals import Span
+from rigcheck.rig.thing import Thing
+
+__all__ = ["FIGURES", "may_hold"]
 
 
 def _held(name: str, stated: str, count: str, each: str, formula: str, validity: str) -> Figure:
@@ -13,6 +17,36 @@ def _held(name: str, stated: str, count: str, each: str, formula: str, validity:
     return Figure(
         "store", name, (as_stated(stated, asks=True), counted), 0.05, "fillings differ a little, and are rounded"
     )
+
+
+_LIQUEFIED = frozenset(("propane", "butane", "propylene", "methylacetylene-mix"))
+_NO_FUEL = frozenset(("oxygen", "air", "nitrogen", "carbon-dioxide", "argon", "other"))
+
+
+_OF_SORT = {
+    "fuel": ("fuel_volume", "fuel_cylinders"),
+    "lpg": ("lpg_mass", "lpg_cylinders"),
+    "oxygen": ("oxygen_volume", "oxygen_cylinders"),
+}
+
+
+def may_hold(store: Thing, sort: str) -> bool:
+    """Whether a store may hold a sort of gas, `fuel`, `lpg` or `oxygen`.
+
+    One whose gases nobody stated may, and one of which an amount is stated, whatever is said of its gases.
+    """
+    gases = frozenset(store.facts.get("gases") or ())
+    of_sort = {"fuel": gases - _LIQUEFIED - _NO_FUEL, "lpg": gases & _LIQUEFIED, "oxygen": gases & {"oxygen"}}
+    return not gases or bool(of_sort[sort]) or any(fact in store.places for fact in _OF_SORT[sort])
+
+
+def _counts(store: Thing, look: Look) -> Any:
+    sorts = [sort for sort in ("fuel", "lpg", "oxygen") if may_hold(store, sort)]
+    return joined(collected([store], f"{sort}_cylinders", look, "n") for sort in sorts)
+
+
+def _counted(gathered: tuple[Used, ...]) -> Span:
+    return added(values_of(gathered, "n"))
 
 
 FIGURES: tuple[Figure, ...] = (
@@ -31,6 +65,19 @@ FIGURES: tuple[Figure, ...] = (
         "lpg_cylinder_mass",
         "m = cylinders x filling of a full one",
         "full and part-full cylinders each counted as full",
+    ),
+    _held(
+        "oxygen_held",
+        "oxygen_volume",
+        "oxygen_cylinders",
+        "oxygen_cylinder_content",
+        "V = cylinders x content of a full one",
+        "full and part-full cylinders each counted as full; volume at 15 degC and 101.325 kPa",
+    ),
+    Figure(
+        "store",
+        "cylinders_held",
+        (Way("n = sum of the cylinders of each sort", "arithmetic", _counted, gather=_counts),),
     ),
 )
 """The figures of this topic."""

@@ -92,7 +92,7 @@ def tally_lines(states: dict[str, int], refused: int, width: int) -> Iterator[Li
 
 
 def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
-    record = f"Record of {inspection.record}, rig" if inspection.record else "Rig"
+    record = f"Record of {inspection.record}, rig" if inspection.record else "Site" if inspection.of_site else "Rig"
     yield from wrapped(f"{record} “{inspection.rig}”", width, style="head")
     day = shown_day(inspection.day)
     code = inspection.local_code

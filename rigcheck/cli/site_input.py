@@ -1,0 +1,101 @@
+"""Rigs that stand at a site, and the site files that they name: read from the paths that they give each other."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Mapping
+from functools import partial
+from typing import Any
+
+from rigcheck.cli.inputs import rig_bytes, shown_name
+from rigcheck.judge.judged import judge
+from rigcheck.judge.standing import standing_facts
+from rigcheck.rig.loader import load_rig
+from rigcheck.rig.premises import load_premises
+from rigcheck.rig.shared_facts import SharedFacts, shared_facts
+from rigcheck.rig.thing import Rig
+from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Fault, Refused, shown_text
+from rigcheck.text.place import Place
+
+__all__ = ["holds_site", "read_premises", "read_rig", "with_their_sites"]
+
+_SITE_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?site[ \t]*:[ \t]*[^\s{#]", re.MULTILINE)
+_RIG_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?rig[\"']?[ \t]*:", re.MULTILINE)
+_STANDS_AT = re.compile(
+    rb"^stands_at[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s#'\"][^#\r\n]*))", re.MULTILINE
+)
+
+
+def holds_site(data: bytes) -> bool:
+    """Return whether a file describes a site: its top level has the key 'site' with a name, and no 'rig'."""
+    return _SITE_KEY.search(data) is not None and _RIG_KEY.search(data) is None
+
+
+def read_rig(data: bytes, name: str, vocabulary: Vocabulary) -> Rig:
+    """Return the rig of a file with what its site shares. Raises `Refused`."""
+    return load_rig(data, shown_name(name), vocabulary, partial(_shared, name, vocabulary))
+
+
+def read_premises(data: bytes, name: str, pack: Pack, *, day: int, local_code: str) -> Rig:
+    """Return the premises of a site file, its rigs judged for what they hold. Raises `Refused`."""
+
+    def stand(path: str) -> tuple[Mapping[str, Any], Place]:
+        at = _beside(name, path)
+        rig = read_rig(rig_bytes(at), at, pack.vocabulary)
+        place = rig.place(rig.root)
+        if not rig.stands_at or _real(_beside(at, rig.stands_at)) != _real(name):
+            read = "This rig is listed by a site, and does not name it."
+            write = f"Write 'stands_at: {os.path.relpath(name, os.path.dirname(at) or '.')}' below its name."
+            raise Refused([Fault(place, read, write)])
+        judged = judge(rig, pack, day=day, local_code=local_code)
+        said = {"name": rig.name, **standing_facts(judged)}
+        judged.take_apart()
+        return said, place
+
+    return load_premises(data, shown_name(name), pack.vocabulary, stand)
+
+
+def with_their_sites(files: list[str]) -> list[str]:
+    """Return files with the site files that the rigs among them name, each once, at the end."""
+    known = {_real(name) for name in files if name != "-"}
+    added = []
+    for name in files:
+        site = "" if name == "-" else _site_named(name)
+        if site and _real(site) not in known:
+            known.add(_real(site))
+            added.append(site)
+    return [*files, *added]
+
+
+def _site_named(name: str) -> str:
+    try:
+        found = _STANDS_AT.search(rig_bytes(name))
+    except OSError:  # reading it will say so
+        return ""
+    if found is None:
+        return ""
+    path = _beside(name, next(filter(None, found.groups())).decode("utf-8", "replace").strip())
+    return path if os.path.isfile(path) else ""
+
+
+def _shared(rig: str, vocabulary: Vocabulary, path: str) -> SharedFacts:
+    if rig == "-":
+        raise ValueError("a rig on standard input has no folder to look for it in")
+    at = _beside(rig, path)
+    shared = shared_facts(rig_bytes(at), shown_name(at), vocabulary)
+    if _real(rig) not in {_real(_beside(at, one)) for one in shared.rigs}:
+        read = f"This site file does not list the rig {shown_text(shown_name(rig))}, which names it."
+        write = f"Write '- file: {os.path.relpath(rig, os.path.dirname(at) or '.')}' under 'rigs:'."
+        raise Refused([Fault(Place(shown_name(at), 1, 1), read, write)])
+    return shared
+
+
+def _beside(name: str, path: str) -> str:
+    return os.path.normpath(os.path.join(os.path.dirname(name), path))
+
+
+def _real(name: str) -> str:
+    return os.path.realpath(name)
