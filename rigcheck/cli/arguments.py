@@ -144,6 +144,11 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
         action="store_true",
         help="put it on hold for open questions of that gravity too",
     )
+    parser.add_argument(
+        "--hold-on-presumed",
+        choices=SIGNALS,
+        help="put it on hold where a check of this word or a graver one is only presumed from a standard rig",
+    )
     _concessions_option(parser)
     told = "list only open questions that hold up a rule of this word or a graver one; the rest is counted"
     parser.add_argument("--questions", choices=QUESTIONS, default="all", help=f"{told} (default: all)")

@@ -33,7 +33,7 @@ class Task:
     """What is to be done with every file; `pack` and `beside` stay behind when it goes to a worker.
 
     `concessions`: the file of those that are kept beside the rigs, or nothing; `questions`: which of them
-    reports for people list.
+    reports for people list; `presumed_holds`: the word from which on presumed checks put a rig on hold.
     """
 
     folders: tuple[str, ...]
@@ -47,6 +47,7 @@ class Task:
     pack: Pack
     concessions: str = ""
     questions: Told = "all"
+    presumed_holds: Signal | None = None
     beside: Beside | None = None
 
 
@@ -118,7 +119,7 @@ def _inspection(task: Task, name: str) -> Inspection:
     if task.beside is not None:
         rig = task.beside.given_to(rig)
     judged = judge(rig, task.pack, day=task.day, local_code=task.local_code)
-    inspection = explain(judged, tell_holds=task.tell_holds)
+    inspection = explain(judged, tell_holds=task.tell_holds, presumed_holds=task.presumed_holds)
     judged.take_apart()
     return inspection
 

@@ -47,7 +47,8 @@ class Drawn:
         _work_out(when, thing, thing, look)
         truth = self.check(thing, thing)
         if truth is UNKNOWN:
-            return Wants((r.owner, r.fact) for r in reasons(self.judge, when, thing, UNKNOWN) if r.value is MISSING)
+            open_ones = (r for r in reasons(self.judge, when, thing, UNKNOWN) if r.value is MISSING)
+            return Wants(dict.fromkeys(one for r in open_ones for one in look.wants(r.owner, r.fact)))
         if truth is FALSE:
             return None
         value = self._value(thing, look)

@@ -194,8 +194,10 @@ def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn]) -> Wor
         following = [one.witness(thing, look) for one in drawn]
         witnesses += [one for one in following if isinstance(one, Witness)]
         if not witnesses:
-            wants = [one for found in (worked, *following) if isinstance(found, Wants) for one in found]
-            return Wants(dict.fromkeys(wants) if fact.computed else ((thing, name),))
+            if not fact.computed:
+                return Wants(((thing, name),))
+            wants = [one for found in following if isinstance(found, Wants) for one in found]
+            return worked or Wants(dict.fromkeys(wants))  # what it is worked out from is asked for first
         if len(witnesses) == 1 and witnesses[0].basis != "follows":
             return witnesses[0].value
         tolerance = _tolerance(thing.kind, name)

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from rigcheck.facts.figure import Figure
 from rigcheck.facts.topics import (
     acetylene_cooling,
+    bank,
     cylinder_contents,
     demand,
     leak_tightness,
@@ -32,6 +33,7 @@ _ALL: tuple[Figure, ...] = (
     *room_air.FIGURES,
     *liquefied_supply.FIGURES,
     *acetylene_cooling.FIGURES,
+    *bank.FIGURES,
     *cylinder_contents.FIGURES,
     *demand.FIGURES,
     *withdrawal_rate.FIGURES,

@@ -11,7 +11,6 @@ anything between the least and the greatest value.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import isinf
 from typing import Any, Literal, NamedTuple
 
 from rigcheck.quantity.alternatives import OneOf
@@ -75,20 +74,16 @@ def _values(value: Any) -> tuple[Any, ...]:
 
 def _quantities(one: Interval, other: Interval, tolerance: float) -> tuple[Interval, bool]:
     """Return the better known of two quantities that agree, or the hull of two that do not."""
-    if _open_ended(one) or _open_ended(other):  # a bound, "at least as old as its last test": it holds or it does not
+    if one.open_ended or other.open_ended:  # a bound, "at least as old as its last test": it holds or it does not
         if one.hi < other.lo or other.hi < one.lo:
             return Interval(min(one.lo, other.lo), max(one.hi, other.hi), one.dimension), False
-        return (other if _open_ended(one) else one), True
+        return (other if one.open_ended else one), True
     spread = _half_width(one) ** 2 + _half_width(other) ** 2
     spread += (tolerance * max(abs(_middle(one)), abs(_middle(other)))) ** 2
     apart = abs(_middle(one) - _middle(other))
     if apart * apart <= spread:
         return (one if one.hi - one.lo <= other.hi - other.lo else other), True
     return Interval(min(one.lo, other.lo), max(one.hi, other.hi), one.dimension), False
-
-
-def _open_ended(value: Interval) -> bool:
-    return isinf(value.lo) or isinf(value.hi)
 
 
 def _middle(value: Interval) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from rigcheck.facts.explanation import ShownWorking
@@ -138,8 +138,10 @@ class Held:
 class Inspection:
     """What came out for one rig, or for a record of work with it: then `record` is the title of the procedure.
 
-    `begun_from`: the standard rig that the description was begun from, if it says so. `of_site`: it is about a
-    site, whose name and file then stand for those of the rig.
+    `begun_from`: the standard rig that the description was begun from, if it says so; `presumed` counts, by their
+    signal word, the checks that come out only because it says so; `presumed_holds`: the signal word from which on
+    such checks put the rig on hold, none unless that was asked for.
+    `of_site`: it is about a site, whose name and file then stand for those of the rig.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
     """
 
@@ -158,6 +160,18 @@ class Inspection:
     held: tuple[Held, ...] = ()
     begun_from: str = ""
     of_site: bool = False
+    presumed: Mapping[Signal, int] = field(default_factory=dict)
+    presumed_holds: Signal | None = None
+
+    @property
+    def checks_words(self) -> str:
+        """What stood, in words: '240 checks presumed, 12 held', or '606 checks held'."""
+        held, presumed = self.verdicts.get("holds", 0), self.verdicts.get("presumed", 0)
+        if not presumed and not self.begun_from:
+            return f"{held} checks held"
+        return (
+            f"{presumed} checks presumed as in the standard rig {self.begun_from}, {held} held by this rig's own facts"
+        )
 
     def state(self, hold_at: Signal, *, on_unproven: bool = False) -> State:
         """Return the plain state of the rig, held at a signal word and what is graver.
@@ -167,8 +181,14 @@ class Inspection:
         least = GRAVITY[hold_at]
         grave = [f.signal for f in self.findings if f.conceded is None]
         grave += [q.signal for q in self.questions] if on_unproven else []
-        if any(GRAVITY[signal] >= least for signal in grave):
+        if any(GRAVITY[signal] >= least for signal in grave) or self._held_by_presumption():
             return "on hold"
         if self.questions:
             return "not yet shown"
+        if self.presumed:  # nobody has looked: that is not the same as nothing found
+            return "not yet shown"
         return "lesser findings only" if self.findings else "nothing found against it"
+
+    def _held_by_presumption(self) -> bool:
+        least = self.presumed_holds
+        return least is not None and any(GRAVITY[signal] >= GRAVITY[least] for signal in self.presumed)

@@ -35,7 +35,7 @@ from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import sources_under
 from rigcheck.rules.pack import Loosened, Pack
-from rigcheck.rules.rule import GRAVITY, Rule
+from rigcheck.rules.rule import GRAVITY, Rule, Signal
 from rigcheck.text.place import Place
 
 __all__ = [
@@ -63,9 +63,12 @@ def inspect_rig(rig: Rig, pack: Pack, *, day: int, local_code: str = "", tell_ho
     return explain(judge(rig, pack, day=day, local_code=local_code), tell_holds=tell_holds)
 
 
-def explain(judged: Judged, *, tell_holds: bool = False) -> Inspection:
-    """Return what a judged rig comes to: see `inspect_rig`."""
-    return _Inspector(judged, tell_holds).inspect()
+def explain(judged: Judged, *, tell_holds: bool = False, presumed_holds: Signal | None = None) -> Inspection:
+    """Return what a judged rig comes to: see `inspect_rig`.
+
+    `presumed_holds`: the signal word from which on a check that is only presumed puts the rig on hold.
+    """
+    return _Inspector(judged, tell_holds).inspect(presumed_holds)
 
 
 class _Inspector:
@@ -76,12 +79,13 @@ class _Inspector:
         self.asked: dict[tuple[Thing, str, str], tuple[Reason, dict[str, Rule], str]] = {}
         self.awaited: set[tuple[Thing, str]] = set()
         self.counts: Counter[Verdict] = Counter()
+        self.presumed: Counter[Signal] = Counter()
         self.waiters: dict[str, Waiting] = {}
         self.refs: dict[Thing, ThingRef] = {}
         self.open_facts = _by_kind(judged.rig.on_site)
         self.disputes = Disputes(judged)
 
-    def inspect(self) -> Inspection:
+    def inspect(self, presumed_holds: Signal | None) -> Inspection:
         self._look_at(self.judged.judgements())
         self._tell_disputes()
         findings = self._conceded() if self.rig.concessions else self.findings
@@ -101,6 +105,8 @@ class _Inspector:
             held=tuple(self.held),
             begun_from=self.rig.begun_from.name if self.rig.begun_from else "",
             of_site=self.rig.root.kind.name == "premises",
+            presumed=self.presumed,
+            presumed_holds=presumed_holds,
         )
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:
@@ -113,9 +119,12 @@ class _Inspector:
             elif unknown is not None:
                 self.awaited.add((thing, rule.name))
                 self._ask(rule, thing, unknown)
-            elif self.tell_holds and verdict in ("holds", "presumed"):
-                presumed = verdict == "presumed"
-                self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing), presumed))
+            elif verdict == "presumed":
+                self.presumed[rule.signal] += 1
+                if self.tell_holds:
+                    self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing), presumed=True))
+            elif self.tell_holds and verdict == "holds":
+                self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing)))
 
     def _loosened(self) -> tuple[Loosened, ...]:
         used = self.rules.limits.values()
@@ -145,7 +154,7 @@ class _Inspector:
             claim=rule.claim,
             thing=self._ref(owner).label,
             place=self.rig.place(owner, name),
-            found=tuple(self._said(one) for one in dispute.witnesses),
+            found=tuple(self._said(one, dispute.name) for one in dispute.witnesses),
             required=f"one {fact_words(name)}, whoever says it",
             harm=rule.harm,
             put_right=rule.put_right,
@@ -155,13 +164,14 @@ class _Inspector:
             at=self._ref(owner),
         )
 
-    def _said(self, witness: Witness) -> Found:
+    def _said(self, witness: Witness, disputed: str) -> Found:
         owner, name = witness.of
-        worked = witness.basis == "worked out"
+        worked, follows = witness.basis == "worked out", witness.basis == "follows"
+        value = value_words(witness.value)
         return Found(
             thing=self._ref(owner).label,
-            fact=f"{fact_words(name)}, {basis_words(witness)}",
-            value=value_words(witness.value),
+            fact=f"{fact_words(disputed if follows else name)}, {basis_words(witness)}",
+            value=f"{value} ({witness.says.rstrip('.')})" if follows else value,
             place=self.rig.place(owner, name),
             working=self._working(Reason(owner, name, witness.value, None)) if worked else None,
             sort="quantity" if isinstance(witness.value, Interval) else "word",
@@ -247,6 +257,8 @@ class _Inspector:
     def _stated(self, reason: Reason) -> list[Reason]:
         """Return the stated facts that a computed fact waits for; a stated fact is itself."""
         owner, name, value, _ = reason
+        if isinstance(value, Interval) and value.open_ended:  # only a bound is known: that is no measured value
+            reason = Reason(owner, name, value := MISSING, None)
         if value is MISSING and (wants := owner.wanting.get(name)):
             return [Reason(wanted, fact, MISSING, None) for wanted, fact in wants]
         fact = owner.kind.facts.get(name)

@@ -44,6 +44,7 @@ class Judged:
     def __init__(self, rig: Rig, rules: CompiledRules, day: int, code_stated: bool) -> None:
         self.rig, self.rules, self.day, self.code_stated = rig, rules, day, code_stated
         presumed = presumption_of(rig, rules.pack)
+        self._unseen = frozenset(thing for thing, names in (presumed or {}).items() if "kind" in names)
         self.known = Known(rig, rules.plan, day)
         self._seen = None if presumed is None else Known(rig, rules.plan, day, presumed)
 
@@ -52,11 +53,22 @@ class Judged:
         for thing in self.known.things if things is None else things:
             for rule, concerns, holds in self.rules.rules_for(thing):
                 verdict, unknown = _verdict(rule, concerns, holds, thing)
-                if self._seen is not None and verdict in _STANDS and thing.origin is not None:
-                    twin = self._seen.of.get(thing.origin)
-                    if twin is not None and _verdict(rule, concerns, holds, twin)[0] != verdict:
-                        verdict = "presumed"
+                stands = self._seen is not None and verdict in _STANDS
+                if stands and self._is_presumed(thing, rule, concerns, holds, verdict):
+                    verdict = "presumed"
                 yield Judgement(thing, rule, verdict, unknown)
+
+    def _is_presumed(self, thing: Thing, rule: Rule, concerns: Check | None, holds: Check, verdict: Verdict) -> bool:
+        """Whether a verdict comes out otherwise where what is only presumed is left out.
+
+        Nothing holds on a thing that nobody has looked at, whatever stands around it.
+        """
+        if self._seen is None or thing.origin is None:
+            return False
+        if verdict == "holds" and thing.origin in self._unseen:
+            return True
+        twin = self._seen.of.get(thing.origin)
+        return twin is not None and _verdict(rule, concerns, holds, twin)[0] != verdict
 
     def verdicts(self) -> Mapping[tuple[Thing, str], Verdict]:
         """Return every verdict by thing and name of the rule."""

@@ -7,6 +7,8 @@ values that agree to the last written digit count as equal.
 
 from __future__ import annotations
 
+from math import isinf
+
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
 from rigcheck.quantity.wording import spoken_value
 
@@ -40,6 +42,11 @@ class Interval:
         if not self._text:
             self._text = spoken_value(self.lo, self.hi, self.dimension)
         return self._text
+
+    @property
+    def open_ended(self) -> bool:
+        """Whether only a bound is known: at least, or at most."""
+        return isinf(self.lo) or isinf(self.hi)
 
     def __repr__(self) -> str:
         return f"Interval({self.lo!r}, {self.hi!r}, {self.dimension!r}, {self.text!r})"

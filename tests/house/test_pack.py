@@ -26,12 +26,17 @@ _TOPICS = sorted(
 
 
 def _rules_of(pack: Pack, topic: str) -> list[Rule]:
-    return [rule for rule in pack.rules.values() if rule.name.startswith(f"{topic}/")]
+    return [rule for rule in _proven(pack) if rule.name.startswith(f"{topic}/")]
+
+
+def _proven(pack: Pack) -> list[Rule]:
+    """Return rules and consequences: both have cases."""
+    return [*pack.rules.values(), *(one.rule for one in pack.follows.values())]
 
 
 @pytest.fixture(scope="session")
 def proofs(pack: Pack) -> dict[str, Proof]:
-    return {name: prove_rule(rule, pack, _DAY) for name, rule in pack.rules.items()}
+    return {rule.name: prove_rule(rule, pack, _DAY) for rule in _proven(pack)}
 
 
 @pytest.mark.parametrize("topic", _TOPICS)

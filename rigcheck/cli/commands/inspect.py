@@ -72,6 +72,7 @@ def _task(parsed: Namespace, reports: list[tuple[str, Path | None]]) -> Task:
         pack=pack,
         concessions=parsed.concessions or "",
         questions=parsed.questions,
+        presumed_holds=parsed.hold_on_presumed,
     )
     return with_concessions(task)
 

@@ -10,6 +10,7 @@ from rigcheck.cli.console import Console, ProblemFound
 from rigcheck.cli.draft import new_file
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.rules.folders import configs_folder
+from rigcheck.rules.standard_rigs import digest_of
 from rigcheck.text.faults import nearest_word
 
 __all__ = ["run"]
@@ -34,9 +35,20 @@ def run(parsed: Namespace) -> int:
         raise ProblemFound(f"{parsed.procedure!r} is one word too many; write a template and a file.")
     if parsed.file is None:
         raise ProblemFound(f"write a file name after {parsed.template!r}, as my-rig.yaml.")
-    new_file(parsed.file, source.read_bytes())
+    new_file(parsed.file, _begun_from(source.stem, source.read_bytes()))
     Console(sys.stdout).show(_next_steps(parsed.file))
     return 0
+
+
+def _begun_from(name: str, template: bytes) -> bytes:
+    """Return a template as a description that says which standard rig it was begun from, and what that rests on."""
+    begun = (
+        "# What came with the standard rig is presumed until somebody looks. Write 'seen: 2026-11-25' and\n"
+        "# 'by: fitter' at the rig, a line, a part or anything else: it covers what is written inside it.\n"
+        f"begun_from: {{standard_rig: {name}, digest: {digest_of(template)}}}\n\n"
+    )
+    before, rig, after = template.partition(b"\nrig:")
+    return before + b"\n" + begun.encode() + b"rig:" + after if rig else template
 
 
 def _new_record(parsed: Namespace) -> int:

@@ -41,18 +41,24 @@ def run(parsed: Namespace) -> int:
 
 
 def _table(pack: Pack, names: list[str], width: int) -> Iterator[Line]:
-    return table_lines(_named(pack, names), width)
+    listed = [rule for rule in _named(pack, names) if rule.name in pack.rules or names]
+    return table_lines(listed, width)
 
 
 def _shares(pack: Pack, names: list[str], width: int) -> Iterator[Line]:
     """Return how well the sources of rules are known, and of all steps where no rules are named."""
-    rules = _named(pack, names)
+    rules = [rule for rule in _named(pack, names) if rule.name in pack.rules]
     steps = () if names else steps_of(procedures_of(pack).values())
     return share_lines(by_signal(rules), by_signal(steps), by_local_code(rules), width)
 
 
+def _all(pack: Pack) -> dict[str, Rule]:
+    """Return rules and consequences by name: both are shown and proven."""
+    return {**pack.rules, **{name: one.rule for name, one in pack.follows.items()}}
+
+
 def _named(pack: Pack, names: list[str]) -> list[Rule]:
-    rules = sorted(pack.rules.values(), key=lambda rule: rule.name)
+    rules = sorted(_all(pack).values(), key=lambda rule: rule.name)
     chosen = [rule for rule in rules if not names or rule.name.startswith(tuple(names))]
     if not chosen:
         raise _no_rule(pack, names[0])
@@ -60,7 +66,7 @@ def _named(pack: Pack, names: list[str]) -> list[Rule]:
 
 
 def _no_rule(pack: Pack, name: str) -> ProblemFound:
-    near = nearest_word(name, pack.rules)
+    near = nearest_word(name, _all(pack))
     hint = f" Nearest: {near}." if near else " 'rigcheck rules list' has them all."
     return ProblemFound(f"no rule is called {name!r}.{hint}")
 
@@ -77,7 +83,7 @@ def _shown(pack: Pack, name: str, day: int, width: int) -> Iterator[Line]:
         if step in known[procedure].steps:
             return step_lines(known[procedure].steps[step], name, width)
         raise _no_step(known[procedure], name)
-    rule = pack.rules.get(name)
+    rule = _all(pack).get(name)
     if rule is None:
         raise _no_rule(pack, name)
     benches = {code: compiled_for(pack, code, day) for code in LOCAL_CODES}

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from rigcheck.judge.causes import alike_questions, causes_of
 from rigcheck.judge.finding import Finding, State
 from rigcheck.procedure.sheet import holding
-from rigcheck.quantity.wording import counted
 from rigcheck.report.html.addresses import bare
 from rigcheck.report.text.finding_words import group_words
 from rigcheck.report.text.question_words import asked_words, whose_words
@@ -113,7 +112,7 @@ def _level(file: RigFile, state: State) -> str:
     told = (
         f"It {is_held} held for findings of the word {file.hold_at.upper()} or a graver one that nobody has conceded."
     )
-    return f"{told} {counted(file.inspection.verdicts.get('holds', 0), 'check')} held."
+    return f"{told} {file.inspection.checks_words.capitalize()}."
 
 
 def _counts(file: RigFile) -> Iterator[Count]:

@@ -56,6 +56,8 @@ class FindingOut(Out):
     signal: Signal
     claim: str
     thing: str
+    path: str = Field("", description="Where the thing stands in its rig, as lines[0].parts[3].")
+    tag: str = Field("", description="Its serial, asset or certificate number, where one is stated.")
     at: PlaceOut
     found: list[FoundOut]
     required: str
@@ -79,6 +81,8 @@ class QuestionOut(Out):
     """A fact that is not known, or known too coarsely to decide."""
 
     thing: str
+    path: str = Field("", description="Where the thing stands in its rig, as lines[0].parts[3].")
+    tag: str = Field("", description="Its serial, asset or certificate number, where one is stated.")
     fact: str
     ask: str
     at: PlaceOut
@@ -96,6 +100,7 @@ class HeldOut(Out):
     claim: str
     thing: str
     at: PlaceOut
+    presumed: bool = Field(False, description="It holds only because a standard rig says so; nobody has looked.")
 
 
 class LoosenedOut(Out):
@@ -112,6 +117,7 @@ class RigEntry(Out):
     file: str
     rig: str
     record: str = Field("", description="Of a record of work: the title of the procedure that it is judged by.")
+    begun_from: str = Field("", description="The standard rig that the description was begun from.")
     day: str
     local_code: str
     local_code_stated: bool
@@ -170,6 +176,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         file=inspection.file,
         rig=inspection.rig,
         record=inspection.record,
+        begun_from=inspection.begun_from,
         day=shown_day(inspection.day),
         local_code=inspection.local_code,
         local_code_stated=inspection.code_stated,
@@ -198,6 +205,8 @@ def _finding(finding: Finding) -> FindingOut:
         signal=finding.signal,
         claim=finding.claim,
         thing=finding.thing,
+        path=finding.at.path,
+        tag=finding.at.tag,
         at=place_out(finding.place),
         found=[_found(one) for one in finding.found],
         required=finding.required,
@@ -230,12 +239,16 @@ def _found(found: Found) -> FoundOut:
 
 
 def _held(held: Held) -> HeldOut:
-    return HeldOut.model_construct(rule=held.rule, claim=held.claim, thing=held.thing, at=place_out(held.place))
+    return HeldOut.model_construct(
+        rule=held.rule, claim=held.claim, thing=held.thing, at=place_out(held.place), presumed=held.presumed
+    )
 
 
 def _question(question: Question) -> QuestionOut:
     return QuestionOut.model_construct(
         thing=question.thing,
+        path=question.at.path,
+        tag=question.at.tag,
         fact=question.fact,
         ask=question.ask,
         at=place_out(question.place),

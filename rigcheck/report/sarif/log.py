@@ -136,7 +136,7 @@ def _held(held: Held, bases: Bases) -> dict[str, Any]:
         "ruleId": held.rule,
         "kind": "pass",
         "level": "none",
-        "message": message(f"{held.thing}: held: {held.claim}"),
+        "message": message(f"{held.thing}: {'presumed' if held.presumed else 'held'}: {held.claim}"),
         "locations": [bases.location(held.place, held.thing)],
         "suppressions": [],
     }

@@ -99,6 +99,9 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
     named = "" if inspection.code_stated else " (none is stated: the most cautious values)"
     yield from labelled("written in", inspection.file, width, column=_COLUMN, style="place")
     yield from labelled("judged", f"{day}, local code {code}{named}", width, column=_COLUMN)
+    if inspection.begun_from:
+        told = f"the standard rig {inspection.begun_from}: what it says and nobody has marked as seen is presumed"
+        yield from labelled("begun from", told, width, column=_COLUMN)
     for loosened in inspection.loosened:
         yield from labelled("loosened", loosened_words(loosened), width, column=_COLUMN, style="stress")
     if inspection.replaced:
@@ -183,7 +186,8 @@ def _held(held: tuple[Held, ...], width: int) -> Iterator[Line]:
     yield from wrapped("Held", width, style="head")
     for rule, checks in by_rule.items():
         things = "; ".join(f"{one.thing} (line {one.place.line})" for one in checks)
-        yield from labelled("held", f"{checks[0].claim} <- {rule}: {things}", width, column=_COLUMN)
+        word = "presumed" if all(one.presumed for one in checks) else "held"
+        yield from labelled(word, f"{checks[0].claim} <- {rule}: {things}", width, column=_COLUMN)
 
 
 def _state(inspection: Inspection, counts: str, width: int, hold_at: Signal, on_unproven: bool) -> Iterator[Line]:
@@ -202,6 +206,5 @@ def _counts(inspection: Inspection, causes: tuple[Cause, ...], questions: int) -
     findings += f", {conceded} conceded" if conceded else ""
     together = count_words(causes)
     findings += f" ({together})" if together else ""
-    held = inspection.verdicts.get("holds", 0)
     asked = f", {counted(questions, 'question')} open" if questions else ""
-    return f"{findings}{asked}; {held} checks held."
+    return f"{findings}{asked}; {inspection.checks_words}."

@@ -1,0 +1,74 @@
+"""What came with a standard rig is presumed until somebody looks."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from rigcheck.judge.finding import Inspection
+from rigcheck.judge.inspection import inspect_rig
+from rigcheck.rig.loader import load_rig
+from rigcheck.rules.folders import configs_folder
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.standard_rigs import digest_of
+from rigcheck.text.faults import Refused
+
+DAY = date(2026, 11, 25).toordinal()
+NAME = "oxy-propane-cutting"
+TEMPLATE = (configs_folder() / "templates" / f"{NAME}.yaml").read_text(encoding="utf-8")
+DIGEST = digest_of(TEMPLATE.encode())
+
+
+def begun(pack: Pack, text: str = TEMPLATE, origin: str = f"{{standard_rig: {NAME}, digest: {DIGEST}}}") -> Inspection:
+    written = text.replace("\nrig:", f"\nbegun_from: {origin}\nrig:", 1)
+    return inspect_rig(load_rig(written.encode(), "mine.yaml", pack.vocabulary), pack, day=DAY)
+
+
+def test_of_an_untouched_standard_rig_nothing_holds(pack: Pack) -> None:
+    inspection = begun(pack)
+    assert "holds" not in inspection.verdicts
+    assert inspection.verdicts["presumed"] > 200
+    assert inspection.checks_words.startswith(
+        f"{inspection.verdicts['presumed']} checks presumed as in the standard rig"
+    )
+
+
+def test_a_copy_that_does_not_say_what_it_was_begun_from_counts_as_written(pack: Pack) -> None:
+    written = inspect_rig(load_rig(TEMPLATE.encode(), "mine.yaml", pack.vocabulary), pack, day=DAY)
+    assert "presumed" not in written.verdicts
+
+
+def test_what_somebody_has_seen_holds(pack: Pack) -> None:
+    seen = TEMPLATE.replace("\ntrolley:\n", "\ntrolley:\n  seen: 2026-11-25\n  by: fitter\n", 1)
+    before, after = begun(pack), begun(pack, seen)
+    assert after.verdicts["holds"] > 0
+    assert after.verdicts["presumed"] < before.verdicts["presumed"]
+
+
+def test_what_is_seen_of_the_whole_rig_leaves_nothing_presumed(pack: Pack) -> None:
+    inspection = begun(pack, TEMPLATE.replace("\nrig:", "\nseen: 2026-11-25\nrig:", 1))
+    assert "presumed" not in inspection.verdicts
+
+
+def test_what_was_changed_is_this_rigs_own_and_breaks_as_ever(pack: Pack) -> None:
+    inspection = begun(pack, TEMPLATE.replace("sealing: metal-to-metal", "sealing: ptfe-tape"))
+    assert inspection.findings
+    assert inspection.verdicts["presumed"] > 200
+
+
+def test_presumption_alone_puts_nothing_on_hold_unless_that_is_asked_for(pack: Pack) -> None:
+    written = TEMPLATE.replace("\nrig:", f"\nbegun_from: {NAME}\nrig:", 1)
+    rig = load_rig(written.encode(), "mine.yaml", pack.vocabulary)
+    assert inspect_rig(rig, pack, day=DAY).state("danger") == "not yet shown"
+
+
+def test_where_the_standard_rig_has_changed_since_all_that_nobody_has_seen_is_presumed(pack: Pack) -> None:
+    other = begun(pack, TEMPLATE.replace("length: 10 m", "length: 12 m"), f"{{standard_rig: {NAME}, digest: 0123}}")
+    assert "holds" not in other.verdicts
+
+
+def test_a_standard_rig_that_there_is_not_is_refused_with_the_nearest(pack: Pack) -> None:
+    with pytest.raises(Refused) as refused:
+        begun(pack, origin="oxy-propane-cuting")
+    assert refused.value.faults[0].near == NAME
