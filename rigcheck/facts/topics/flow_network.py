@@ -140,8 +140,8 @@ def rating_of(part: Thing, look: Look) -> Any:
 
 
 def settings_of(line: Thing, look: Look) -> Any:
-    """Gather what the pressure at the torches of a line is set to."""
-    feeds = feeds_of(line)
+    """Gather what the pressure at the torches of a line is set to, or of one that feeds no torch at its end."""
+    feeds = feeds_of(line) or [part for part in line.facts.get("parts", ()) if part.kind.name in FEEDS][-1:]
     return _joined(collected((feed,), FEEDS[feed.kind.name], look, "p") for feed in feeds)
 
 

@@ -94,7 +94,7 @@ FIGURES: tuple[Figure, ...] = (
                 "d = 4 gamma / p; gamma = 0.025 to 0.035 N/m",
                 "Young-Laplace equation; gamma from memory",
                 _finest_hole,
-                inputs={"pressure": "regulator.set_pressure"},
+                inputs={"pressure": "set_pressure"},
                 validity="a round hole that the fluid wets, at the pressure set; a finer one holds the fluid",
             ),
         ),

@@ -183,8 +183,8 @@ FIGURES: tuple[Figure, ...] = (
                 "fall as stated, give or take a gauge step and " + _UNSEEN,
                 "arithmetic; 1 K common practice",
                 lambda fall, pressure, step: _uncertain(fall, pressure, step),
-                inputs={"fall": "pressure_drop", "pressure": "regulator.set_pressure"} | _STEP,
-                validity="held at the pressure that the regulator is set to; " + _SHUT,
+                inputs={"fall": "pressure_drop", "pressure": "set_pressure"} | _STEP,
+                validity="held at the pressure that is set; " + _SHUT,
                 asks=False,
             ),
             Way(

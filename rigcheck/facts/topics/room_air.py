@@ -178,7 +178,7 @@ FIGURES: tuple[Figure, ...] = (
                 _purge_time,
                 inputs={
                     "volume": "held_volume",
-                    "pressure": "regulator.set_pressure",
+                    "pressure": "set_pressure",
                     "flow": "demand",
                     "changes": "limit:purge_changes",
                 },

@@ -1,0 +1,215 @@
+"""Rigs that a competent person may lawfully work with though they are not the usual ones.
+
+Each is made of the tool room's welding set, which is stated in full, by what differs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from copy import deepcopy
+from typing import Any
+
+import yaml
+
+import rigcheck
+
+__all__ = ["LAWFUL", "rig_text"]
+
+Rig = dict[str, Any]
+_TOOL_ROOM: Rig = yaml.load(
+    (rigcheck.configs_folder() / "sites" / "tool-room-welding.yaml").read_text(encoding="utf-8"), yaml.BaseLoader
+)
+_ACETYLENE, _OXYGEN = 0, 1
+
+
+def rig_text(name: str) -> str:
+    """Return a lawful rig as the text of its file."""
+    rig = deepcopy(_TOOL_ROOM)
+    for line in rig["lines"]:
+        line["purge_time"] = "90 s"  # long enough for whatever is put into the line
+    LAWFUL[name][1](rig)
+    return yaml.safe_dump(rig | {"rig": name}, sort_keys=False, allow_unicode=True)
+
+
+def _parts(rig: Rig, line: int) -> list[dict[str, Any]]:
+    return rig["lines"][line]["parts"]  # type: ignore[no-any-return]
+
+
+def _index(parts: list[dict[str, Any]], kind: str, nth: int = 0) -> int:
+    return [number for number, part in enumerate(parts) if kind in part][nth]
+
+
+def _part(rig: Rig, line: int, kind: str, nth: int = 0) -> dict[str, Any]:
+    parts = _parts(rig, line)
+    return parts[_index(parts, kind, nth)][kind]  # type: ignore[no-any-return]
+
+
+def _valve(gas: str, rated: str) -> dict[str, Any]:
+    made = {"made": "2025-02", "service_until": "2030-02", "due_tag": "true", "condition": "sound", "oil_free": "true"}
+    sound = {"approved": "true", "factory_made": "true", "repaired_by": "nobody", "tight_against_outside": "true"}
+    own = {"gases": [gas], "standard": "ISO 5175-2", "direction": "with-flow", "flow_rating": "8 m3/h"}
+    return own | made | sound | {"rated_drop": "0.02 bar", "rated_pressure": rated, "copper_share": "60 %"}
+
+
+def _check_valves_at_the_torch(rig: Rig) -> None:
+    for line, gas in enumerate(("acetylene", "oxygen")):
+        parts = _parts(rig, line)
+        parts[_index(parts, "arrester", 1)] = {"non_return_valve": _valve(gas, "20 bar")}
+
+
+def _american(rig: Rig) -> None:
+    _check_valves_at_the_torch(rig)
+    rig["local_code"] = "us"
+    for line in (_ACETYLENE, _OXYGEN):
+        hose = _part(rig, line, "hose")
+        hose |= {"standard": "ARPM IP-7", "grade": "T", "bore": "1/4 in", "rated_pressure": "200 psi"}
+        hose |= {"proof_tested": "none", "burst_pressure": "800 psi"}
+        rig["lines"][line]["every_joint"] |= {"tail_bore": "1/4 in", "proof_pressure": "400 psi"}
+    _part(rig, _OXYGEN, "hose")["colour"] = "green"
+    regulator = _part(rig, _ACETYLENE, "regulator")
+    regulator |= {"standard": "CGA E-4", "outlet_rating": "15 psi"}
+    _part(rig, _OXYGEN, "regulator")["standard"] = "CGA E-4"
+
+
+def _two_regulators_in_series(rig: Rig) -> None:
+    parts = _parts(rig, _OXYGEN)
+    first = _index(parts, "regulator")
+    second = deepcopy(parts[first])
+    parts[first]["regulator"] |= {"set_pressure": "8 bar", "static_pressure": "8.4 bar"}
+    second["regulator"] |= {"inlet_rating": "25 bar", "outlet_rating": "5 bar", "least_difference": "1 bar"}
+    second["regulator"]["inlet_gauge"]["full_scale"] = "40 bar"
+    parts[first + 1 : first + 1] = [{"joint": {"leak_test_pressure": "10 bar"}}, second]
+
+
+def _piped(gas: str, pressure: str) -> dict[str, Any]:
+    stated = {"gas": gas, "pipe_pressure": pressure, "shutoff": "upstream", "backflow_device": "check-valve"}
+    ends = {"connection": "hose-union", "permanent": "false", "cap_attached": "true", "capped_when_idle": "true"}
+    marks = {"gas_sign": "true", "pipe_metal": "steel", "small_torches": "0", "condition": "sound", "oil_free": "true"}
+    sound = {"approved": "true", "factory_made": "true", "tight_against_outside": "true", "copper_share": "60 %"}
+    return {"outlet_point": stated | ends | marks | sound | {"rated_pressure": "25 bar", "repaired_by": "nobody"}}
+
+
+def _fed_by_pipelines_with_regulators(rig: Rig) -> None:
+    for line, gas, pressure in ((_ACETYLENE, "acetylene", "0.6 bar"), (_OXYGEN, "oxygen", "8 bar")):
+        parts = _parts(rig, line)
+        parts[_index(parts, "cylinder")] = _piped(gas, pressure)
+        parts[_index(parts, "joint")] = {"joint": {"fitting": "flat-face", "leak_test_pressure": pressure}}
+        regulator = _part(rig, line, "regulator")
+        regulator |= {"inlet_rating": "25 bar", "least_difference": "0.1 bar", "inlet_gauge": "none"}
+        rig["lines"][line] |= {"stands": "off-trolley"}
+        for stated in ("supply_content", "withdrawal_share"):
+            del rig["lines"][line][stated]
+    _part(rig, _OXYGEN, "outlet_point")["oxygen_clean"] = "true"
+    rig["trolley"] = "none"
+    rig["hose_pair"]["hung"] = "reel"
+
+
+def _fed_by_pipelines_without_regulators(rig: Rig) -> None:
+    _fed_by_pipelines_with_regulators(rig)
+    for line, gas in enumerate(("acetylene", "oxygen")):
+        parts = _parts(rig, line)
+        del parts[_index(parts, "regulator")]
+        parts[_index(parts, "outlet_point")] = _piped(gas, "0.5 bar")
+    _part(rig, _OXYGEN, "outlet_point")["oxygen_clean"] = "true"
+
+
+def _couplers_at_both_ends(rig: Rig) -> None:
+    for line, gas in enumerate(("acetylene", "oxygen")):
+        parts = _parts(rig, line)
+        coupler = _valve(gas, "20 bar") | {"standard": "ISO 7289", "gas_specific": "true", "shuts_when_parted": "true"}
+        joint = {"joint": {"fitting": "quick-coupler", "thread_hand": "none"}}
+        for nth in (1, 0):
+            where = _index(parts, "arrester", nth) + 1
+            parts[where:where] = [{"coupler": deepcopy(coupler)}] if nth else [joint, {"coupler": deepcopy(coupler)}]
+
+
+def _inch_tails_on_metric_hoses(rig: Rig) -> None:
+    for line in (_ACETYLENE, _OXYGEN):
+        rig["lines"][line]["every_joint"]["tail_bore"] = "1/4 in"
+
+
+def _wider_inch_hoses_on_metric_tails(rig: Rig) -> None:
+    for line, (bore, tail) in enumerate((("5/16 in", "8 mm"), ("3/8 in", "10 mm"))):
+        _part(rig, line, "hose")["bore"] = bore
+        rig["lines"][line]["every_joint"]["tail_bore"] = tail
+
+
+def _cylinder_that_is_not_filled_again(rig: Rig) -> None:
+    cylinder = _part(rig, _OXYGEN, "cylinder")
+    cylinder |= {"refillable": "false", "retest_until": "none"}
+
+
+def _nitrogen_purge_line(rig: Rig) -> None:
+    cylinder, joint, regulator, _, hose, _ = deepcopy(_parts(rig, _OXYGEN))
+    cylinder["cylinder"] |= {"gas": "nitrogen", "shoulder_colour": "black"}
+    regulator["regulator"] |= {"gas": "nitrogen"}
+    for gauge in ("inlet_gauge", "outlet_gauge"):
+        regulator["regulator"][gauge]["gas"] = "nitrogen"
+    hose["hose"] |= {"gases": ["nitrogen"], "colour": "black"}
+    line = deepcopy(rig["lines"][_OXYGEN]) | {"gas": "nitrogen", "parts": [cylinder, joint, regulator, hose]}
+    line |= {"stands": "off-trolley", "to": "work"}
+    del line["torch_inlet"], line["supply_content"], line["withdrawal_share"]
+    rig["lines"].append(line)
+
+
+def _sides_by_the_yards_own_rule(rig: Rig) -> None:
+    rig["lines"][_ACETYLENE]["stands"], rig["lines"][_OXYGEN]["stands"] = "right", "left"
+    rig["trolley"]["fuel_side"] = "right"
+
+
+def _arresters_built_into_the_torch(rig: Rig) -> None:
+    built_in = []
+    for line in (_ACETYLENE, _OXYGEN):
+        parts = _parts(rig, line)
+        built_in.append(parts.pop(_index(parts, "arrester", 1))["arrester"])
+    rig["torch"]["built_in_arrester"] = built_in
+
+
+def _bank_of_two(rig: Rig) -> None:
+    for line, gas in enumerate(("acetylene", "oxygen")):
+        parts = _parts(rig, line)
+        cylinder, joint = parts[0], parts[1]
+        lead = {"gas": gas, "length": "1 m", "bore": "5 mm", "burst_pressure": "1200 bar", "restrained": "true"}
+        lead |= {"made_of": "stainless-tube", "rated_pressure": "300 bar", "kinked": "false", "condition": "sound"}
+        lead |= {"oil_free": "true", "approved": "true", "factory_made": "true", "repaired_by": "nobody"}
+        lead |= {"tight_against_outside": "true", "copper_share": "5 %", "oxygen_clean": "true"}
+        arrester = deepcopy(_part(rig, line, "arrester")) | {"rated_pressure": "25 bar"}
+        run = [cylinder, joint, {"pigtail": lead}, *([{"arrester": arrester}] if gas == "acetylene" else [])]
+        for one in run[:1]:
+            one["cylinder"] |= {"secured": "rack"}
+        manifold = {"gas": gas, "standard": "ISO 14113", "cylinder_count": "2", "cylinders_upright": "true"}
+        manifold |= {"cylinders_secured": "true", "equal_pressures": "true", "check_valve_per_cylinder": "true"}
+        manifold |= {"arrester_per_cylinder": "true" if gas == "acetylene" else "false", "main_shutoff": "true"}
+        manifold |= {"relief_fitted": "true", "rated_pressure": "300 bar", "gas_sign": "true", "letter_height": "60 mm"}
+        manifold |= {"connections_gas_specific": "true", "unused_capped": "true", "fixed": "true", "top_clear": "true"}
+        manifold |= {"install_supervised": "true", "other_gas_distance": "8 m", "combustibles_distance": "8 m"}
+        manifold |= {"other_manifold_distance": "20 m", "barrier_height": "none", "barrier_rating": "none"}
+        manifold |= {"indoors": "false", "placed": "open-air", "open_flame_near": "false", "proof_medium": "nitrogen"}
+        manifold |= {"approved": "true", "factory_made": "true", "oil_free": "true", "condition": "sound"}
+        manifold |= {"tight_against_outside": "true", "copper_share": "60 %", "repaired_by": "nobody"}
+        manifold |= {"oxygen_clean": "true"} if gas == "oxygen" else {}
+        manifold["branches"] = [{"parts": deepcopy(run)}, {"parts": deepcopy(run)}]
+        parts[0:2] = [{"manifold": manifold}]
+        rig["lines"][line] |= {"stands": "off-trolley"}
+        for stated in ("supply_content", "withdrawal_share"):
+            del rig["lines"][line][stated]
+    rig["trolley"] = "none"
+    rig["hose_pair"]["hung"] = "reel"
+
+
+LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
+    "check valves at the torch": (("uk", "eu"), _check_valves_at_the_torch),
+    "American set with check valves": (("us",), _american),
+    "two regulators in series": (("general", "uk", "eu"), _two_regulators_in_series),
+    "fed by pipelines, with regulators": (("general", "uk", "eu"), _fed_by_pipelines_with_regulators),
+    "fed by pipelines, without regulators": (("general", "uk", "eu"), _fed_by_pipelines_without_regulators),
+    "couplers at both ends": (("general", "uk", "eu"), _couplers_at_both_ends),
+    "inch tails on metric hoses": (("general", "uk", "eu"), _inch_tails_on_metric_hoses),
+    "inch hoses on metric tails": (("general", "uk", "eu"), _wider_inch_hoses_on_metric_tails),
+    "a cylinder that is not filled again": (("general", "uk", "eu"), _cylinder_that_is_not_filled_again),
+    "a purge line of nitrogen": (("general", "uk", "eu"), _nitrogen_purge_line),
+    "sides by the yard's own rule": (("general", "uk", "eu"), _sides_by_the_yards_own_rule),
+    "arresters built into the torch": (("general", "uk", "eu"), _arresters_built_into_the_torch),
+    "banks of two": (("uk", "eu"), _bank_of_two),
+}
+"""By name, the local codes under which a rig is lawful, and what makes it of the tool room's set."""
