@@ -12,6 +12,7 @@ from rigcheck.text.faults import nearest_word, shown_text
 __all__ = [
     "COMMON_PRACTICE",
     "STANDINGS",
+    "UNREAD",
     "ClauseEntry",
     "ClauseStanding",
     "Differing",
@@ -29,6 +30,8 @@ Standing = ClauseStanding | Literal["common practice"]
 COMMON_PRACTICE: Literal["common practice"] = "common practice"
 STANDINGS: tuple[Standing, ...] = (*get_args(ClauseStanding), COMMON_PRACTICE)
 """How well a source is known, best first."""
+UNREAD: tuple[Standing, ...] = ("from memory", "common practice")
+"""Standings of what nobody read."""
 _IN_PART = "in part "
 _LONGEST_NAME = 200
 _ALIKE = 0.55  # clauses are short, and most of them look alike
@@ -141,7 +144,16 @@ def source_of_row(row: Sequence[Any]) -> Source:
 def sources_under(sources: Iterable[Source], local_code: str) -> tuple[Source, ...]:
     """Return sources as they are told under a local code: its own texts first, those of others marked as taken."""
     told = [one if local_code in one.local_codes else replace(one, taken_from=one.foreign) for one in sources]
-    return tuple(sorted(told, key=lambda one: (local_code not in one.local_codes, bool(one.taken_from))))
+    return tuple(sorted(told, key=lambda one: _farness(one, local_code)))
+
+
+def _farness(source: Source, local_code: str) -> int:
+    """Own texts, international ones, those of other countries, and last what nobody read."""
+    if local_code in source.local_codes:
+        return 0
+    if source.standing in UNREAD:
+        return 3
+    return 2 if source.taken_from else 1
 
 
 def _longest_name(citation: str, documents: Mapping[str, DocumentEntry]) -> str:

@@ -8,12 +8,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rigcheck.procedure.steps import Procedure, Step
-from rigcheck.rules.documents import STANDINGS, Source, Standing
+from rigcheck.rules.documents import STANDINGS, UNREAD, Source, Standing
 from rigcheck.rules.local_codes import COUNTRIES
 from rigcheck.rules.rule import SIGNALS, Rule, Signal
 
 __all__ = [
-    "UNREAD",
     "WHOSE",
     "Shares",
     "Whose",
@@ -24,9 +23,6 @@ __all__ = [
     "steps_of",
     "unread_share",
 ]
-
-UNREAD: tuple[Standing, ...] = ("from memory", "common practice")
-"""Standings of what nobody read."""
 
 Whose = Literal["own texts", "international texts", "texts of other countries", "nothing that was read"]
 WHOSE: tuple[Whose, ...] = ("own texts", "international texts", "texts of other countries", "nothing that was read")
@@ -39,7 +35,7 @@ Judging = Rule | Step
 class Shares:
     """Rules or steps by signal word, counted by their best standing.
 
-    `in_part`: how many of them have as their best texts only such as support a part.
+    `in_part`: how many of them have been read only in texts that support a part.
     """
 
     counts: Mapping[Signal, Counter[Standing]]
@@ -62,7 +58,8 @@ def by_signal(judging: Iterable[Judging]) -> Shares:
     for one in judging:
         best = best_standing(one.sources)
         counts[one.signal][best] += 1
-        in_part[one.signal] += all(source.in_part for source in one.sources if source.standing == best)
+        read = [source for source in one.sources if source.standing not in UNREAD]
+        in_part[one.signal] += bool(read) and all(source.in_part for source in read)
     return Shares(counts, in_part)
 
 

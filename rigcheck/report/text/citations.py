@@ -8,7 +8,7 @@ from rigcheck.rules.documents import Source
 
 __all__ = ["MOST", "cited"]
 
-MOST = 5
+MOST = 4
 """The most sources that a finding names; `rules show` and the reports for programs have all."""
 
 

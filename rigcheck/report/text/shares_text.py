@@ -28,7 +28,7 @@ def share_lines(rules: Shares, steps: Shares, by_code: Mapping[str, Counter[Whos
     told = (
         "Each counts once, by its best source: published (the clause was read), excerpt (read in a part of its page), "
         "other text (read where another text repeats it), from memory, common practice. Unread: the share of the last "
-        "two. In part: its best sources support only a part of it."
+        "two. In part: no text that was read supports the whole of it."
     )
     yield from wrapped(told, width)
 

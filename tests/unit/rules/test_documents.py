@@ -102,9 +102,9 @@ def test_under_the_code_of_a_text_it_comes_first_and_others_are_marked_as_taken(
     assert _told(folder, "us") == [
         "Yard law s.2 [excerpt]",
         "World standard",
-        "common practice",
         "Port law s.3 [in part, taken from the UK]",
         "Island law s.4 [from memory, taken from New Zealand]",
+        "common practice",
     ]
     assert _told(folder, "eu")[:2] == ["Port law s.3 [in part]", "World standard"]
 
