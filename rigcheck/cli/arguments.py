@@ -264,6 +264,14 @@ def _rules(commands: _Commands[argparse.ArgumentParser]) -> None:
     inner = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
     listed = _command(inner, "list", "the rules as a table")
     listed.add_argument("names", metavar="NAME", nargs="*", help="only rules that begin so")
+    listed.add_argument(
+        "--about", metavar="KIND", help="only rules that look at this kind of thing or name it, as hose"
+    )
+    listed.add_argument(
+        "--fact", metavar="NAME", help="only rules that read this fact, as bore (of KIND, if one is named)"
+    )
+    listed.add_argument("--code", choices=LOCAL_CODES, help="only rules that count under this local code")
+    listed.add_argument("--signal", choices=SIGNALS, action="append", help="only rules with this word; may be repeated")
     listed.add_argument("--sources", action="store_true", help="count them by how well their sources are known")
     shown = _command(inner, "show", "one rule or step in words, with limits, sources and cases")
     shown.add_argument("name", metavar="NAME", help="as hoses/twin_hoses_part_freely or procedures/lighting/dress")

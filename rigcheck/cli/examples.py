@@ -77,6 +77,7 @@ exit code: 0 no rig is on hold, 1 one is, 2 something could not be read (the oth
     "rules": """\
 examples:
   rigcheck rules list hoses
+  rigcheck rules list --about hose --fact bore --code us --signal danger --signal warning
   rigcheck rules list --sources
   rigcheck rules show hoses/twin_hoses_part_freely
   rigcheck rules prove --rules company-rules

@@ -7,8 +7,10 @@ import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-__all__ = ["Layer", "procedure_files"]
+__all__ = ["INDEX", "Layer", "procedure_files"]
 
+INDEX = "index.yaml"
+"""The page of a topic folder that says what belongs there; it is no rule."""
 _NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "follows")
 
 
@@ -40,7 +42,7 @@ class Layer:
         """Yield name, path as shown, and bytes of the rule files."""
         for name, data in self.data.items():
             top, _, rest = name.partition("/")
-            if rest and top not in _NOT_RULES:
+            if rest and rest != INDEX and top not in _NOT_RULES:
                 yield name.removesuffix(".yaml"), self.files[name], data
 
 

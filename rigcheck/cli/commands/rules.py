@@ -19,6 +19,8 @@ from rigcheck.rules.cases import read_cases
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
+from rigcheck.rules.selection import Selection, UnknownWord, choose_rules
+from rigcheck.rules.topics import topics_of
 from rigcheck.tasks.source_shares import by_local_code, by_signal, steps_of
 from rigcheck.text.faults import Refused, nearest_word
 
@@ -31,8 +33,9 @@ def run(parsed: Namespace) -> int:
     """Run `rules list`, `rules show` or `rules prove`."""
     pack, day, console = chosen_pack(parsed), chosen_day(parsed), Console(sys.stdout)
     if parsed.action == "list":
+        chosen = _chosen(pack, parsed)
         told = _shares if parsed.sources else _table
-        console.show(told(pack, parsed.names, console.width))
+        console.show(told(pack, chosen, bool(parsed.names), console.width))
         return 0
     if parsed.action == "show":
         console.show(_shown(pack, parsed.name, day, console.width))
@@ -40,15 +43,28 @@ def run(parsed: Namespace) -> int:
     return _prove(_named(pack, parsed.names), pack, day, console)
 
 
-def _table(pack: Pack, names: list[str], width: int) -> Iterator[Line]:
-    listed = [rule for rule in _named(pack, names) if rule.name in pack.rules or names]
-    return table_lines(listed, width)
+def _chosen(pack: Pack, parsed: Namespace) -> list[Rule]:
+    """Return the rules that are to be listed: by the beginning of their names, and by what they are about."""
+    named = [rule for rule in _named(pack, parsed.names) if rule.name in pack.rules or parsed.names]
+    wanted = Selection(parsed.about or "", parsed.fact or "", parsed.code or "", parsed.signal or ())
+    try:
+        chosen = choose_rules(named, wanted, pack)
+    except UnknownWord as error:
+        hint = f" Nearest: {error.near}." if error.near else ""
+        raise ProblemFound(f"{error}.{hint}") from None
+    if not chosen:
+        raise ProblemFound("no rule is about all of that. Leave one of the conditions out.")
+    return chosen
 
 
-def _shares(pack: Pack, names: list[str], width: int) -> Iterator[Line]:
+def _table(pack: Pack, chosen: list[Rule], named: bool, width: int) -> Iterator[Line]:
+    return table_lines(chosen, topics_of(pack), width)
+
+
+def _shares(pack: Pack, chosen: list[Rule], named: bool, width: int) -> Iterator[Line]:
     """Return how well the sources of rules are known, and of all steps where no rules are named."""
-    rules = [rule for rule in _named(pack, names) if rule.name in pack.rules]
-    steps = () if names else steps_of(procedures_of(pack).values())
+    rules = [rule for rule in chosen if rule.name in pack.rules]
+    steps = () if named else steps_of(procedures_of(pack).values())
     return share_lines(by_signal(rules), by_signal(steps), by_local_code(rules), width)
 
 

@@ -14,20 +14,30 @@ from rigcheck.rules.cases import Case
 from rigcheck.rules.documents import Differing, Source
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.rule import Rule
+from rigcheck.rules.topics import Topic
 
 __all__ = ["proof_lines", "rule_lines", "step_lines", "table_lines"]
 
 _COLUMN = 12
 
 
-def table_lines(rules: Iterable[Rule], width: int) -> Iterator[Line]:
-    """Yield one rule after the other: signal word, name, claim."""
-    count = 0
+def table_lines(rules: Iterable[Rule], topics: Mapping[str, Topic], width: int) -> Iterator[Line]:
+    """Yield one rule after the other: signal word, name, claim; before each topic, what belongs there."""
+    count, before = 0, ""
     for count, rule in enumerate(rules, start=1):  # noqa: B007
-        word = rule.signal.upper()
+        name = rule.name.partition("/")[0]
+        if name != before and name in topics:
+            yield from _topic_lines(topics[name], width)
+        before, word = name, rule.signal.upper()
         yield from labelled(word, rule.name, width, column=_COLUMN, label_style=rule.signal)
         yield from wrapped(rule.claim, width, indent=" " * _COLUMN)
     yield from wrapped(f"{count} rules.", width, style="head")
+
+
+def _topic_lines(topic: Topic, width: int) -> Iterator[Line]:
+    yield from wrapped(f"{topic.name}: {topic.means}", width, style="head")
+    if topic.elsewhere:
+        yield from wrapped(topic.elsewhere, width, indent="  ")
 
 
 def rule_lines(rule: Rule, benches: Mapping[str, CompiledRules], cases: Iterable[Case], width: int) -> Iterator[Line]:

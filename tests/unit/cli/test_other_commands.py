@@ -51,6 +51,17 @@ def test_a_step_is_shown_with_its_sources_and_a_misspelt_one_with_the_nearest(ru
     assert "Nearest: procedures/lighting/dress." in run("rules", "show", "procedures/lighting/dres").err
 
 
+def test_the_list_is_cut_to_what_a_kind_a_fact_a_code_and_words_leave_and_says_what_belongs_in_each_topic(
+    run: Run,
+) -> None:
+    told = run("rules", "list", "--about", "hose", "--fact", "bore", "--code", "us", "--signal", "caution").out
+    assert told.split("\n")[-2] == "1 rules."
+    assert "hoses: Hoses from the supply to the torch" in told
+    assert run("rules", "list", "--about", "hoze").err.endswith("no kind of thing is called 'hoze'. Nearest: hose.\n")
+    nothing = run("rules", "list", "trolley/", "--about", "nozzle")
+    assert (nothing.code, "no rule is about all of that" in nothing.err) == (2, True)
+
+
 def test_the_list_can_be_cut_to_the_rules_that_begin_so(run: Run, pack: Pack) -> None:
     hoses = [name for name in pack.rules if name.startswith("hoses/")]
     out = run("rules", "list", "hoses/").out
