@@ -92,6 +92,13 @@ def _rules_option(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def _evidence_options(parser: argparse.ArgumentParser) -> None:
+    """Options of every command that reads rigs: the rules on top, and what is on record."""
+    _rules_option(parser)
+    told = "what is on record of tagged parts, in place of the one that the rig or .rigcheck.yaml names"
+    parser.add_argument("--register", metavar="PATH", help=told)
+
+
 class _FormatAction(argparse.Action):
     """Begins one more report: a pair of its form and of the file that it goes to."""
 
@@ -133,7 +140,7 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
     told = "a rig file, a record file, a folder of them, or - for input"
     parser.add_argument("paths", metavar="PATH", nargs="+", help=told)
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
-    _rules_option(parser)
+    _evidence_options(parser)
     _day_option(parser, "the day to judge rigs for; a record has its own day")
     told = "how to report (default: text); with several, each --output belongs to the --format before it"
     parser.add_argument("--format", choices=REPORT_FORMS, dest="reports", action=_FormatAction, help=told)
@@ -161,7 +168,7 @@ def _figures(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument(
         "--local-code", choices=LOCAL_CODES, help="take the limits of this code, whatever the rig names"
     )
-    _rules_option(parser)
+    _evidence_options(parser)
     _day_option(parser, "the day to work out for")
     what = "text, json or svg (default: svg for an output that ends in .svg, else text)"
     parser.add_argument("--format", choices=FIGURE_FORMS, help=what)
@@ -172,7 +179,7 @@ def _draw(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "draw", "draw a rig as SVG, each finding pinned to its part")
     parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
-    _rules_option(parser)
+    _evidence_options(parser)
     _day_option(parser, "the day to judge for")
     _concessions_option(parser)
     _output_option(parser)
@@ -202,7 +209,7 @@ def _sheet(commands: _Commands[argparse.ArgumentParser]) -> None:
 def _sheet_options(parser: argparse.ArgumentParser) -> None:
     told = "take the limits and steps of this code, whatever the rig names"
     parser.add_argument("--local-code", choices=LOCAL_CODES, help=told)
-    _rules_option(parser)
+    _evidence_options(parser)
     _day_option(parser, "the day to make it for")
     _hold_option(parser)
 
@@ -226,7 +233,7 @@ def _compare(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("before", metavar="BEFORE", help="a rig file: the template, or the earlier description")
     parser.add_argument("after", metavar="AFTER", help="a rig file; one of the two may be - for input")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge both under this code, whatever they name")
-    _rules_option(parser)
+    _evidence_options(parser)
     _day_option(parser, "the day to judge both for")
     parser.add_argument("--format", choices=("text", "json"), default="text")
     _output_option(parser)
@@ -237,7 +244,7 @@ def _due(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("paths", metavar="PATH", nargs="+", help="a rig file, a folder of them, or - for input")
     parser.add_argument("--within", metavar="TIME", help="only what falls due by then, as 90d or '3 month'")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="by the limits of this code, whatever a rig names")
-    _rules_option(parser)
+    _evidence_options(parser)
     _day_option(parser, "the day to count from")
     what = "how to write it (default: what the ending of the output says: .json, .csv or .ics; else text)"
     parser.add_argument("--format", choices=DUE_FORMS, help=what)
@@ -250,7 +257,7 @@ def _summary(commands: _Commands[argparse.ArgumentParser]) -> None:
     told = "an earlier JSON report of inspect: tell which findings are new, gone and still there"
     parser.add_argument("--against", metavar="REPORT.json", help=told)
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever a rig names")
-    _rules_option(parser)
+    _evidence_options(parser)
     _day_option(parser, "the day to judge rigs for; a record has its own day")
     _hold_option(parser)
     _concessions_option(parser)

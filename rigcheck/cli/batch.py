@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name
+from rigcheck.cli.evidence_input import check_evidence
+from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name, unreadable
 from rigcheck.cli.report_formats import REFUSED, RENDERED
 from rigcheck.cli.site_input import holds_site, read_premises, read_rig
 from rigcheck.cli.workers import Work, over_files
@@ -20,12 +21,21 @@ from rigcheck.report.text.question_words import Told
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
-from rigcheck.text.faults import Fault
+from rigcheck.text.faults import Fault, Refused
 
 if TYPE_CHECKING:
     from rigcheck.rig.concessions import Beside
 
-__all__ = ["Outcome", "Task", "inspection_of", "loaded_task", "outcomes", "plain_task", "with_concessions"]
+__all__ = [
+    "Outcome",
+    "Task",
+    "inspection_of",
+    "loaded_task",
+    "outcomes",
+    "plain_task",
+    "unread_evidence",
+    "with_concessions",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +58,7 @@ class Task:
     concessions: str = ""
     questions: Told = "all"
     presumed_holds: Signal | None = None
+    register: str = ""
     beside: Beside | None = None
 
 
@@ -71,6 +82,17 @@ def outcomes(task: Task, files: list[str]) -> Iterator[Outcome]:
     """Yield the outcome of each file, in order."""
     work = Work(inspect_file, refused_file, loaded_task)
     return _with_progress(over_files(work, task, files, plain_task(task)), len(files))
+
+
+def unread_evidence(task: Task, files: list[str]) -> Iterator[Outcome]:
+    """Yield an outcome for each look or register that cannot be read, and each look that its rig does not find."""
+    for name in files:
+        try:
+            check_evidence(rig_bytes(name), name, task.pack)
+        except Refused as refused:
+            yield refused_file(task, name, tuple(refused.faults))
+        except OSError as error:
+            yield refused_file(task, name, (unreadable(name, error),))
 
 
 def inspect_file(task: Task, name: str) -> Outcome:
@@ -111,11 +133,13 @@ def _inspection(task: Task, name: str) -> Inspection:
 
         shown = shown_name(name)
         code, at, holds = task.local_code, task.hold_at, task.tell_holds
-        return inspect_record(data, shown, task.pack, task.beside, local_code=code, hold_at=at, tell_holds=holds)
+        return inspect_record(
+            data, shown, task.pack, task.beside, local_code=code, hold_at=at, tell_holds=holds, register=task.register
+        )
     if holds_site(data):
         rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
     else:
-        rig = read_rig(data, name, task.pack.vocabulary)
+        rig = read_rig(data, name, task.pack, task.register)
     if task.beside is not None:
         rig = task.beside.given_to(rig)
     judged = judge(rig, task.pack, day=task.day, local_code=task.local_code)

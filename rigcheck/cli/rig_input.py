@@ -13,7 +13,7 @@ from rigcheck.text.faults import Refused
 __all__ = ["named_rig"]
 
 
-def named_rig(name: str, pack: Pack, concessions: str | None = None) -> Rig:
+def named_rig(name: str, pack: Pack, concessions: str | None = None, register: str | None = None) -> Rig:
     """Return the rig of a file, `-` for standard input, with those of a file of concessions that are for it.
 
     Raises `Refused`, also where the rig cannot be opened, or `ProblemFound` where the concessions cannot.
@@ -21,7 +21,7 @@ def named_rig(name: str, pack: Pack, concessions: str | None = None) -> Rig:
     if name == concessions == "-":
         raise ProblemFound("the rig and the concessions cannot both be standard input; name a file for one of them.")
     try:
-        rig = read_rig(rig_bytes(name), name, pack.vocabulary)
+        rig = read_rig(rig_bytes(name), name, pack, register or "")
     except OSError as error:
         raise Refused([unreadable(name, error)]) from None
     if not concessions:

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from functools import partial
 from typing import Any
 
+from rigcheck.cli.evidence_input import around_of
 from rigcheck.cli.inputs import rig_bytes, shown_name
 from rigcheck.judge.judged import judge
 from rigcheck.judge.standing import standing_facts
@@ -34,9 +35,13 @@ def holds_site(data: bytes) -> bool:
     return _SITE_KEY.search(data) is not None and _RIG_KEY.search(data) is None
 
 
-def read_rig(data: bytes, name: str, vocabulary: Vocabulary) -> Rig:
-    """Return the rig of a file with what its site shares. Raises `Refused`."""
-    return load_rig(data, shown_name(name), vocabulary, partial(_shared, name, vocabulary))
+def read_rig(data: bytes, name: str, pack: Pack, register: str = "") -> Rig:
+    """Return the rig of a file with what its standard rig, its site, the register and looks say. Raises `Refused`.
+
+    `register`: the path of the one that the command names, if it names one.
+    """
+    around = around_of(name, pack, register)._replace(site_of=partial(_shared, name, pack.vocabulary))
+    return load_rig(data, shown_name(name), pack.vocabulary, around)
 
 
 def read_premises(data: bytes, name: str, pack: Pack, *, day: int, local_code: str) -> Rig:
@@ -44,7 +49,7 @@ def read_premises(data: bytes, name: str, pack: Pack, *, day: int, local_code: s
 
     def stand(path: str) -> tuple[Mapping[str, Any], Place]:
         at = _beside(name, path)
-        rig = read_rig(rig_bytes(at), at, pack.vocabulary)
+        rig = read_rig(rig_bytes(at), at, pack)
         place = rig.place(rig.root)
         if not rig.stands_at or _real(_beside(at, rig.stands_at)) != _real(name):
             read = "This rig is listed by a site, and does not name it."

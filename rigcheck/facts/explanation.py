@@ -69,7 +69,8 @@ def show_working(rig: Rig, working: Working, limits: Mapping[str, DatedLimit]) -
 def basis_words(witness: Witness) -> str:
     """Return what a witness rests on: 'seen 2026-11-25 by the fitter', 'worked out', 'written'."""
     day = f" {shown_day(witness.day)}" if witness.day is not None else ""
-    return f"{witness.basis}{day}{f' by {witness.by}' if witness.by else ''}"
+    at = f" in {witness.place.file}" if witness.place is not None else ""
+    return f"{witness.basis}{day}{f' by {witness.by}' if witness.by else ''}{at}"
 
 
 def witness_words(rig: Rig, witness: Witness) -> str:

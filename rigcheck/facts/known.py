@@ -18,13 +18,16 @@ from rigcheck.facts.figure import Look, Wants
 from rigcheck.facts.neighbours import ORDER_FACTS
 from rigcheck.facts.registry import FIGURES
 from rigcheck.facts.site_facts import SITE_FACTS
-from rigcheck.facts.witness import Witness, as_stated, settled
+from rigcheck.facts.witness import Witness, as_stated, heard, settled
 from rigcheck.rig.fact import Fact
-from rigcheck.rig.thing import Rig, Thing, open_copies, take_apart
+from rigcheck.rig.thing import MISSING, Rig, Thing, open_copies, take_apart
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rules.consequence import Consequence
 
 __all__ = ["FactPlan", "Known", "uncomputed"]
+
+_LIVES = {"day": "seen_for_the_day", "job": "seen_for_the_job"}
+"""The limits that say how long a sight of a fact counts that does not last."""
 
 _Without = Mapping[Thing, Iterable[str]]
 _Named = tuple[tuple[str, Work], ...]
@@ -44,6 +47,7 @@ class FactPlan:
         self._work: dict[Kind, dict[str, Work]] = {}
         self._wanted: dict[Kind, _Named] = {}
         self._settled: dict[Kind, Mapping[str, Work]] = {}
+        self._plain: dict[tuple[Kind, str], Work] = {}
 
     def work_of(self, kind: Kind) -> dict[str, Work]:
         """Return what works out each fact of a kind that need not be stated."""
@@ -69,6 +73,14 @@ class FactPlan:
             kept = self._settled[kind] = {name: work[name] for name in stated if name in work}
         return kept
 
+    def plain(self, kind: Kind, fact: Fact) -> Work:
+        """Return what hears all who state a fact that nothing else is known of."""
+        key = kind, fact.name
+        kept = self._plain.get(key)
+        if kept is None:
+            kept = self._plain[key] = _with_consequences(fact, None, [])
+        return kept
+
     def _worked(self, kind: Kind) -> Iterator[tuple[str, Work]]:
         for name, fact in kind.facts.items():
             plain = _function(kind, fact)
@@ -83,11 +95,14 @@ class Known:
     """What is known of a rig: copies of its things, with facts that are worked out and kept when first asked for.
 
     `of` leads from a thing of the rig to its copy, `filled` is the rig with the copies in it, for whoever shows it.
+    `presumed` names the facts that only a standard rig states, by thing of the rig.
     `without` names stated facts that are left out, by thing of the rig: what would be known if nobody had said so;
     the kind of a thing with `kind` among them is not known.
     """
 
-    def __init__(self, rig: Rig, plan: FactPlan, day: int, without: _Without | None = None) -> None:
+    def __init__(
+        self, rig: Rig, plan: FactPlan, day: int, without: _Without | None = None, presumed: _Without | None = None
+    ) -> None:
         self.rig, self.plan = rig, plan
         self.of = open_copies(rig.things)
         self.things = tuple(self.of.values())
@@ -98,6 +113,11 @@ class Known:
             copy.places = {name: place for name, place in copy.places.items() if name not in names}
             for name in names:
                 copy.facts.pop(name, None)
+        for thing, names in (presumed or {}).items():
+            self.of[thing].presumed = frozenset(names)
+        for copy in self.things:
+            if copy.said:
+                copy.places = dict(copy.places)
         self.look = Reckoner(day, plan.judge.limits, plan.tables, plan.work_of, self._settle)
         self._settled: set[tuple[Thing, str]] = set()
         self._establish(self.things)
@@ -107,6 +127,12 @@ class Known:
         for thing in things:
             for name in self.plan.settled(thing.kind):
                 self._settle(thing, name)
+            for name in thing.said:
+                self._settle(thing, name)
+            if thing.last_seen is not None:
+                for name in tuple(thing.places):
+                    if thing.kind.facts[name].entry.lasts:
+                        self._settle(thing, name)
         for thing in things:
             facts, wanting = thing.facts, thing.wanting
             for name, work in self.plan.wanted(thing.kind):
@@ -116,12 +142,16 @@ class Known:
     def _settle(self, thing: Thing, name: str) -> None:
         """Bring the witnesses of a fact that can be stated together; once, and before anything reads it."""
         work = self.plan.settled(thing.kind).get(name)
+        fact = thing.kind.facts.get(name)
+        if work is None and fact is not None and not fact.computed and _has_more(thing, name, fact):
+            work = self.plan.plain(thing.kind, fact)
         if work is None or (thing, name) in self._settled:
             return
         self._settled.add((thing, name))  # what leads back here finds what is stated
         found = work(thing, self.look)
         if isinstance(found, Wants):
             thing.wanting[name] = found
+            thing.facts.pop(name, None)
         else:
             thing.facts[name] = found
 
@@ -157,6 +187,11 @@ def uncomputed(vocabulary: Vocabulary, follows: Iterable[Consequence] = ()) -> I
                 yield f"{kind.name}.{fact.name}"
 
 
+def _has_more(thing: Thing, name: str, fact: Fact) -> bool:
+    """Whether more is to be heard of a stated fact than that it is written."""
+    return name in thing.said or (bool(fact.entry.lasts) and thing.last_seen is not None)
+
+
 def _function(kind: Kind, fact: Fact) -> Work | None:
     if fact.entry.from_day:
         return time_since(fact.entry.from_day, fact.measure)
@@ -183,9 +218,7 @@ def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn]) -> Wor
     name = fact.name
 
     def together(thing: Thing, look: Look) -> Any:
-        witnesses = []
-        if name in thing.places:
-            witnesses.append(as_stated(thing, name))
+        witnesses = _heard(thing, fact, look)
         worked = work(thing, look) if work is not None else Wants()
         if not isinstance(worked, Wants):
             working = thing.workings.get(name)
@@ -198,7 +231,9 @@ def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn]) -> Wor
                 return Wants(((thing, name),))
             wants = [one for found in following if isinstance(found, Wants) for one in found]
             return worked or Wants(dict.fromkeys(wants))  # what it is worked out from is asked for first
-        if len(witnesses) == 1 and witnesses[0].basis != "follows":
+        if witnesses[0].place is not None and name not in thing.places:
+            thing.places[name] = witnesses[0].place
+        if len(witnesses) == 1 and witnesses[0].basis in ("written", "presumed", "worked out"):
             return witnesses[0].value
         tolerance = _tolerance(thing.kind, name)
         value, agree = settled(witnesses, tolerance)
@@ -208,6 +243,27 @@ def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn]) -> Wor
         return value
 
     return together
+
+
+def _heard(thing: Thing, fact: Fact, look: Look) -> list[Witness]:
+    """Return who states a fact, without sights that have outlived it; those are kept where nothing else is heard."""
+    name = fact.name
+    stated = [as_stated(thing, name)] if name in thing.places else []
+    stated += [
+        Witness(one.value, one.basis, (thing, name), one.day, one.by, one.place) for one in thing.said.get(name, ())
+    ]
+    current = [one for one in stated if one.basis != "seen" or _counts_still(one, fact, look)]
+    if stated and not current:
+        thing.witnesses[name] = tuple(stated)
+    return heard(current, passing=bool(fact.entry.lasts))
+
+
+def _counts_still(witness: Witness, fact: Fact, look: Look) -> bool:
+    """Whether a sight still counts on the day of the judgement; one of a later day does not count yet."""
+    if witness.day is None or witness.day > look.day:
+        return witness.day is None
+    life: Any = look.limit(_LIVES[fact.entry.lasts]) if fact.entry.lasts else MISSING
+    return life is MISSING or (look.day - witness.day) * 86_400 <= life.hi
 
 
 def _tolerance(kind: Kind, name: str) -> float:

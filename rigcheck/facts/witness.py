@@ -19,7 +19,7 @@ from rigcheck.quantity.notation import half_last_digit
 from rigcheck.rig.thing import Thing
 from rigcheck.text.place import Place
 
-__all__ = ["Basis", "Witness", "as_stated", "settled"]
+__all__ = ["Basis", "Witness", "as_stated", "heard", "settled"]
 
 Basis = Literal["seen", "on record", "written", "presumed", "follows", "worked out"]
 """Looked at or measured; a register, certificate or tag; the description, with no day; a standard rig, and nobody
@@ -43,12 +43,28 @@ class Witness(NamedTuple):
     says: str = ""
 
 
-def as_stated(thing: Thing, name: str, *, presumed: bool = False) -> Witness:
+def as_stated(thing: Thing, name: str) -> Witness:
     """Return the witness of a fact that the description states: seen where somebody says so."""
     value, seen = thing.facts[name], thing.last_seen
     if seen is not None:
         return Witness(value, "seen", (thing, name), seen.day, seen.by)
-    return Witness(value, "presumed" if presumed else "written", (thing, name))
+    return Witness(value, "presumed" if name in thing.presumed else "written", (thing, name))
+
+
+def heard(witnesses: Iterable[Witness], *, passing: bool = False) -> list[Witness]:
+    """Return the witnesses that count: the latest sight, and anything rather than a presumption.
+
+    `passing`: the fact does not last, so that a sight of it counts rather than what was written without a day.
+    """
+    listed = list(witnesses)
+    if any(one.basis != "presumed" for one in listed):
+        listed = [one for one in listed if one.basis != "presumed"]
+    days = [one.day for one in listed if one.basis == "seen" and one.day is not None]
+    if days:
+        listed = [one for one in listed if one.basis != "seen" or one.day == max(days)]
+    if days and passing:
+        listed = [one for one in listed if one.basis not in ("written", "on record")]
+    return listed
 
 
 def settled(witnesses: Iterable[Witness], tolerance: float = 0.0) -> tuple[Any, bool]:

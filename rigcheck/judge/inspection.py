@@ -111,7 +111,7 @@ class _Inspector:
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:
         """Count verdicts, and keep what is broken and what is asked."""
-        counts = self.counts
+        counts: dict[Verdict, int] = dict.fromkeys(_COUNTED, 0)  # a Counter would take as long as the rules
         for thing, rule, verdict, unknown in judgements:
             counts[verdict] += 1
             if verdict == "broken":
@@ -125,6 +125,7 @@ class _Inspector:
                     self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing), presumed=True))
             elif self.tell_holds and verdict == "holds":
                 self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing)))
+        self.counts.update(counts)
 
     def _loosened(self) -> tuple[Loosened, ...]:
         used = self.rules.limits.values()

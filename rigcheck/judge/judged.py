@@ -6,7 +6,7 @@ Inspection, figures, sheets, due dates, comparison and records read the same one
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from rigcheck.condition.check import Check
 from rigcheck.condition.tree import Schema
@@ -26,13 +26,8 @@ Verdict = Literal["holds", "presumed", "broken", "unproven", "not concerned"]
 _STANDS = ("holds", "not concerned")
 
 
-class Judgement(NamedTuple):
-    """The verdict of a rule on a thing; `unknown` is that one of its conditions which is not known, if one is."""
-
-    thing: Thing
-    rule: Rule
-    verdict: Verdict
-    unknown: Schema | None = None
+Judgement = tuple[Thing, Rule, Verdict, Schema | None]
+"""The verdict of a rule on a thing; last that one of its conditions which is not known, if one is."""
 
 
 class Judged:
@@ -45,18 +40,31 @@ class Judged:
         self.rig, self.rules, self.day, self.code_stated = rig, rules, day, code_stated
         presumed = presumption_of(rig, rules.pack)
         self._unseen = frozenset(thing for thing, names in (presumed or {}).items() if "kind" in names)
-        self.known = Known(rig, rules.plan, day)
+        self.known = Known(rig, rules.plan, day, presumed=presumed)
         self._seen = None if presumed is None else Known(rig, rules.plan, day, presumed)
 
     def judgements(self, things: Iterable[Thing] | None = None) -> Iterator[Judgement]:
         """Yield the verdict of every rule on every thing that it looks at, in the order of the file."""
+        # The one loop that judges: 800 turns a rig, so that `judge_thing` stands in it and plain tuples come out.
+        rules_for, presuming = self.rules.rules_for, self._seen is not None
         for thing in self.known.things if things is None else things:
-            for rule, concerns, holds in self.rules.rules_for(thing):
-                verdict, unknown = _verdict(rule, concerns, holds, thing)
-                stands = self._seen is not None and verdict in _STANDS
-                if stands and self._is_presumed(thing, rule, concerns, holds, verdict):
+            for rule, concerns, holds in rules_for(thing):
+                verdict: Verdict
+                unknown = None
+                if concerns is not None and (concerned := concerns(thing, thing)) is not TRUE:
+                    if concerned is FALSE:
+                        verdict = "not concerned"
+                    else:
+                        verdict, unknown = "unproven", rule.concerns
+                elif (held := holds(thing, thing)) is TRUE:
+                    verdict = "holds"
+                elif held is FALSE:
+                    verdict = "broken"
+                else:
+                    verdict, unknown = "unproven", rule.holds
+                if presuming and verdict in _STANDS and self._is_presumed(thing, rule, concerns, holds, verdict):
                     verdict = "presumed"
-                yield Judgement(thing, rule, verdict, unknown)
+                yield thing, rule, verdict, unknown
 
     def _is_presumed(self, thing: Thing, rule: Rule, concerns: Check | None, holds: Check, verdict: Verdict) -> bool:
         """Whether a verdict comes out otherwise where what is only presumed is left out.
@@ -68,11 +76,11 @@ class Judged:
         if verdict == "holds" and thing.origin in self._unseen:
             return True
         twin = self._seen.of.get(thing.origin)
-        return twin is not None and _verdict(rule, concerns, holds, twin)[0] != verdict
+        return twin is not None and judge_thing(concerns, holds, twin) != verdict
 
     def verdicts(self) -> Mapping[tuple[Thing, str], Verdict]:
         """Return every verdict by thing and name of the rule."""
-        return {(one.thing, one.rule.name): one.verdict for one in self.judgements()}
+        return {(thing, rule.name): verdict for thing, rule, verdict, _ in self.judgements()}
 
     def take_apart(self) -> None:
         """Give the memory back at once, where many rigs are judged; nothing of it is of use any more."""
@@ -101,13 +109,3 @@ def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:
     if held is TRUE:
         return "holds"
     return "broken" if held is FALSE else "unproven"
-
-
-def _verdict(rule: Rule, concerns: Check | None, holds: Check, thing: Thing) -> tuple[Verdict, Schema | None]:
-    """Return the verdict as `judge_thing` does, with what is not known: written out, since it runs 800 times a rig."""
-    if concerns is not None and (concerned := concerns(thing, thing)) is not TRUE:
-        return ("not concerned", None) if concerned is FALSE else ("unproven", rule.concerns)
-    held = holds(thing, thing)
-    if held is TRUE:
-        return "holds", None
-    return ("broken", None) if held is FALSE else ("unproven", rule.holds)

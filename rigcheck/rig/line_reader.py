@@ -15,7 +15,7 @@ __all__ = ["LINE_GRAMMAR", "Flow", "Outlet"]
 
 _THE_WORK = "work"  # where a line of purge or shielding gas ends, instead of a torch
 
-LINE_GRAMMAR = ("parts", "every_joint", "to")
+LINE_GRAMMAR = ("parts", "every_joint", "every", "to")
 _GATHERS, _SHARES = "manifold", "header"  # where branches run together, and where they part
 _BRANCH_KEYS = {_GATHERS: ("parts",), _SHARES: ("parts", "to")}
 

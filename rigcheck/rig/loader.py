@@ -3,50 +3,80 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from typing import NamedTuple
 
+from rigcheck.rig.every import Every
 from rigcheck.rig.line_reader import LINE_GRAMMAR, Flow, Outlet
+from rigcheck.rig.look_file import LookFile
+from rigcheck.rig.register import Register
 from rigcheck.rig.shared_facts import SharedFacts, lay_shared
+from rigcheck.rig.standard_overlay import laid_over
 from rigcheck.rig.thing import BegunFrom, Concessions, Rig, Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.text.faults import Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
-from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
+from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, laid_in, read_yaml
 
-__all__ = ["SiteOf", "load_rig"]
+__all__ = ["Around", "UnknownStandard", "load_rig"]
 
-_PLAIN_TOP = ("rig", "begun_from", "stands_at", "lines", "on_site", "$schema")
+_PLAIN_TOP = (
+    *("rig", "begun_from", "standard_rig", "may_differ", "register", "stands_at"),
+    *("lines", "on_site", "every", "$schema"),
+)
 _TOP = (*_PLAIN_TOP, "concessions")  # a vocabulary of one's own may have none
 _ALIKE = 0.55  # a fact without its kind still is found among all of them
 
 
-SiteOf = Callable[[str], SharedFacts]
-"""Reads what a site file shares, by its path as the rig writes it. Raises OSError, `Refused`."""
+class UnknownStandard(LookupError):
+    """There is no standard rig of that name; `near` is the nearest that there is, or nothing."""
+
+    def __init__(self, near: str) -> None:
+        super().__init__(near)
+        self.near = near
 
 
-def load_rig(data: bytes, file: str, vocabulary: Vocabulary, site_of: SiteOf | None = None) -> Rig:
-    """Return the rig that a file describes. Raises `Refused` with all of its faults.
+class Around(NamedTuple):
+    """What a description may lead to; without one of these a rig that names such a file is refused.
 
-    `site_of` reads the site file that a rig may name; without it a rig that names one is refused.
+    `site_of` reads what a site file shares, by its path as the rig writes it; `standard_of` returns content and
+    name of the file of a standard rig, by its name or path; `register_of` the register that a rig names by its path
+    (an empty one: the one that is in force for it, or none). They raise OSError, ValueError or `Refused`.
+    `looks`: what was seen of this rig.
     """
+
+    site_of: Callable[[str], SharedFacts] | None = None
+    standard_of: Callable[[str], tuple[bytes, str]] | None = None
+    register_of: Callable[[str], Register | None] | None = None
+    looks: tuple[LookFile, ...] = ()
+
+
+_ALONE = Around()
+
+
+def load_rig(data: bytes, file: str, vocabulary: Vocabulary, around: Around = _ALONE) -> Rig:
+    """Return the rig that a file describes. Raises `Refused` with all of its faults."""
     reading = Reading(file, vocabulary)
     root = read_yaml(data, file, reading.faults)
     if not isinstance(root, Mapping) or "rig" not in root.items:
         reading.refuse(root, "This is no rig description.", "Begin with 'rig: what it is called'.")
         raise Refused(reading.faults)
-    rig = _Loader(reading, site_of).load(root)
+    rig = _Loader(reading, around).load(root)
     if reading.faults:
         raise Refused(reading.faults)
     return rig
 
 
 class _Loader:
-    def __init__(self, reading: Reading, site_of: SiteOf | None) -> None:
-        self.reading, self.site_of = reading, site_of
+    def __init__(self, reading: Reading, around: Around) -> None:
+        self.reading, self.around = reading, around
+        self.every = Every(reading)
         self.kinds = reading.vocabulary.kinds
         self.flows: list[Flow] = []
 
-    def load(self, body: Mapping) -> Rig:
+    def load(self, own: Mapping) -> Rig:
+        body, standard = self._over_standard(own)
+        self.every.read(body.items.get("every"))
         root = self.reading.thing(self.kinds["rig"], "rig", None, body)
         self.reading.state(root, root.kind.facts["name"], body.items["rig"])
         self.reading.fill(root, body, _TOP if "concession" in self.kinds else _PLAIN_TOP)
@@ -56,14 +86,80 @@ class _Loader:
         self._lines(root, body)
         self._torches(root)
         self._imply(self.reading.things)
+        self.every.lay(self.reading.things)
+        self._evidence(body.items.get("register"))
         self.reading.doubt()
         for thing in self.reading.things:
             thing.facts["rig"] = root
         on_site = self._on_site(body.items.get("on_site"))
-        begun_from, concessions = self._begun_from(body.items.get("begun_from")), self._concessions(root, body)
+        begun_from = standard or self._begun_from(body.items.get("begun_from"))
+        concessions = self._concessions(root, body)
         for thing in self.reading.things:
             thing.seal()
-        return Rig(self.reading.file, root, tuple(self.reading.things), on_site, concessions, begun_from, stands_at)
+        things = tuple(self.reading.things)
+        return Rig(self.reading.file, root, things, on_site, concessions, begun_from, stands_at)
+
+    def _evidence(self, node: Node | None) -> None:
+        """Lay in what the register has on record of tagged things, and what was seen of this rig."""
+        things = self.reading.things
+        register = self._register(node)
+        if register is not None:
+            register.lay(self.reading, things)
+        for look in sorted(self.around.looks, key=lambda look: (look.day, look.file)):
+            look.lay(self.reading, things)
+
+    def _register(self, node: Node | None) -> Register | None:
+        if node is not None and not (isinstance(node, Scalar) and node.text.strip()):
+            self.reading.refuse(node, "This names no register.", "Write its path: register: ../register")
+            return None
+        if self.around.register_of is None:
+            if node is not None:
+                self.reading.refuse(node, "The register cannot be reached from here.", "Inspect the rig by its file.")
+            return None
+        try:
+            return self.around.register_of(node.text if isinstance(node, Scalar) else "")
+        except OSError as error:
+            where = node if node is not None else Place(self.reading.file, 1, 1)
+            read = f"The register cannot be read: {error.strerror or error}."
+            self.reading.refuse(where, read, "Write the path of a register file, or of a folder of them.")
+        except Refused as refused:
+            self.reading.faults += refused.faults
+        return None
+
+    def _over_standard(self, own: Mapping) -> tuple[Mapping, BegunFrom | None]:
+        """Return a description laid over the standard rig that it names, if it names one."""
+        node = own.items.get("standard_rig")
+        if node is None:
+            return own, None
+        if not isinstance(node, Scalar) or not node.text.strip():
+            write = "Write its name or path: standard_rig: oxy-propane-cutting"
+            self.reading.refuse(node, "This names no standard rig.", write)
+            return own, None
+        if "begun_from" in own.items:
+            write = "Take 'begun_from:' out: what the standard rig says is laid in already."
+            self.reading.refuse(own.keys["begun_from"], "The rig names its standard rig twice.", write)
+        if self.around.standard_of is None:
+            write = "Inspect the rig by the name of its file."
+            self.reading.refuse(node, f"The standard rig {shown_text(node.text)} cannot be reached from here.", write)
+            return own, None
+        try:
+            data, file = self.around.standard_of(node.text)
+        except OSError as error:
+            write = "Write the name of a standard rig ('rigcheck new' lists them), or its path seen from here."
+            read = f"The standard rig {shown_text(node.text)} cannot be read: {error.strerror or error}."
+            self.reading.refuse(node, read, write)
+            return own, None
+        except UnknownStandard as error:
+            read = f"No standard rig is called {shown_text(node.text)}."
+            self.reading.refuse(node, read, "'rigcheck new' lists them; a file is named by its path.", error.near)
+            return own, None
+        standard = laid_in(read_yaml(data, file, self.reading.faults), file)
+        if not isinstance(standard, Mapping) or "rig" not in standard.items or "standard_rig" in standard.items:
+            read = f"{shown_text(node.text)} is no standard rig."
+            self.reading.refuse(node, read, "A standard rig is a rig description that names none itself.")
+            return own, None
+        place = Place(self.reading.file, node.line, node.column)
+        return laid_over(own, standard), BegunFrom(node.text, "", place, file)
 
     def _begun_from(self, node: Node | None) -> BegunFrom | None:
         """Return which standard rig a description was begun from: its name, or its name and digest."""
@@ -89,12 +185,12 @@ class _Loader:
                 node, "This names no site file.", "Write its path, seen from here: stands_at: yard.yaml"
             )
             return ""
-        if self.site_of is None:
+        if self.around.site_of is None:
             write = "Inspect the rig by the name of its file, or take 'stands_at:' out."
             self.reading.refuse(node, f"The site file {shown_text(node.text)} cannot be reached from here.", write)
             return ""
         try:
-            shared = self.site_of(node.text)
+            shared = self.around.site_of(node.text)
         except (OSError, ValueError) as error:
             read = f"The site file {shown_text(node.text)} cannot be read: {getattr(error, 'strerror', None) or error}."
             self.reading.refuse(node, read, "Write the path of the site file, seen from the folder of this rig.")
@@ -135,6 +231,7 @@ class _Loader:
         if "gas" not in body.items:
             self.reading.refuse(body, "The line names no gas.", "Write 'gas: acetylene', say.")
         self.reading.fill(line, body, LINE_GRAMMAR)
+        self.every.read(body.items.get("every"), line)
         flow = Flow(self.reading, line, self._every_joint(line, body))
         flow.read(body)
         self.flows.append(flow)

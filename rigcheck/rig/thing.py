@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.text.place import Place
@@ -18,6 +18,7 @@ __all__ = [
     "Missing",
     "Rig",
     "Seen",
+    "Statement",
     "Thing",
     "Wanted",
     "open_copies",
@@ -50,6 +51,16 @@ class Seen(NamedTuple):
     place: Place
 
 
+class Statement(NamedTuple):
+    """What another file says of a fact: on record, or seen on a day (a day number, None where none is known)."""
+
+    value: Any
+    basis: Literal["on record", "seen"]
+    day: int | None
+    by: str
+    place: Place
+
+
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
 
 
@@ -61,6 +72,8 @@ class Thing:
     Judging works on copies of its own (`open_copies`), whose `facts` hold what is worked out as well:
     `wanting` says of a fact that could not be worked out which stated facts it waits for, `workings` how it
     came out, `witnesses` who says a fact that has more than one witness, `disputes` those who do not agree.
+    `presumed` names the facts of a copy that only a standard rig states.
+    `said` holds what other files say of its facts: the register, looks.
     `origin` is the thing of the rig that a copy was made of; `file` is empty for a thing of the rig's own file.
     """
 
@@ -76,6 +89,8 @@ class Thing:
         "origin",
         "parent",
         "places",
+        "presumed",
+        "said",
         "seen",
         "wanting",
         "witnesses",
@@ -89,6 +104,8 @@ class Thing:
         self.seen: Seen | None = None
         self.facts: dict[str, Any] = {"kind": kind.name}
         self.places: dict[str, Node | Place] = {}
+        self.said: dict[str, list[Statement]] = {}
+        self.presumed: frozenset[str] = frozenset()
         self.origin: Thing | None = None
         # Shared until a copy is made: most things of a rig never need them.
         self.wanting: dict[str, tuple[Wanted, ...]] = _NOTHING  # type: ignore[assignment]
@@ -104,7 +121,7 @@ class Thing:
     def open_copy(self) -> Thing:
         """Return a copy that facts can be worked out in; it still leads to the things of the rig."""
         made = Thing(self.kind, self.key, self.parent, self.line, self.column, self.file)
-        made.number, made.seen, made.origin = self.number, self.seen, self
+        made.number, made.seen, made.said, made.origin = self.number, self.seen, self.said, self
         made.facts, made.places = self.facts.copy(), self.places
         made.wanting, made.workings, made.witnesses, made.disputes = {}, {}, {}, {}
         return made
@@ -187,11 +204,15 @@ class Concessions:
 
 @dataclass(frozen=True, slots=True)
 class BegunFrom:
-    """The standard rig that a description was begun from, with the digest of its file then (or nothing)."""
+    """The standard rig that a description was begun from, with the digest of its file then (or nothing).
+
+    `file`: where the description names its standard rig instead of a copy, the file that it was laid in from.
+    """
 
     name: str
     digest: str
     place: Place
+    file: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,8 +237,12 @@ class Rig:
 
     def place(self, thing: Thing, fact: str = "") -> Place:
         """Return where a fact was written, or else where its thing was."""
-        where = thing.places.get(fact, thing)
-        return where if type(where) is Place else Place(thing.file or self.file, where.line, where.column)
+        where = thing.places.get(fact)
+        if where is None:
+            return Place(thing.file or self.file, thing.line, thing.column)
+        if type(where) is Place:
+            return where
+        return Place(getattr(where, "file", "") or thing.file or self.file, where.line, where.column)
 
     def of_kind(self, kind: str) -> Iterator[Thing]:
         """Yield the things that are a `kind`."""

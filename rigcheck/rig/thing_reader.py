@@ -19,7 +19,7 @@ SEEN_KEYS = ("seen", "by")
 
 _LIST_WORDS = 24
 _UNUSUAL = "unusual number"
-_OF_A_LINE = ("parts", "every_joint")  # what only a line takes, and no other thing has as a fact
+_OF_A_LINE = ("parts", "every_joint", "every")  # what only a line takes, and no other thing has as a fact
 _MOST_THINGS = 1_000  # a bank of 32 cylinders with its leads has about 150
 
 
@@ -30,11 +30,13 @@ class Reading:
         self.file, self.vocabulary = file, vocabulary
         self.things: list[Thing] = []
         self.faults: list[Fault] = []
+        self.unknown: set[tuple[Thing, str]] = set()  # written as not known: nothing else may answer for them
         self.unusual: dict[tuple[int, int], tuple[Fact, Node]] = {}
 
     def refuse(self, node: Node | Place, read: str, write: str, near: str = "") -> None:
         """Keep a fault at a node."""
-        keep_fault(self.faults, Fault(Place(self.file, node.line, node.column), read, write, near))
+        file = getattr(node, "file", self.file)  # what was laid in from another file is mended there
+        keep_fault(self.faults, Fault(Place(file, node.line, node.column), read, write, near))
 
     def thing(self, kind: Kind, key: str, parent: Thing | None, node: Node) -> Thing:
         """Return a new thing, kept in the order of the file. Raises `Refused` where there are too many."""
@@ -42,7 +44,7 @@ class Reading:
             place = Place(self.file, node.line, node.column)
             read = f"The rig has more than {_MOST_THINGS:,} parts, joints and other things."
             raise Refused([*self.faults, Fault(place, read, "Describe one rig a file.")])
-        made = Thing(kind, key, parent, node.line, node.column)
+        made = Thing(kind, key, parent, node.line, node.column, getattr(node, "file", ""))
         self.things.append(made)
         return made
 
@@ -121,6 +123,7 @@ class Reading:
             self.refuse(node, f"{thing.kind.name}, {fact.label}: {error.wrong}", error.write)
             return
         except LookupError:
+            self.unknown.add((thing, fact.name))
             return
         thing.facts[fact.name] = value
         thing.places[fact.name] = node

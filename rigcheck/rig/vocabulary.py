@@ -21,6 +21,11 @@ WORDS_FILE = "words.yaml"
 _EVERY_THING = {
     "kind": FactEntry(measure="text", means="What kind of thing it is.", computed=True),
     "name": FactEntry(measure="text", means="What the people on site call it.", ask="What is it called on site?"),
+    "tag": FactEntry(
+        measure="text",
+        means="Its serial, asset or certificate number, as found on it.",
+        ask="Which serial, asset or certificate number stands on it?",
+    ),
 }
 _RESERVED = frozenset(
     "const enum minimum maximum exclusiveMinimum exclusiveMaximum pattern minLength maxLength "

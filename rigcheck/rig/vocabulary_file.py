@@ -39,6 +39,7 @@ class FactEntry:
 
     Words that several facts share stand in a list of their own: then its name is written instead of them.
     `least` and `greatest` are the ends of what a number can mean, `likely` those between which it mostly lies,
+    `lasts`: how long a sight of it counts: for the job, for the day; unless it is said, until the thing is changed.
     `whole`: it counts things; `by_size`: its sign says the direction only, as that of an angle of lean.
     """
 
@@ -58,6 +59,7 @@ class FactEntry:
     ask: str = ""
     from_day: str = ""
     computed: bool = False
+    lasts: Literal["", "job", "day"] = ""
 
     def __post_init__(self) -> None:
         """Raise ValueError where the entry contradicts itself."""

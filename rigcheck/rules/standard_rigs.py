@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from rigcheck.rig.loader import load_rig
+from rigcheck.rig.loader import UnknownStandard, load_rig
 from rigcheck.rig.matching import match_rigs, same_as_stated, stated_facts
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 
-__all__ = ["StandardRig", "digest_of", "presumption_of", "standard_rig", "standard_rig_files"]
+__all__ = ["StandardRig", "digest_of", "presumption_of", "standard_of", "standard_rig", "standard_rig_files"]
 
 _FOLDER = "standard_rigs"
 _SHOWN = 16  # hexadecimal digits of a digest: enough to tell two versions apart
@@ -52,6 +52,24 @@ def standard_rig(pack: Pack, name: str) -> StandardRig | None:
     return found
 
 
+def standard_of(pack: Pack, rig_file: str) -> Callable[[str], tuple[bytes, str]]:
+    """Return what reads the standard rig that a description names: by its name, or by its path seen from the rig.
+
+    It raises `UnknownStandard`, OSError.
+    """
+
+    def read(name: str) -> tuple[bytes, str]:
+        if name.endswith((".yaml", ".yml")):
+            path = Path(rig_file).parent / name
+            return path.read_bytes(), str(path)
+        found = standard_rig_files(pack)
+        if name not in found:
+            raise UnknownStandard(nearest_word(name, found))
+        return found[name].read_bytes(), f"{name}.yaml"
+
+    return read
+
+
 def presumption_of(rig: Rig, pack: Pack) -> Mapping[Thing, frozenset[str]] | None:
     """Return what a rig only presumes: facts that came with its standard rig and that nobody has marked as seen.
 
@@ -61,6 +79,8 @@ def presumption_of(rig: Rig, pack: Pack) -> Mapping[Thing, frozenset[str]] | Non
     begun = rig.begun_from
     if begun is None:
         return None
+    if begun.file:
+        return dict(_laid_in(rig, begun.file))
     standard = standard_rig(pack, begun.name)
     if standard is None:
         known = standard_rig_files(pack)
@@ -70,6 +90,15 @@ def presumption_of(rig: Rig, pack: Pack) -> Mapping[Thing, frozenset[str]] | Non
     if begun.digest and begun.digest != standard.digest:
         return dict(_unseen(rig))
     return dict(_as_in(standard.rig, rig))
+
+
+def _laid_in(rig: Rig, file: str) -> Iterator[tuple[Thing, frozenset[str]]]:
+    """Yield what of each thing stands in the file of the standard rig alone."""
+    for thing in rig.things:
+        if thing.last_seen is None:
+            stated = _stated(thing)
+            same = {name for name in stated if getattr(thing.places[name], "file", "") == file}
+            yield thing, frozenset((*same, "kind") if same == stated else same)
 
 
 def _unseen(rig: Rig) -> Iterator[tuple[Thing, frozenset[str]]]:

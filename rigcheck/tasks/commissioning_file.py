@@ -83,7 +83,7 @@ def compile_file(
 
 def _limits_of_rules(judged: Judged) -> Iterator[str]:
     """Yield the limits of each rule that concerns something of the rig, or may."""
-    concerned = {one.rule.name: one.rule for one in judged.judgements() if one.verdict != "not concerned"}
+    concerned = {rule.name: rule for _, rule, verdict, _ in judged.judgements() if verdict != "not concerned"}
     for name in sorted(concerned):
         yield from concerned[name].limits
 

@@ -20,7 +20,7 @@ from rigcheck.text.place import Place
 if not yaml.__with_libyaml__:  # the pure parser is eight times slower and places differ
     raise ImportError("rigcheck needs PyYAML built with libyaml (the ordinary wheels are)")
 
-__all__ = ["DEEPEST", "LARGEST", "Mapping", "Node", "Scalar", "Sequence", "read_yaml"]
+__all__ = ["DEEPEST", "LARGEST", "Mapping", "Node", "Scalar", "Sequence", "file_of", "laid_in", "read_yaml"]
 
 LARGEST = 1_048_576
 """Bytes; a rig description is a few thousand."""
@@ -32,7 +32,8 @@ DEEPEST = 32
 class Scalar:
     """A piece of text; `line` and `column` count from one."""
 
-    __slots__ = ("column", "line", "quoted", "text")
+    __slots__ = ("column", "file", "line", "quoted", "text")
+    file: str  # set where it was laid in from another file, see `file_of`
 
     def __init__(self, text: str, line: int, column: int, quoted: bool) -> None:
         self.text, self.line, self.column, self.quoted = text, line, column, quoted
@@ -42,7 +43,8 @@ class Scalar:
 class Sequence:
     """A list of nodes."""
 
-    __slots__ = ("column", "items", "line")
+    __slots__ = ("column", "file", "items", "line")
+    file: str
 
     def __init__(self, line: int, column: int) -> None:
         self.items: list[Node] = []
@@ -53,7 +55,8 @@ class Sequence:
 class Mapping:
     """Keys (text) to nodes, with the place of each key beside it."""
 
-    __slots__ = ("column", "items", "keys", "line")
+    __slots__ = ("column", "file", "items", "keys", "line")
+    file: str
 
     def __init__(self, line: int, column: int) -> None:
         self.items: dict[str, Node] = {}
@@ -62,6 +65,33 @@ class Mapping:
 
 
 Node = Scalar | Sequence | Mapping
+
+
+def file_of(node: Node, file: str) -> str:
+    """Return the file that a node was written in: `file`, unless it was laid in from another one."""
+    return getattr(node, "file", file)
+
+
+def laid_in(node: Node, file: str) -> Node:
+    """Return a copy of a tree that knows the file it was written in, to be laid into another one."""
+    copy: Node
+    if isinstance(node, Scalar):
+        copy = Scalar(node.text, node.line, node.column, node.quoted)
+    elif isinstance(node, Sequence):
+        copy = Sequence(node.line, node.column)
+        copy.items = [laid_in(one, file) for one in node.items]
+    else:
+        copy = Mapping(node.line, node.column)
+        copy.items = {key: laid_in(one, file) for key, one in node.items.items()}
+        copy.keys = {key: _scalar_in(one, file) for key, one in node.keys.items()}
+    copy.file = file_of(node, file)
+    return copy
+
+
+def _scalar_in(node: Scalar, file: str) -> Scalar:
+    copy = laid_in(node, file)
+    assert isinstance(copy, Scalar)
+    return copy
 
 
 def read_yaml(data: bytes, file: str, faults: list[Fault] | None = None) -> Node:

@@ -28,7 +28,7 @@ def loaded(path: Path, pack: Pack, text: str = "") -> Rig:
 
 
 def by_path(judged: Judged) -> Mapping[tuple[str, str], str]:
-    return {(one.thing.path, one.rule.name): one.verdict for one in judged.judgements()}
+    return {(thing.path, rule.name): verdict for thing, rule, verdict, _ in judged.judgements()}
 
 
 @pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)

@@ -32,7 +32,7 @@ def run(parsed: Namespace) -> int:
     if parsed.output is not None:
         keep_others(parsed.output, names, _BEGINNINGS)
     pack = chosen_pack(parsed)
-    before, after = _both(names, pack)
+    before, after = _both(names, pack, parsed.register)
     code = parsed.local_code or ""
     comparison = compare_rigs(before, after, pack, day=chosen_day(parsed), local_code=code)
     shown = partial(departure_lines, comparison) if parsed.format == "text" else None
@@ -40,13 +40,13 @@ def run(parsed: Namespace) -> int:
     return 0 if comparison.same else 1
 
 
-def _both(names: list[str], pack: Pack) -> list[Rig]:
+def _both(names: list[str], pack: Pack, register: str | None) -> list[Rig]:
     """Return both rigs. Raises `Refused` with the faults of both."""
     rigs: list[Rig] = []
     faults: list[Fault] = []
     for name in names:
         try:
-            rigs.append(named_rig(name, pack))
+            rigs.append(named_rig(name, pack, register=register))
         except Refused as refused:
             faults += refused.faults
     if faults:

@@ -18,7 +18,7 @@ def run(parsed: Namespace) -> int:
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], (DRAWING_HEAD,))
     pack = chosen_pack(parsed)
-    rig = named_rig(parsed.rig, pack, parsed.concessions)
+    rig = named_rig(parsed.rig, pack, parsed.concessions, parsed.register)
     inspection = inspect_rig(rig, pack, day=chosen_day(parsed), local_code=parsed.local_code or "")
     hand_over(parsed.output, lambda: [drawing_document(rig, inspection)])
     return 0

@@ -11,6 +11,7 @@ from tempfile import TemporaryFile
 
 from rigcheck.cli.console import ProblemFound, complain
 from rigcheck.cli.due_rows import RowStore, due_of_row, due_row
+from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import holds_record, rig_bytes, rig_files, shown_name
 from rigcheck.cli.output import chosen_form, hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
@@ -33,7 +34,7 @@ _JSON_HEAD = '{\n "form": "rigcheck due'
 
 def run(parsed: Namespace) -> int:
     """List what falls due; return 0, 1 (something is overdue) or 2 (something unreadable). Raises `ProblemFound`."""
-    files = rig_files(parsed.paths)
+    files, _ = parted(rig_files(parsed.paths))
     form = _form(parsed)
     listing = _Listing(parsed, chosen_pack(parsed), form)
     if parsed.output is not None:
@@ -76,7 +77,8 @@ class _Listing:
         self.pack, self.form = pack, form
         self.tally = DueTally(day, _until(parsed.within, day))
         folders = tuple(map(str, pack_folders(parsed)))
-        self.task = _Task(folders, day, parsed.local_code or "", self.tally.until, form == "json", pack)
+        code, register = parsed.local_code or "", parsed.register or ""
+        self.task = _Task(folders, day, code, self.tally.until, form == "json", register, pack)
         self.rows = RowStore()
         self.undated = TemporaryFile("w+", encoding="utf-8")  # noqa: SIM115  it goes when the listing does
         self.faults: list[tuple[str, tuple[Fault, ...]]] = []
@@ -130,7 +132,7 @@ def _until(text: str | None, day: int) -> int | None:
 # --- one file, in this process or in a worker ---
 
 
-_Plain = tuple[tuple[str, ...], int, str, int | None, bool]
+_Plain = tuple[tuple[str, ...], int, str, int | None, bool, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,11 +142,12 @@ class _Task:
     local_code: str
     until: int | None
     with_undated: bool
+    register: str
     pack: Pack
 
     def plain(self) -> _Plain:
         """Return what goes to a worker, which reads the pack itself."""
-        return self.folders, self.day, self.local_code, self.until, self.with_undated
+        return self.folders, self.day, self.local_code, self.until, self.with_undated, self.register
 
 
 def _loaded(plain: _Plain) -> _Task:
@@ -172,7 +175,7 @@ def _found(task: _Task, name: str) -> _Found:
     if holds_site(data):
         rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
     else:
-        rig = read_rig(data, name, task.pack.vocabulary)
+        rig = read_rig(data, name, task.pack, task.register)
     listed = due_dates(rig, task.pack, day=task.day, local_code=task.local_code)
     dues = [due for due in listed.dues if within(due, task.until)]
     found = _Found(name, [due_row(due) for due in dues], [], _counts(listed.undated), 1)

@@ -37,7 +37,12 @@ def run(parsed: Namespace) -> int:
 
 def _calculation(parsed: Namespace) -> Calculation:
     pack = chosen_pack(parsed)
-    return calculate_rig(named_rig(parsed.rig, pack), pack, day=chosen_day(parsed), local_code=parsed.local_code or "")
+    return calculate_rig(
+        named_rig(parsed.rig, pack, register=parsed.register),
+        pack,
+        day=chosen_day(parsed),
+        local_code=parsed.local_code or "",
+    )
 
 
 # The forms that a sheet can have; what only one of them needs is imported when it is made.

@@ -7,12 +7,14 @@ import sys
 from argparse import Namespace
 from collections.abc import Callable
 from contextlib import ExitStack
+from itertools import chain
 from pathlib import Path
 from typing import get_args
 
-from rigcheck.cli.batch import Outcome, Task, outcomes, with_concessions
+from rigcheck.cli.batch import Outcome, Task, outcomes, unread_evidence, with_concessions
 from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.draft import whole_file
+from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import rig_files
 from rigcheck.cli.output import keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
@@ -32,13 +34,14 @@ def run(parsed: Namespace) -> int:
     """Inspect every rig that was named; return 0, 1 (on hold) or 2 (something unreadable)."""
     reports = parsed.reports or [("text", None)]
     _refuse_clashes(reports)
-    files = with_their_sites(rig_files(parsed.paths))
+    rigs, evidence = parted(rig_files(parsed.paths))
+    files = with_their_sites(rigs)
     task = _task(parsed, reports)
     tally = _Tally()
     with ExitStack() as stack:
         sinks = [_sink(form, output, task, files, stack) for form, output in reports]
         written = _Written(sinks)
-        for outcome in outcomes(task, files):
+        for outcome in chain(outcomes(task, files), unread_evidence(task, evidence)):
             tally.count(outcome)
             written.add(outcome)
         written.end(tally)
@@ -73,6 +76,7 @@ def _task(parsed: Namespace, reports: list[tuple[str, Path | None]]) -> Task:
         concessions=parsed.concessions or "",
         questions=parsed.questions,
         presumed_holds=parsed.hold_on_presumed,
+        register=parsed.register or "",
     )
     return with_concessions(task)
 

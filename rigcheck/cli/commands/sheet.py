@@ -55,7 +55,9 @@ def blank_record(parsed: Namespace, rig: str, procedure: str, file: Path) -> str
 def _sheet(parsed: Namespace, rig: str, procedure: str, pack: Pack) -> Sheet:
     chosen = _procedure(procedure, pack)
     return make_sheet(
-        named_rig(rig, pack, getattr(parsed, "concessions", None)),  # a blank record shows no state
+        named_rig(
+            rig, pack, getattr(parsed, "concessions", None), getattr(parsed, "register", None)
+        ),  # a blank record shows no state
         chosen,
         pack,
         day=chosen_day(parsed),

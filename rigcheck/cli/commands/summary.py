@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from rigcheck.cli.batch import Task, inspection_of, loaded_task, plain_task, with_concessions
 from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import rig_files, shown_name
 from rigcheck.cli.output import chosen_form, hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
@@ -28,7 +29,7 @@ _FILE_WIDTH = 80
 
 def run(parsed: Namespace) -> int:
     """Sum up many rigs; return 0, 1 (one is on hold) or 2 (something unreadable). Raises `ProblemFound`."""
-    files = rig_files(parsed.paths)
+    files, _ = parted(rig_files(parsed.paths))
     form = chosen_form(parsed, _ENDINGS)
     task = _task(parsed)
     overview = Overview(_changes(parsed.against, task.pack))
@@ -63,6 +64,7 @@ def _task(parsed: Namespace) -> Task:
         tell_holds=False,
         pack=chosen_pack(parsed),
         concessions=parsed.concessions or "",
+        register=parsed.register or "",
     )
     return with_concessions(task)
 

@@ -92,12 +92,6 @@ def _spread(gathered: tuple[Used, ...]) -> Span | None:
     return (surely / top, (greatest - least) / top) if top > 0.0 else None
 
 
-def _ends(line: Thing, look: Look) -> tuple[Used, ...] | None:
-    ends = [end for end in line.facts.get("torch_end", ()) if end.facts.get("downstream") is not None]
-    count = worked_out(len(ends), len(ends), "count")
-    return (Used("n", line, "ends at a torch", count),) if ends else None
-
-
 def _counted(formula: str, gather: object) -> Way:
     return Way(formula, "count", lambda gathered: values_of(gathered, "n")[0], gather=gather, asks=False)  # type: ignore[arg-type]
 
@@ -129,6 +123,5 @@ FIGURES: tuple[Figure, ...] = (
             ),
         ),
     ),
-    Figure("line", "torches_fed", (_counted("n = ends of the line at a torch", _ends),)),
 )
 """The figures of this topic."""

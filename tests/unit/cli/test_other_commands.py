@@ -19,6 +19,7 @@ from rigcheck.cli.arguments import SCHEMAS, SHELLS
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.standard_rigs import digest_of
 
 from .conftest import Run
 
@@ -148,7 +149,10 @@ def test_a_new_rig_is_the_template_and_can_be_inspected_at_once(run: Run, templa
     ran = run("new", template.stem, file)
     assert ran.code == 0
     assert f"rigcheck inspect {file}" in " ".join(ran.out.split())
-    assert file.read_bytes() == template.read_bytes()
+    begun = f"begun_from: {{standard_rig: {template.stem}, digest: {digest_of(template.read_bytes())}}}\n"
+    kept = file.read_text(encoding="utf-8").split(begun)[1].lstrip("\n")
+    assert template.read_text(encoding="utf-8").endswith(kept)
+    assert kept.startswith("rig:")
     assert run("inspect", file, "--day", "2026-11-25").code in (0, 1)
 
 

@@ -79,10 +79,11 @@ def test_words_are_listed_with_a_joint_before_the_last() -> None:
         ),
         (
             "arresters/arrester_at_every_regulator",
-            "either the part after it is an arrester or a header, or there is a built in arrester",
+            "either the part after it is an arrester or a header, or there is a built in arrester, "
+            "or for at least 1 of the feeds, it is a regulator",
         ),
         # words by a colon and lists by their words: no verb has to agree
-        ("torch/torch_tubes_are_straight", "tubes: straight"),
+        ("torch/torch_tubes_are_straight", "tubes: neither bent nor dented"),
         ("cylinders/cylinder_is_secured", "secured: neither none nor leaning"),
         ("arresters/arrester_stops_flame_and_backflow", "functions include FA and NV"),
         ("store/store_forbids_smoking_and_flame", "signs include no-smoking or no-naked-flame"),

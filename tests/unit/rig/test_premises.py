@@ -10,7 +10,7 @@ import pytest
 from rigcheck.quantity.interval import equal_to
 from rigcheck.quantity.notation import read_quantity
 from rigcheck.quantity.truth import TRUE
-from rigcheck.rig.loader import load_rig
+from rigcheck.rig.loader import Around, load_rig
 from rigcheck.rig.premises import load_premises
 from rigcheck.rig.shared_facts import shared_facts
 from rigcheck.rig.thing import Rig, Thing
@@ -114,7 +114,7 @@ shared:
 
 def _with(shared: bytes, pack: Pack, rig: str = RIG) -> Rig:
     facts = shared_facts(shared, "yard.yaml", pack.vocabulary)
-    return load_rig(rig.encode(), "one.yaml", pack.vocabulary, lambda path: facts)
+    return load_rig(rig.encode(), "one.yaml", pack.vocabulary, Around(site_of=lambda path: facts))
 
 
 def test_a_shared_fact_reaches_the_rig_with_its_place_in_the_site_file(pack: Pack) -> None:

@@ -1,0 +1,192 @@
+"""What belongs to a rig beside its description: its standard rig, its site, the register, the looks at it.
+
+Looks lie beside the rig, or in a folder `looks` there. The register is the one that the command names, or else the
+rig, or else the nearest `.rigcheck.yaml` upwards from it.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterator
+from functools import partial
+from pathlib import Path
+
+from rigcheck.cli.inputs import rig_bytes, shown_name
+from rigcheck.rig.loader import Around
+from rigcheck.rig.look_file import LookFile, read_look
+from rigcheck.rig.register import Register, load_register
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.standard_rigs import standard_of
+from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.text.place import Place
+from rigcheck.text.yamlfile import Mapping, Scalar, read_yaml
+
+__all__ = ["SETTINGS", "around_of", "check_evidence", "parted", "register_at"]
+
+SETTINGS = ".rigcheck.yaml"
+"""The name of the settings file that is looked for upwards from a rig."""
+_LOOKS = "looks"
+_HEAD = 4096  # bytes; a look says in its first lines which rig it is of
+_LOOK_KEY = re.compile(
+    rb"^(?:\xef\xbb\xbf)?[\"']?look[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s#][^#\r\n]*))",
+    re.MULTILINE,
+)
+_REGISTER_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?register[ \t]*:", re.MULTILINE)
+_RIG_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?rig[\"']?[ \t]*:", re.MULTILINE)
+_ENDINGS = (".yaml", ".yml")
+
+
+def around_of(name: str, pack: Pack, register: str = "") -> Around:
+    """Return what a rig file may lead to, but for its site; `register`: the path of the one that the command names.
+
+    Raises `Refused` where a look at the rig cannot be read.
+    """
+    looks = () if name == "-" else tuple(_looks_at(name, pack))
+    reading = partial(_register, name, pack, register)
+    return Around(standard_of=standard_of(pack, name), register_of=reading, looks=looks)
+
+
+# --- looks ---
+
+
+def _looks_at(name: str, pack: Pack) -> Iterator[LookFile]:
+    meant = os.path.realpath(name)
+    for path in _near(name):
+        rig = _rig_named(path)
+        if rig and os.path.realpath(os.path.join(os.path.dirname(path), rig)) == meant:
+            yield read_look(rig_bytes(path), shown_name(path), pack.vocabulary)
+
+
+def _near(name: str) -> Iterator[str]:
+    """Yield the files in which looks at a rig may lie."""
+    folder = os.path.dirname(name)
+    beside = os.path.join(folder, _LOOKS)
+    yield from (os.path.join(folder, one) for one in _listed(folder or "."))
+    for parent, folders, names in os.walk(beside):
+        folders.sort()
+        yield from (os.path.join(parent, one) for one in sorted(names) if one.endswith(_ENDINGS))
+
+
+def _listed(folder: str) -> list[str]:
+    try:
+        return sorted(one for one in os.listdir(folder) if one.endswith(_ENDINGS))
+    except OSError:  # reading the rig itself says so
+        return []
+
+
+def _rig_named(path: str) -> str:
+    found = _LOOK_KEY.search(_head(path))
+    return next(filter(None, found.groups())).decode("utf-8", "replace").strip() if found else ""
+
+
+def _is_register(path: str) -> bool:
+    head = _head(path)
+    return _REGISTER_KEY.search(head) is not None and _RIG_KEY.search(head) is None
+
+
+def _head(path: str) -> bytes:
+    try:
+        if not os.path.isfile(path):
+            return b""
+        with open(path, "rb") as file:
+            return file.read(_HEAD)
+    except OSError:  # whoever reads it says so
+        return b""
+
+
+def parted(files: list[str]) -> tuple[list[str], list[str]]:
+    """Return the rigs, records and sites among files, with the rigs that looks among them are of; and the evidence."""
+    looks = {name: rig for name in files if name != "-" and (rig := _rig_named(name))}
+    registers = [name for name in files if name != "-" and name not in looks and _is_register(name)]
+    if not looks and not registers:
+        return files, []
+    rest = [name for name in files if name not in looks and name not in registers]
+    known = {os.path.realpath(name) for name in rest}
+    for name, rig in looks.items():
+        path = os.path.normpath(os.path.join(os.path.dirname(name), rig))
+        if os.path.isfile(path) and os.path.realpath(path) not in known:
+            known.add(os.path.realpath(path))
+            rest.append(path)
+    return rest, [*looks, *registers]
+
+
+def check_evidence(data: bytes, name: str, pack: Pack) -> None:
+    """Refuse a look or a register that cannot be read, and a look that no rig will find: nothing is passed over."""
+    if _is_register(name):
+        load_register([(data, shown_name(name))], pack.vocabulary, shown_name(name))
+    else:
+        _check_look(data, name, pack)
+
+
+def _check_look(data: bytes, name: str, pack: Pack) -> None:
+    look = read_look(data, shown_name(name), pack.vocabulary)
+    rig = os.path.normpath(os.path.join(os.path.dirname(name), look.rig))
+    if not os.path.isfile(rig):
+        read = f"There is no rig {shown_text(rig)} that this would be a look at."
+        raise Refused([Fault(look.rig_place, read, "Write the path of the rig's file, seen from here.")])
+    if not any(os.path.realpath(path) == os.path.realpath(name) for path in _near(rig)):
+        read = "The rig does not find this look."
+        write = f"Put it beside {shown_text(rig)}, or into a folder {_LOOKS!r} there."
+        raise Refused([Fault(look.rig_place, read, write)])
+
+
+# --- the register ---
+
+
+def _register(name: str, pack: Pack, chosen: str, own: str) -> Register | None:
+    """Return the register for a rig: of the command, of the rig, or of the settings found upwards from it."""
+    if chosen:
+        return register_at(chosen, pack)
+    if own:
+        return register_at(os.path.normpath(os.path.join(os.path.dirname(name), own)), pack)
+    found = "" if name == "-" else _in_settings(name)
+    return register_at(found, pack) if found else None
+
+
+def register_at(path: str, pack: Pack) -> Register:
+    """Return the register of a file or a folder of files; it is kept with the pack. Raises `Refused`, OSError."""
+    key = ("register", os.path.realpath(path))
+    kept: Register | None = pack.kept.get(key)
+    if kept is None:
+        files = [(rig_bytes(one), shown_name(one)) for one in _register_files(path)]
+        kept = pack.kept[key] = load_register(files, pack.vocabulary, shown_name(path))
+    return kept
+
+
+def _register_files(path: str) -> list[str]:
+    if not os.path.isdir(path):
+        return [path]
+    found = [os.path.join(path, one) for one in _listed(path)]
+    if not found:
+        raise FileNotFoundError(2, "the folder holds no file that ends in .yaml or .yml", path)
+    return found
+
+
+def _in_settings(name: str) -> str:
+    """Return the path of the register that the nearest settings name, or nothing."""
+    for folder in Path(os.path.abspath(name)).parents:
+        settings = folder / SETTINGS
+        if settings.is_file():
+            return _setting(str(settings))
+    return ""
+
+
+def _setting(path: str) -> str:
+    shown = os.path.relpath(path)
+    root = read_yaml(rig_bytes(path), shown)
+    items = root.items if isinstance(root, Mapping) else {}
+    for key in items:
+        if key != "register":
+            where = root.keys[key] if isinstance(root, Mapping) else root
+            read = f"{shown_text(key)} is nothing known of the settings."
+            near = nearest_word(key, ("register",))
+            raise Refused(
+                [Fault(Place(shown, where.line, where.column), read, "Write 'register:' and its path.", near)]
+            )
+    node = items.get("register")
+    if not isinstance(node, Scalar) or not node.text.strip():
+        at = Place(shown, (node or root).line, (node or root).column)
+        read, write = "The settings name no register.", "Write 'register:' and its path, seen from here."
+        raise Refused([Fault(at, read, write)])
+    return os.path.normpath(os.path.join(os.path.dirname(path), node.text))

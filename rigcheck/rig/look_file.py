@@ -1,0 +1,161 @@
+"""A look: what somebody saw of a rig on a day, kept in a file beside it.
+
+Things are named by their tag, by where they stand in the rig (`lines[0].parts[3]`), by name, or as a report calls
+them; `every:` speaks of all things of a kind. What stands further down in the file replaces what stands above.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from rigcheck.quantity.notation import NotRead, read_day
+from rigcheck.rig.fact import UNKNOWN_WORDS
+from rigcheck.rig.thing import Statement, Thing
+from rigcheck.rig.thing_reader import Reading
+from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.text.faults import Refused, nearest_word, shown_text
+from rigcheck.text.place import Place
+from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
+
+__all__ = ["LookFile", "named_things", "read_look"]
+
+_TOP = ("look", "day", "by", "seen", "cannot_tell", "note", "$schema")
+_NEEDED = {
+    "look": "Write 'look:' and the path of the rig's file, seen from here.",
+    "day": "Write 'day:' and the day on which somebody looked, as 2026-11-25.",
+    "by": "Write 'by:' and who looked, by role, as 'fitter'.",
+}
+_ENTRY = "Write '- {thing: H-0231, cover: sound}', or '- every: {joint: {leak_test: tight}}'."
+
+
+@dataclass(frozen=True, slots=True)
+class LookFile:
+    """A look as it was read; `rig` is the path that it names, `day` a day number."""
+
+    file: str
+    rig: str
+    rig_place: Place
+    day: int
+    by: str
+    entries: tuple[Mapping, ...]
+
+    def lay(self, reading: Reading, things: Iterable[Thing]) -> None:
+        """Lay what was seen into the things of its rig; faults are kept by the reading."""
+        listed = list(things)
+        for entry in self.entries:
+            every = entry.items.get("every")
+            if isinstance(every, Mapping):
+                self._every(reading, listed, every)
+            else:
+                self._of_one(reading, listed, entry)
+
+    def _every(self, reading: Reading, things: list[Thing], every: Mapping) -> None:
+        kinds = reading.vocabulary.by_key
+        for key, body in every.items.items():
+            kind = kinds.get(key)
+            if kind is None:
+                read = f"{shown_text(key)} is no kind of thing."
+                self._refuse(
+                    reading, every.keys[key], read, "Write a kind: part, hose, joint …", nearest_word(key, kinds)
+                )
+                continue
+            for thing in things:
+                if kind.name in thing.kind.lineage:
+                    self._seen(reading, thing, body, ())
+
+    def _of_one(self, reading: Reading, things: list[Thing], entry: Mapping) -> None:
+        node = entry.items.get("thing")
+        if not isinstance(node, Scalar) or not node.text.strip():
+            self._refuse(reading, node or entry, "It is not said of which thing this was seen.", _ENTRY)
+            return
+        found = list(named_things(node.text, things))
+        if len(found) != 1:
+            words = [word for one in things for word in (one.tag, one.label) if word]
+            read = f"{shown_text(node.text)} is {'nothing' if not found else 'more than one thing'} of this rig."
+            write = "Write its tag, or where it stands in the rig, as lines[0].parts[3]."
+            self._refuse(reading, node, read, write, nearest_word(node.text, words))
+            return
+        self._seen(reading, found[0], entry, ("thing",))
+
+    def _seen(self, reading: Reading, thing: Thing, body: Node, grammar: tuple[str, ...]) -> None:
+        own = Reading(self.file, reading.vocabulary)
+        sample = Thing(thing.kind, thing.key, None, body.line, body.column)
+        own.fill(sample, body, grammar)
+        reading.faults += [fault for fault in own.faults if fault not in reading.faults]
+        for name, where in sample.places.items():
+            place = Place(self.file, where.line, where.column)
+            statement = Statement(sample.facts[name], "seen", self.day, self.by, place)
+            kept = thing.said.setdefault(name, [])
+            kept[:] = [one for one in kept if not _same_look(one, statement)]  # a correction further down
+            kept.append(statement)
+
+    def _refuse(self, reading: Reading, node: Node, read: str, write: str, near: str = "") -> None:
+        reading.refuse(Place(self.file, node.line, node.column), read, write, near)
+
+
+def _same_look(one: Statement, other: Statement) -> bool:
+    return one.basis == "seen" and one.place.file == other.place.file
+
+
+def named_things(word: str, things: Iterable[Thing]) -> Iterator[Thing]:
+    """Yield the things that a word names: by tag, or else by place in the rig, name or label."""
+    listed, wanted = list(things), _folded(word)
+    tagged = [one for one in listed if one.tag and _folded(one.tag) == wanted]
+    if tagged:
+        yield from tagged
+        return
+    for one in listed:
+        if wanted in (_folded(one.path), _folded(str(one.facts.get("name", ""))), _folded(one.label)):
+            yield one
+
+
+def _folded(text: str) -> str:
+    return " ".join(text.casefold().replace("“", "").replace("”", "").replace('"', "").split())
+
+
+def read_look(data: bytes, file: str, vocabulary: Vocabulary) -> LookFile:
+    """Return a look. Raises `Refused` with all of its faults; what it says of things is read with its rig."""
+    reading = Reading(file, vocabulary)
+    root = read_yaml(data, file, reading.faults)
+    if not isinstance(root, Mapping):
+        reading.refuse(root, "This is no look.", "Begin with 'look: my-rig.yaml'.")
+        raise Refused(reading.faults)
+    for key, where in root.keys.items():
+        if key not in _TOP:
+            write = f"Known here: {', '.join(_TOP[:-1])}."
+            reading.refuse(where, f"{shown_text(key)} is nothing known of a look.", write, nearest_word(key, _TOP))
+    for key, write in _NEEDED.items():
+        node = root.items.get(key)
+        if not isinstance(node, Scalar) or not node.text.strip() or node.text in UNKNOWN_WORDS:
+            reading.refuse(node or root, f"The look has no {key!r}.", write)
+    day = _day(reading, root.items.get("day"))
+    entries = _entries(reading, root.items.get("seen"))
+    if reading.faults:
+        raise Refused(reading.faults)
+    rig, by = root.items["look"], root.items["by"]
+    assert isinstance(rig, Scalar) and isinstance(by, Scalar)
+    return LookFile(file, rig.text, Place(file, rig.line, rig.column), day, " ".join(by.text.split()), entries)
+
+
+def _day(reading: Reading, node: Node | None) -> int:
+    if not isinstance(node, Scalar):
+        return 0
+    try:
+        day = read_day(node.text)
+    except NotRead as error:
+        reading.refuse(node, error.wrong, error.write)
+        return 0
+    if day.lo != day.hi:
+        reading.refuse(node, f"{shown_text(node.text)} is more than one day.", "Write the day, as 2026-11-25.")
+    return int(day.lo)
+
+
+def _entries(reading: Reading, node: Node | None) -> tuple[Mapping, ...]:
+    if node is None or (isinstance(node, Scalar) and not node.text):
+        return ()
+    items = node.items if isinstance(node, Sequence) else [node]
+    for item in items:
+        if not isinstance(item, Mapping):
+            reading.refuse(item, "This says nothing that was seen.", _ENTRY)
+    return tuple(item for item in items if isinstance(item, Mapping))

@@ -1,0 +1,164 @@
+"""The register: tagged things that several rigs share, with what is on record of each.
+
+A register is one file or a folder of them. Kinds that a company buys are written once (`kinds:`), and a thing
+says `as: hose-20` for all that is the same of them; what it says itself goes before that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from rigcheck.rig.thing import Statement, Thing
+from rigcheck.rig.thing_reader import Reading
+from rigcheck.rig.vocabulary import Kind, Vocabulary
+from rigcheck.text.faults import Refused, nearest_word, shown_text, with_article
+from rigcheck.text.place import Place
+from rigcheck.text.yamlfile import Mapping as MappingNode
+from rigcheck.text.yamlfile import Node, Scalar, file_of, laid_in, read_yaml
+
+__all__ = ["Register", "load_register"]
+
+_TOP = ("register", "kinds", "things", "$schema")
+_WRITE_THING = "Write '{hose: {made: 2024-03, …}}', or '{as: hose-20, made: 2024-03}' and the kind under 'kinds:'."
+
+
+@dataclass(frozen=True, slots=True)
+class Register:
+    """The things on record by their tag, each with its facts; `file` names the register."""
+
+    file: str
+    things: Mapping[str, Thing] = field(default_factory=dict)
+
+    def lay(self, reading: Reading, things: Iterable[Thing]) -> None:
+        """Lay what is on record into the things of a rig that bear a tag; faults are kept by the reading."""
+        for thing in things:
+            tag = thing.tag
+            if not tag:
+                continue
+            entry = self.things.get(tag)
+            if entry is None:
+                where = thing.places.get("tag", Place(reading.file, thing.line, thing.column))
+                read = f"The register {self.file} has nothing with the tag {shown_text(tag)}."
+                reading.refuse(
+                    where, read, "Write the tag as it is there, or enter it.", nearest_word(tag, self.things)
+                )
+            elif entry.kind.name not in thing.kind.lineage and thing.kind.name not in entry.kind.lineage:
+                where = thing.places.get("tag", Place(reading.file, thing.line, thing.column))
+                own, other = with_article(thing.kind.name), with_article(entry.kind.name)
+                read = f"{shown_text(tag)} is {other} in the register, and {own} here."
+                reading.refuse(
+                    where, read, f"See {Place(entry.file, entry.line, entry.column)}, and correct one of them."
+                )
+            else:
+                _lay(thing, entry)
+
+
+def _lay(thing: Thing, entry: Thing) -> None:
+    for name, node in entry.places.items():
+        if name in thing.kind.facts and name != "tag":
+            seen = entry.seen
+            place = node if isinstance(node, Place) else Place(file_of(node, entry.file), node.line, node.column)
+            day, by = (seen.day, seen.by) if seen is not None else (None, "")
+            thing.said.setdefault(name, []).append(Statement(entry.facts[name], "on record", day, by, place))
+
+
+def load_register(files: Iterable[tuple[bytes, str]], vocabulary: Vocabulary, name: str) -> Register:
+    """Return the register of files (content and name). Raises `Refused` with all of their faults."""
+    reader = _Reader(vocabulary, name)
+    for data, file in files:
+        reader.take(data, file)
+    return reader.register()
+
+
+class _Reader:
+    def __init__(self, vocabulary: Vocabulary, name: str) -> None:
+        self.reading = Reading(name, vocabulary)
+        self.kinds: dict[str, MappingNode] = {}
+        self.things: dict[str, tuple[Node, Scalar]] = {}
+
+    def take(self, data: bytes, file: str) -> None:
+        root = laid_in(read_yaml(data, file, self.reading.faults), file)
+        if not isinstance(root, MappingNode) or "register" not in root.items:
+            self.reading.refuse(root, "This is no register.", "Begin with 'register: what it is called'.")
+            return
+        for key, where in root.keys.items():
+            if key not in _TOP:
+                read, write = (
+                    f"{shown_text(key)} is nothing known of a register.",
+                    f"Known here: {', '.join(_TOP[:-1])}.",
+                )
+                self.reading.refuse(where, read, write, nearest_word(key, _TOP))
+        for name, node in self._entries(root, "kinds"):
+            if isinstance(node, MappingNode):
+                self.kinds[name] = node
+            else:
+                self.reading.refuse(node, "This is no kind of thing.", _WRITE_THING)
+        for tag, node in self._entries(root, "things"):
+            first = self.things.get(tag)
+            if first is not None:
+                at = Place(file_of(first[1], file), first[1].line, first[1].column)
+                read = f"The tag {shown_text(tag)} stands in the register twice, first at {at}."
+                self.reading.refuse(node, read, "Look which of the two it is.")
+            else:
+                items = root.items["things"]
+                assert isinstance(items, MappingNode)
+                self.things[tag] = node, items.keys[tag]
+
+    def _entries(self, root: MappingNode, key: str) -> list[tuple[str, Node]]:
+        node = root.items.get(key)
+        if node is None:
+            return []
+        if not isinstance(node, MappingNode):
+            self.reading.refuse(node, f"{key!r} is no mapping.", f"Write '{key}:' and in it one entry a line.")
+            return []
+        return list(node.items.items())
+
+    def register(self) -> Register:
+        found = {tag: thing for tag, (node, at) in self.things.items() if (thing := self._thing(tag, node, at))}
+        if self.reading.faults:
+            raise Refused(self.reading.faults)
+        return Register(self.reading.file, found)
+
+    def _thing(self, tag: str, node: Node, at: Scalar) -> Thing | None:
+        layers = self._layers(node, ())
+        if layers is None:
+            return None
+        kind, bodies = layers
+        thing = Thing(kind, kind.name, None, at.line, at.column, file_of(at, self.reading.file))
+        for body in bodies:  # the nearest first: what it says itself goes before what its kind says
+            sample = Thing(kind, kind.name, None, body.line, body.column)
+            self.reading.fill(sample, body, ("as",))
+            thing.seen = thing.seen or sample.seen
+            for name, where in sample.places.items():
+                if name not in thing.places:
+                    thing.facts[name], thing.places[name] = sample.facts[name], where
+        thing.facts["tag"] = tag
+        thing.seal()
+        return thing
+
+    def _layers(self, node: Node, met: tuple[str, ...]) -> tuple[Kind, list[MappingNode]] | None:
+        """Return the kind of an entry and the mappings that state its facts, the nearest first."""
+        by_key = self.reading.vocabulary.by_key
+        if isinstance(node, MappingNode) and isinstance(other := node.items.get("as"), Scalar):
+            if other.text in met:
+                self.reading.refuse(
+                    other, f"{shown_text(other.text)} leads back to itself.", "Write one kind for each."
+                )
+                return None
+            if other.text not in self.kinds:
+                near = nearest_word(other.text, self.kinds)
+                write = "Write a name that stands under 'kinds:'."
+                self.reading.refuse(other, f"{shown_text(other.text)} is no kind of this register.", write, near)
+                return None
+            below = self._layers(self.kinds[other.text], (*met, other.text))
+            return None if below is None else (below[0], [node, *below[1]])
+        if isinstance(node, MappingNode) and len(node.items) == 1:
+            key, body = next(iter(node.items.items()))
+            if key in by_key and isinstance(body, MappingNode):
+                return by_key[key], [body]
+            if key in by_key and isinstance(body, Scalar) and not body.text:
+                return by_key[key], []
+        near = nearest_word(next(iter(node.items), ""), by_key) if isinstance(node, MappingNode) else ""
+        self.reading.refuse(node, "It is not said what this is.", _WRITE_THING, near)
+        return None
