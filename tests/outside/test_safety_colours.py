@@ -7,13 +7,12 @@ moved to its edge, so the difference (CIEDE2000) may reach 5. Contrast: WCAG 2.2
 
 from __future__ import annotations
 
-import re
 from typing import get_args
 
 import pytest
 from coloraide import Color, cat
 
-from rigcheck.report.html.page_style import STYLE
+from rigcheck.report.html.page import style_of
 from rigcheck.report.safety_colours import SIGNAL_COLOURS
 from rigcheck.report.text.style import STYLES
 from rigcheck.rules.rule import Signal
@@ -52,7 +51,8 @@ def test_a_signal_word_is_read_on_its_ground(signal: Signal) -> None:
 @pytest.mark.parametrize("signal", get_args(Signal))
 def test_screen_and_page_have_the_same_colours(signal: Signal) -> None:
     ground, letters = SIGNAL_COLOURS[signal]
-    name = "caution-word" if signal == "caution" else signal
+    page = style_of("base")
     assert ground in STYLES[signal]
     assert letters in STYLES[signal]
-    assert re.search(rf"^\.{name} {{ background: {ground}; color: {letters}; }}$", STYLE, re.MULTILINE)
+    assert f"--{signal}: {ground}; --on-{signal}: {letters};" in page
+    assert f"\n.{signal} {{ background: var(--{signal}); color: var(--on-{signal}); }}\n" in page
