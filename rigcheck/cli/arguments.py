@@ -56,6 +56,7 @@ def build_parser() -> argparse.ArgumentParser:
     _due(commands)
     _summary(commands)
     _rules(commands)
+    _words(commands)
     _new(commands)
     _schema(commands)
     _completion(commands)
@@ -150,6 +151,13 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
         "--hold-on-unproven",
         action="store_true",
         help="put it on hold for open questions of that gravity too",
+    )
+    told = (
+        "what to judge: a standard rig by what lasts, on whatever day; a rig to be commissioned by all that is "
+        "written (the default); a rig in use, where what lasts for a job or a day must have been seen in it"
+    )
+    parser.add_argument(
+        "--for", choices=("standard", "commissioning", "use"), default="commissioning", dest="purpose", help=told
     )
     parser.add_argument(
         "--hold-on-presumed",
@@ -287,6 +295,13 @@ def _rules(commands: _Commands[argparse.ArgumentParser]) -> None:
     for one in (listed, shown, proven):
         _rules_option(one)
         _day_option(one, "with the limits of this day")
+
+
+def _words(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "words", "list what can be written of each kind of thing")
+    parser.add_argument("kind", metavar="KIND", nargs="?", help="a kind, as hose; without one all are listed")
+    parser.add_argument("fact", metavar="FACT", nargs="?", help="one of its facts, as cover")
+    _rules_option(parser)
 
 
 def _new(commands: _Commands[argparse.ArgumentParser]) -> None:

@@ -13,6 +13,7 @@ from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name, unreadable
 from rigcheck.cli.report_formats import REFUSED, RENDERED
 from rigcheck.cli.site_input import holds_site, read_premises, read_rig
 from rigcheck.cli.workers import Work, over_files
+from rigcheck.facts.known import Purpose
 from rigcheck.judge.inspection import Inspection, State, explain
 from rigcheck.judge.judged import judge
 from rigcheck.report.text.inspection_text import inspection_lines, refusal_lines
@@ -59,6 +60,7 @@ class Task:
     questions: Told = "all"
     presumed_holds: Signal | None = None
     register: str = ""
+    purpose: Purpose = "commissioning"
     beside: Beside | None = None
 
 
@@ -142,7 +144,7 @@ def _inspection(task: Task, name: str) -> Inspection:
         rig = read_rig(data, name, task.pack, task.register)
     if task.beside is not None:
         rig = task.beside.given_to(rig)
-    judged = judge(rig, task.pack, day=task.day, local_code=task.local_code)
+    judged = judge(rig, task.pack, day=task.day, local_code=task.local_code, purpose=task.purpose)
     inspection = explain(judged, tell_holds=task.tell_holds, presumed_holds=task.presumed_holds)
     judged.take_apart()
     return inspection

@@ -74,6 +74,14 @@ examples:
 
 exit code: 0 no rig is on hold, 1 one is, 2 something could not be read (the others still are).
 """,
+    "words": """\
+examples:
+  rigcheck words                        the kinds of things
+  rigcheck words hose                   what can be written of a hose
+  rigcheck words hose cover             its words, what they mean, which rules read it
+
+exit code: 0, or 2 where there is no such kind or fact.
+""",
     "rules": """\
 examples:
   rigcheck rules list hoses

@@ -7,7 +7,7 @@ asked for.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
+from typing import Any, Literal
 
 from rigcheck.condition.compiler import Judge
 from rigcheck.facts.concession_facts import CONCESSION_FACTS
@@ -24,7 +24,12 @@ from rigcheck.rig.thing import MISSING, Rig, Thing, open_copies, take_apart
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rules.consequence import Consequence
 
-__all__ = ["FactPlan", "Known", "uncomputed"]
+__all__ = ["FactPlan", "Known", "Purpose", "is_fleeting", "uncomputed"]
+
+Purpose = Literal["standard", "commissioning", "use"]
+"""What a rig is judged for: as a standard rig, by what lasts, on whatever day; to be commissioned, by all that is
+written as of the day; to be used, where what lasts for a job or a day alone counts only if it was seen within it."""
+
 
 _LIVES = {"day": "seen_for_the_day", "job": "seen_for_the_job"}
 """The limits that say how long a sight of a fact counts that does not last."""
@@ -40,14 +45,24 @@ class FactPlan:
     """
 
     def __init__(
-        self, judge: Judge, tables: Mapping[str, tuple[Any, ...]], follows: Iterable[Consequence], names: frozenset[str]
+        self,
+        judge: Judge,
+        tables: Mapping[str, tuple[Any, ...]],
+        follows: Iterable[Consequence],
+        names: frozenset[str],
+        purpose: Purpose = "commissioning",
     ) -> None:
-        self.judge, self.tables, self.names = judge, tables, names
+        self.judge, self.tables, self.names, self.purpose = judge, tables, names, purpose
         self._drawn = drawn_by_kind(follows, judge)
         self._work: dict[Kind, dict[str, Work]] = {}
         self._wanted: dict[Kind, _Named] = {}
         self._settled: dict[Kind, Mapping[str, Work]] = {}
         self._plain: dict[tuple[Kind, str], Work] = {}
+
+    @property
+    def timeless(self) -> bool:
+        """Whether only what lasts counts, on whatever day."""
+        return self.purpose == "standard"
 
     def work_of(self, kind: Kind) -> dict[str, Work]:
         """Return what works out each fact of a kind that need not be stated."""
@@ -78,17 +93,17 @@ class FactPlan:
         key = kind, fact.name
         kept = self._plain.get(key)
         if kept is None:
-            kept = self._plain[key] = _with_consequences(fact, None, [])
+            kept = self._plain[key] = _with_consequences(fact, None, [], self.purpose)
         return kept
 
     def _worked(self, kind: Kind) -> Iterator[tuple[str, Work]]:
         for name, fact in kind.facts.items():
-            plain = _function(kind, fact)
+            plain = _not_now(name) if self.timeless and fact.entry.from_day else _function(kind, fact)
             drawn = [one for base in kind.lineage for one in self._drawn.get((base, name), ())]
             if drawn:
-                yield name, _with_consequences(fact, plain, drawn)
+                yield name, _with_consequences(fact, plain, drawn, self.purpose)
             elif plain is not None:
-                yield name, plain if fact.computed else _beside_what_is_stated(fact, plain)
+                yield name, plain if fact.computed else _with_consequences(fact, plain, [], self.purpose)
 
 
 class Known:
@@ -118,9 +133,20 @@ class Known:
         for copy in self.things:
             if copy.said:
                 copy.places = dict(copy.places)
+        if plan.timeless:
+            self._forget_what_passes()
         self.look = Reckoner(day, plan.judge.limits, plan.tables, plan.work_of, self._settle)
         self._settled: set[tuple[Thing, str]] = set()
         self._establish(self.things)
+
+    def _forget_what_passes(self) -> None:
+        for copy in self.things:
+            passing = [name for name in (*copy.places, *copy.said) if is_fleeting(copy.kind, name)]
+            if passing:
+                copy.places = {name: place for name, place in copy.places.items() if name not in passing}
+                copy.said = {name: said for name, said in copy.said.items() if name not in passing}
+                for name in passing:
+                    copy.facts.pop(name, None)
 
     def _establish(self, things: Iterable[Thing]) -> None:
         """Hold what is stated against what follows and what is worked out, and work out what rules read."""
@@ -129,7 +155,7 @@ class Known:
                 self._settle(thing, name)
             for name in thing.said:
                 self._settle(thing, name)
-            if thing.last_seen is not None:
+            if thing.last_seen is not None or self.plan.purpose == "use":
                 for name in tuple(thing.places):
                     if thing.kind.facts[name].entry.lasts:
                         self._settle(thing, name)
@@ -143,7 +169,7 @@ class Known:
         """Bring the witnesses of a fact that can be stated together; once, and before anything reads it."""
         work = self.plan.settled(thing.kind).get(name)
         fact = thing.kind.facts.get(name)
-        if work is None and fact is not None and not fact.computed and _has_more(thing, name, fact):
+        if work is None and fact is not None and not fact.computed and self._has_more(thing, name, fact):
             work = self.plan.plain(thing.kind, fact)
         if work is None or (thing, name) in self._settled:
             return
@@ -154,6 +180,12 @@ class Known:
             thing.facts.pop(name, None)
         else:
             thing.facts[name] = found
+
+    def _has_more(self, thing: Thing, name: str, fact: Fact) -> bool:
+        """Whether more is to be heard of a stated fact than that it is written."""
+        if name in thing.said:
+            return True
+        return bool(fact.entry.lasts) and (thing.last_seen is not None or self.plan.purpose == "use")
 
     def take_in(self, things: Iterable[Thing]) -> None:
         """Work out the facts of further things that lead to those of the rig: concessions, disagreements."""
@@ -187,9 +219,15 @@ def uncomputed(vocabulary: Vocabulary, follows: Iterable[Consequence] = ()) -> I
                 yield f"{kind.name}.{fact.name}"
 
 
-def _has_more(thing: Thing, name: str, fact: Fact) -> bool:
-    """Whether more is to be heard of a stated fact than that it is written."""
-    return name in thing.said or (bool(fact.entry.lasts) and thing.last_seen is not None)
+def is_fleeting(kind: Kind, name: str) -> bool:
+    """Whether a fact of a kind of thing does not last: it is of a job or a day, or counted from a day."""
+    fact = kind.facts.get(name)
+    return fact is not None and bool(fact.entry.lasts or fact.entry.from_day)
+
+
+def _not_now(name: str) -> Work:
+    """Return what leaves a time since a day open: no day counts."""
+    return lambda thing, look: Wants(((thing, name),))
 
 
 def _function(kind: Kind, fact: Fact) -> Work | None:
@@ -208,17 +246,12 @@ def _function(kind: Kind, fact: Fact) -> Work | None:
     return None
 
 
-def _beside_what_is_stated(fact: Fact, work: Work) -> Work:
-    """Return what holds a stated fact against what it is worked out to be."""
-    return _with_consequences(fact, work, [])
-
-
-def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn]) -> Work:
+def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn], purpose: Purpose) -> Work:
     """Return what brings all witnesses of a fact together: stated, worked out, following."""
     name = fact.name
 
     def together(thing: Thing, look: Look) -> Any:
-        witnesses = _heard(thing, fact, look)
+        witnesses = _heard(thing, fact, look, purpose)
         worked = work(thing, look) if work is not None else Wants()
         if not isinstance(worked, Wants):
             working = thing.workings.get(name)
@@ -245,7 +278,7 @@ def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn]) -> Wor
     return together
 
 
-def _heard(thing: Thing, fact: Fact, look: Look) -> list[Witness]:
+def _heard(thing: Thing, fact: Fact, look: Look, purpose: Purpose) -> list[Witness]:
     """Return who states a fact, without sights that have outlived it; those are kept where nothing else is heard."""
     name = fact.name
     stated = [as_stated(thing, name)] if name in thing.places else []
@@ -253,6 +286,8 @@ def _heard(thing: Thing, fact: Fact, look: Look) -> list[Witness]:
         Witness(one.value, one.basis, (thing, name), one.day, one.by, one.place) for one in thing.said.get(name, ())
     ]
     current = [one for one in stated if one.basis != "seen" or _counts_still(one, fact, look)]
+    if fact.entry.lasts and purpose == "use":
+        current = [one for one in current if one.basis == "seen"]
     if stated and not current:
         thing.witnesses[name] = tuple(stated)
     return heard(current, passing=bool(fact.entry.lasts))

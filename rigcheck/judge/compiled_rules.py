@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from rigcheck.condition.check import Check
 from rigcheck.condition.compiler import Judge
 from rigcheck.condition.wording import in_words
-from rigcheck.facts.known import FactPlan
+from rigcheck.facts.known import FactPlan, Purpose
 from rigcheck.quantity.interval import Interval, worked_out
 from rigcheck.quantity.wording import said_in_full, shown_number
 from rigcheck.rig.thing import Thing
@@ -30,6 +30,7 @@ class CompiledRules:
     local_code: str
     limits: Mapping[str, DatedLimit]
     judge: Judge
+    purpose: Purpose = "commissioning"
     compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = field(default_factory=dict)
     by_kind: dict[str, list[Rule]] = field(default_factory=dict)
     spoken: dict[str, str] = field(default_factory=dict)
@@ -41,7 +42,7 @@ class CompiledRules:
             if (not rule.under or self.local_code in rule.under) and self._has_limits(rule):
                 self.by_kind.setdefault(rule.kind.name, []).append(rule)
         names = frozenset(name for rules in self.by_kind.values() for rule in rules for name in rule.facts)
-        self.plan = FactPlan(self.judge, self.pack.tables, self.pack.follows.values(), names)
+        self.plan = FactPlan(self.judge, self.pack.tables, self.pack.follows.values(), names, self.purpose)
 
     def rules_for(self, thing: Thing) -> list[tuple[Rule, Check | None, Check]]:
         """Return the rules that look at things of this kind, with their checks."""
@@ -95,16 +96,15 @@ def _converted(value: Interval) -> str:
 _MOST_COMPILED = 16
 
 
-def compiled_for(pack: Pack, local_code: str, day: int) -> CompiledRules:
-    """Return the rules of a pack compiled for a local code and a day; they are kept with the pack."""
-    compiled: dict[tuple[str, int], CompiledRules] = pack.kept.setdefault("compiled", {})
-    kept = compiled.get((local_code, day))
+def compiled_for(pack: Pack, local_code: str, day: int, purpose: Purpose = "commissioning") -> CompiledRules:
+    """Return the rules of a pack compiled for a local code, a day and a purpose; they are kept with the pack."""
+    compiled: dict[tuple[str, int, Purpose], CompiledRules] = pack.kept.setdefault("compiled", {})
+    kept = compiled.get((local_code, day, purpose))
     if kept is None:
         if len(compiled) >= _MOST_COMPILED:  # records and looks have days of their own
             compiled.clear()
         limits = in_force(pack.limits, local_code, day, pack.definitions)
         values = {name: one.value for name, one in limits.items() if one.value is not None}
-        kept = compiled[local_code, day] = CompiledRules(
-            pack, local_code, told_under(limits, local_code), Judge(values)
-        )
+        kept = CompiledRules(pack, local_code, told_under(limits, local_code), Judge(values), purpose)
+        compiled[local_code, day, purpose] = kept
     return kept

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from rigcheck.facts.explanation import ShownWorking
+from rigcheck.facts.known import Purpose
 from rigcheck.judge.judged import Verdict
 from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.thing import Thing
@@ -162,6 +163,7 @@ class Inspection:
     of_site: bool = False
     presumed: Mapping[Signal, int] = field(default_factory=dict)
     presumed_holds: Signal | None = None
+    purpose: Purpose = "commissioning"
 
     @property
     def checks_words(self) -> str:

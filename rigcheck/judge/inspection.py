@@ -13,6 +13,7 @@ from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.tree import Schema
 from rigcheck.condition.wording import fact_words, relation_words, value_words
 from rigcheck.facts.explanation import ShownWorking, basis_words, show_working, witness_words
+from rigcheck.facts.known import is_fleeting
 from rigcheck.facts.witness import Witness
 from rigcheck.judge.concession import granted
 from rigcheck.judge.disputes import DISAGREEMENT, Dispute, Disputes
@@ -107,6 +108,7 @@ class _Inspector:
             of_site=self.rig.root.kind.name == "premises",
             presumed=self.presumed,
             presumed_holds=presumed_holds,
+            purpose=self.rules.purpose,
         )
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:
@@ -245,6 +247,8 @@ class _Inspector:
                 dispute.rules[rule.name] = rule
                 self._wait(Reason(*dispute.asked, MISSING, None), self._disagree_words(dispute), rule)
             for wanted in () if disputes else self._stated(reason):
+                if self.rules.plan.timeless and is_fleeting(wanted.owner.kind, wanted.fact):
+                    continue
                 self._wait(wanted, self._too_close(wanted, rule), rule)
 
     def _wait(self, wanted: Reason, close: str, rule: Rule) -> None:
@@ -326,7 +330,7 @@ class _Inspector:
         return any(fact in self.open_facts.get(one, ()) for one in kind.lineage)
 
 
-_COUNTED: tuple[Verdict, ...] = ("holds", "presumed", "broken", "unproven", "not concerned")
+_COUNTED: tuple[Verdict, ...] = ("holds", "presumed", "broken", "unproven", "not judged", "not concerned")
 
 
 def _by_kind(names: Iterable[str]) -> Mapping[str, set[str]]:

@@ -16,7 +16,7 @@ from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.units import ATMOSPHERE, Unit, find_unit, units_of
 from rigcheck.text.faults import shown_text, with_article
 
-__all__ = ["NotRead", "half_last_digit", "read_day", "read_quantity"]
+__all__ = ["NotRead", "example_of", "half_last_digit", "read_day", "read_quantity"]
 
 _COARSEST = 1e-6  # relative; digits that are rounder than this never make two values equal
 _LONGEST = 100  # letters; the patterns below take a time that grows with the cube of the length
@@ -190,6 +190,11 @@ _EXAMPLES = {
     "force": "150 N",
     "area": "30 m2",
 }
+
+
+def example_of(dimension: str) -> str:
+    """Return how a quantity of a dimension, or a day, is written."""
+    return "2026-11-20" if dimension == "day" else _EXAMPLES.get(dimension, "1")
 
 
 def _wanted(dimension: str) -> str:

@@ -77,6 +77,7 @@ def _task(parsed: Namespace, reports: list[tuple[str, Path | None]]) -> Task:
         questions=parsed.questions,
         presumed_holds=parsed.hold_on_presumed,
         register=parsed.register or "",
+        purpose=parsed.purpose,
     )
     return with_concessions(task)
 

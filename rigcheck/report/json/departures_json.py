@@ -18,7 +18,7 @@ __all__ = ["FORM", "DeparturesReport", "departures_report"]
 FORM = "rigcheck departures 1"
 """Names the form; the number rises when a reader would have to change."""
 
-_Told = Literal["holds", "presumed", "broken", "unproven", "not concerned", "does not apply"]
+_Told = Literal["holds", "presumed", "broken", "unproven", "not judged", "not concerned", "does not apply"]
 
 
 class ComparedOut(Out):

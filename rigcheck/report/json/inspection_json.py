@@ -6,6 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from rigcheck.facts.known import Purpose
 from rigcheck.judge.finding import Conceded
 from rigcheck.judge.inspection import Finding, Found, Held, Inspection, Question, State
 from rigcheck.quantity.wording import shown_day
@@ -118,11 +119,12 @@ class RigEntry(Out):
     rig: str
     record: str = Field("", description="Of a record of work: the title of the procedure that it is judged by.")
     begun_from: str = Field("", description="The standard rig that the description was begun from.")
+    judged_for: Purpose = Field("commissioning", description="What of the rig was judged: see `--for`.")
     day: str
     local_code: str
     local_code_stated: bool
     state: State
-    verdicts: dict[Literal["holds", "presumed", "broken", "unproven", "not concerned"], int]
+    verdicts: dict[Literal["holds", "presumed", "broken", "unproven", "not judged", "not concerned"], int]
     findings: list[FindingOut]
     questions: list[QuestionOut] = Field(
         description="One for each fact of each thing; reports for people ask once what reads the same of several."
@@ -177,6 +179,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         rig=inspection.rig,
         record=inspection.record,
         begun_from=inspection.begun_from,
+        judged_for=inspection.purpose,
         day=shown_day(inspection.day),
         local_code=inspection.local_code,
         local_code_stated=inspection.code_stated,

@@ -38,6 +38,11 @@ CAUTION = (
     "The local code, the makers' instructions and a competent or licensed person decide "
     "whether this rig may be used. This report does not."
 )
+_WHEN = {
+    "standard": "as a standard rig, by what lasts, on whatever day",
+    "commissioning": "{day}",
+    "use": "{day}, for use: what lasts for a job or a day counts only if it was seen in it",
+}
 _COLUMN = 12
 _INNER = 12
 _MANY = 15  # questions after which the findings are named once more
@@ -98,7 +103,8 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
     code = inspection.local_code
     named = "" if inspection.code_stated else " (none is stated: the most cautious values)"
     yield from labelled("written in", inspection.file, width, column=_COLUMN, style="place")
-    yield from labelled("judged", f"{day}, local code {code}{named}", width, column=_COLUMN)
+    when = _WHEN[inspection.purpose].format(day=day)
+    yield from labelled("judged", f"{when}, local code {code}{named}", width, column=_COLUMN)
     if inspection.begun_from:
         told = f"the standard rig {inspection.begun_from}: what it says and nobody has marked as seen is presumed"
         yield from labelled("begun from", told, width, column=_COLUMN)
