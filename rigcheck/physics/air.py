@@ -11,11 +11,10 @@ from __future__ import annotations
 
 from math import exp, inf, log
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, from_zero, within
 
 __all__ = [
-    "FALLS_WITH",
-    "RISES_WITH",
     "air_needed",
     "clearing_time",
     "cloud_volume",
@@ -27,26 +26,8 @@ __all__ = [
     "time_to_share",
 ]
 
-RISES_WITH = {
-    "share_of_limit": ("share",),
-    "cloud_volume": ("released", "released_share", "start_share"),
-    "share_after_release": ("released_share", "start_share"),
-    "settled_share": ("leak_share", "fresh_share"),
-    "share_at_time": ("leak_share", "fresh_share", "start_share"),
-    "air_needed": ("leak", "leak_share", "fresh_share"),
-    "clearing_time": ("room_volume", "start_over_target"),
-    "small_source_rise_time": ("room_volume", "target_share", "fresh_air"),
-}
-FALLS_WITH = {
-    "share_of_limit": ("limit_share",),
-    "cloud_volume": ("limit_share",),
-    "air_needed": ("limit_share", "mixing"),
-    "clearing_time": ("fresh_air", "mixing"),
-    "small_source_rise_time": ("gas_flow", "mixing"),
-}
-"""`time_to_share` is in neither: rooms can fill or clear, and each argument turns round between the two."""
 
-
+@monotone(rises=("share",), falls=("limit_share",))
 def share_of_limit(*, share: float, limit_share: float) -> float | None:
     """Return how much of a limit a share is (no unit): c/L; 0.1 is "10 % of the lower limit".
 
@@ -59,6 +40,7 @@ def share_of_limit(*, share: float, limit_share: float) -> float | None:
     return share / limit_share if within(share, 0.0, 1.0) and 0.0 < limit_share <= 1.0 else None
 
 
+@monotone(rises=("released", "released_share", "start_share"), falls=("limit_share",))
 def cloud_volume(*, released: float, released_share: float, start_share: float, limit_share: float) -> float | None:
     """Return the volume of mixture that a release can bring just to a limit, m3.
 
@@ -75,6 +57,7 @@ def cloud_volume(*, released: float, released_share: float, start_share: float, 
     return released * (released_share - start_share) / (limit_share - start_share)
 
 
+@monotone(rises=("released_share", "start_share"))
 def share_after_release(
     *, room_volume: float, released: float, released_share: float, start_share: float
 ) -> float | None:
@@ -94,6 +77,7 @@ def share_after_release(
     return released_share + (start_share - released_share) * exp(-released / room_volume)
 
 
+@monotone(rises=("leak_share", "fresh_share"))
 def settled_share(*, leak: float, leak_share: float, fresh_air: float, fresh_share: float) -> float | None:
     """Return the share that a ventilated room settles at (no unit): (q cg + Q cf)/(q + Q).
 
@@ -109,6 +93,7 @@ def settled_share(*, leak: float, leak_share: float, fresh_air: float, fresh_sha
     return (leak * leak_share + fresh_air * fresh_share) / (leak + fresh_air)
 
 
+@monotone(rises=("leak_share", "fresh_share", "start_share"))
 def share_at_time(
     *,
     room_volume: float,
@@ -135,6 +120,7 @@ def share_at_time(
     return settled + (start_share - settled) * exp(-mixing * (leak + fresh_air) * time / room_volume)
 
 
+# No directions: rooms can fill or clear, and each argument turns round between the two.
 def time_to_share(
     *,
     room_volume: float,
@@ -168,6 +154,7 @@ def time_to_share(
     return room_volume / (mixing * (leak + fresh_air)) * log((settled - start_share) / (settled - limit_share))
 
 
+@monotone(rises=("leak", "leak_share", "fresh_share"), falls=("limit_share", "mixing"))
 def air_needed(
     *, leak: float, leak_share: float, fresh_share: float, limit_share: float, mixing: float
 ) -> float | None:
@@ -187,6 +174,7 @@ def air_needed(
     return leak * (leak_share - limit_share) / (mixing * (limit_share - fresh_share))
 
 
+@monotone(rises=("room_volume", "start_over_target"), falls=("fresh_air", "mixing"))
 def clearing_time(*, room_volume: float, fresh_air: float, start_over_target: float, mixing: float) -> float | None:
     """Return how long clean air takes to thin a gas out once its leak has stopped, s: V/(K Q) ln(c0/c1).
 
@@ -200,6 +188,7 @@ def clearing_time(*, room_volume: float, fresh_air: float, start_over_target: fl
     return room_volume / (mixing * fresh_air) * log(start_over_target)
 
 
+@monotone(rises=("room_volume", "target_share", "fresh_air"), falls=("gas_flow", "mixing"))
 def small_source_rise_time(
     *, room_volume: float, gas_flow: float, fresh_air: float, target_share: float, mixing: float
 ) -> float | None:

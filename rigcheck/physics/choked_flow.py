@@ -7,11 +7,10 @@ from __future__ import annotations
 
 from math import pi, sqrt
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, from_zero, within
 
 __all__ = [
-    "FALLS_WITH",
-    "RISES_WITH",
     "bore_for_flow",
     "bore_mass_flow",
     "choked_mass_flow",
@@ -20,21 +19,8 @@ __all__ = [
     "least_choking_pressure",
 ]
 
-RISES_WITH = {
-    "bore_for_flow": ("mass_flow", "temperature"),
-    "bore_mass_flow": ("bore", "pressure_abs", "discharge_coefficient", "heat_capacity_ratio"),
-    "choked_mass_flow": ("bore", "pressure_abs", "discharge_coefficient", "heat_capacity_ratio"),
-    "least_choking_pressure": ("back_pressure_abs", "heat_capacity_ratio"),
-}
-FALLS_WITH = {
-    "bore_for_flow": ("pressure_abs", "discharge_coefficient", "heat_capacity_ratio"),
-    "bore_mass_flow": ("back_pressure_abs", "temperature", "gas_constant"),
-    "choked_mass_flow": ("temperature", "gas_constant"),
-    "critical_pressure_ratio": ("heat_capacity_ratio",),
-    "critical_temperature_ratio": ("heat_capacity_ratio",),
-}
 
-
+@monotone(falls=("heat_capacity_ratio",))
 def critical_pressure_ratio(*, heat_capacity_ratio: float) -> float | None:
     """Return the pressure at the throat over the pressure upstream when the flow is choked, no unit.
 
@@ -50,6 +36,7 @@ def critical_pressure_ratio(*, heat_capacity_ratio: float) -> float | None:
     return (2.0 / (k + 1.0)) ** (k / (k - 1.0)) if within(k, 1.05, 1.7) else None
 
 
+@monotone(falls=("heat_capacity_ratio",))
 def critical_temperature_ratio(*, heat_capacity_ratio: float) -> float | None:
     """Return the temperature at the throat over that upstream when the flow is choked, no unit.
 
@@ -63,6 +50,7 @@ def critical_temperature_ratio(*, heat_capacity_ratio: float) -> float | None:
     return 2.0 / (heat_capacity_ratio + 1.0) if within(heat_capacity_ratio, 1.05, 1.7) else None
 
 
+@monotone(rises=("back_pressure_abs", "heat_capacity_ratio"))
 def least_choking_pressure(*, back_pressure_abs: float, heat_capacity_ratio: float) -> float | None:
     """Return the lowest absolute pressure upstream at which the flow is choked, Pa.
 
@@ -77,6 +65,10 @@ def least_choking_pressure(*, back_pressure_abs: float, heat_capacity_ratio: flo
     return None if ratio is None or not from_zero(back_pressure_abs) else back_pressure_abs / ratio
 
 
+@monotone(
+    rises=("bore", "pressure_abs", "discharge_coefficient", "heat_capacity_ratio"),
+    falls=("temperature", "gas_constant"),
+)
 def choked_mass_flow(
     *,
     bore: float,
@@ -113,6 +105,10 @@ def choked_mass_flow(
     return discharge_coefficient * pi / 4.0 * bore**2 * flux
 
 
+@monotone(
+    rises=("bore", "pressure_abs", "discharge_coefficient", "heat_capacity_ratio"),
+    falls=("back_pressure_abs", "temperature", "gas_constant"),
+)
 def bore_mass_flow(
     *,
     bore: float,
@@ -148,6 +144,7 @@ def bore_mass_flow(
     return discharge_coefficient * pi / 4.0 * bore**2 * flux
 
 
+@monotone(rises=("mass_flow", "temperature"), falls=("pressure_abs", "discharge_coefficient", "heat_capacity_ratio"))
 def bore_for_flow(
     *,
     mass_flow: float,

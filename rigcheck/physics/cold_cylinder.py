@@ -11,14 +11,12 @@ from __future__ import annotations
 from math import exp, expm1
 
 from rigcheck.physics.dissolved import solubility_in_acetone
-from rigcheck.physics.intervals import Span
+from rigcheck.physics.intervals import Span, monotone
 from rigcheck.physics.root_search import crossing
 from rigcheck.physics.validity import above_zero, from_zero, within
 
 __all__ = [
-    "FALLS_WITH",
     "HEAT_CAPACITY",
-    "RISES_WITH",
     "SOLUTION_HEAT",
     "STILL_AIR",
     "cold_pressure_share",
@@ -27,18 +25,6 @@ __all__ = [
     "temperature_after_draw",
 ]
 
-RISES_WITH = {
-    "cold_pressure_share": ("cold_temperature",),
-    "coldest_exchange": ("excess",),
-    "cooling_of_draw": ("drawn_mass", "solution_heat"),
-    "temperature_after_draw": ("temperature", "air_temperature"),
-}
-FALLS_WITH = {
-    "cold_pressure_share": ("temperature",),
-    "coldest_exchange": ("cooling",),
-    "cooling_of_draw": ("cylinder_mass", "heat_capacity"),
-    "temperature_after_draw": ("cooling",),
-}
 
 SOLUTION_HEAT: Span = (605e3, 670e3)
 """J/kg of acetylene that leaves acetone: 16.6 kJ/mol give or take 5 %.
@@ -63,6 +49,7 @@ _MOST = 60.0  # K of cooling
 _WARMTHS = (230.0, 340.0)  # K
 
 
+@monotone(rises=("drawn_mass", "solution_heat"), falls=("cylinder_mass", "heat_capacity"))
 def cooling_of_draw(
     *, drawn_mass: float, solution_heat: float, cylinder_mass: float, heat_capacity: float
 ) -> float | None:
@@ -81,6 +68,7 @@ def cooling_of_draw(
     return drawn_mass * solution_heat / (cylinder_mass * heat_capacity)
 
 
+@monotone(rises=("temperature", "air_temperature"), falls=("cooling",))
 def temperature_after_draw(
     *, temperature: float, air_temperature: float, cooling: float, exchange: float
 ) -> float | None:
@@ -109,6 +97,7 @@ def temperature_after_draw(
     return cold if cold >= min(temperature, air_temperature) - _MOST else None
 
 
+@monotone(rises=("excess",), falls=("cooling",))
 def coldest_exchange(*, excess: float, cooling: float) -> float | None:
     """Return the exchange with the air at which a cylinder that is warmer than the air ends coldest, no unit.
 
@@ -124,6 +113,7 @@ def coldest_exchange(*, excess: float, cooling: float) -> float | None:
     return crossing(lambda x: cooling * (expm1(x) - x) / x**2 - excess, 1e-4, 50.0)
 
 
+@monotone(rises=("cold_temperature",), falls=("temperature",))
 def cold_pressure_share(*, temperature: float, cold_temperature: float) -> float | None:
     """Return the pressure of a cooled acetylene cylinder as a share of what it was with the same gas in it, no unit.
 

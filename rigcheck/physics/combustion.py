@@ -13,13 +13,12 @@ from typing import NamedTuple
 
 from rigcheck.physics.contents import BaseState
 from rigcheck.physics.gas_properties import GAS_CONSTANT
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import from_zero
 
 __all__ = [
-    "FALLS_WITH",
     "FLAMES",
     "FUELS",
-    "RISES_WITH",
     "Fuel",
     "air_drawn",
     "combustion_oxygen",
@@ -30,13 +29,6 @@ __all__ = [
     "torch_oxygen",
     "torch_ratio",
 ]
-
-RISES_WITH: dict[str, tuple[str, ...]] = {
-    "air_drawn": ("fuel_flow",),
-    "combustion_oxygen": ("fuel_flow",),
-    "torch_oxygen": ("fuel_flow",),
-}
-FALLS_WITH: dict[str, tuple[str, ...]] = {}
 
 
 class Fuel(NamedTuple):
@@ -112,6 +104,7 @@ def torch_ratio(*, fuel: str, flame: str) -> float | None:
     return found.neutral if flame == "neutral" else found.preheat
 
 
+@monotone(rises=("fuel_flow",))
 def combustion_oxygen(*, fuel: str, fuel_flow: float) -> float | None:
     """Return the oxygen that a fuel flow needs in all, from torch and air, in the unit of the fuel flow (m3/s).
 
@@ -124,6 +117,7 @@ def combustion_oxygen(*, fuel: str, fuel_flow: float) -> float | None:
     return None if ratio is None or not from_zero(fuel_flow) else ratio * fuel_flow
 
 
+@monotone(rises=("fuel_flow",))
 def torch_oxygen(*, fuel: str, flame: str, fuel_flow: float) -> float | None:
     """Return the oxygen that the torch feeds into a flame, in the unit of the fuel flow (m3/s).
 
@@ -136,6 +130,7 @@ def torch_oxygen(*, fuel: str, flame: str, fuel_flow: float) -> float | None:
     return None if ratio is None or not from_zero(fuel_flow) else ratio * fuel_flow
 
 
+@monotone(rises=("fuel_flow",))
 def air_drawn(*, fuel: str, flame: str, fuel_flow: float) -> float | None:
     """Return the room air whose oxygen a flame uses up, in the unit of the fuel flow (m3/s).
 

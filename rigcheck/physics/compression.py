@@ -7,20 +7,13 @@ real gas, mixing and cold walls make it less, burning of a seat or of dirt makes
 
 from __future__ import annotations
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, within
 
-__all__ = ["FALLS_WITH", "RISES_WITH", "compression_ratio_to_reach", "compression_temperature"]
-
-RISES_WITH = {
-    "compression_ratio_to_reach": ("final_temperature",),
-    "compression_temperature": ("temperature", "pressure_after_abs", "heat_capacity_ratio"),
-}
-FALLS_WITH = {
-    "compression_ratio_to_reach": ("temperature", "heat_capacity_ratio"),
-    "compression_temperature": ("pressure_before_abs",),
-}
+__all__ = ["compression_ratio_to_reach", "compression_temperature"]
 
 
+@monotone(rises=("temperature", "pressure_after_abs", "heat_capacity_ratio"), falls=("pressure_before_abs",))
 def compression_temperature(
     *,
     temperature: float,
@@ -52,6 +45,7 @@ def compression_temperature(
     return hot if hot <= 2000.0 else None
 
 
+@monotone(rises=("final_temperature",), falls=("temperature", "heat_capacity_ratio"))
 def compression_ratio_to_reach(
     *, temperature: float, final_temperature: float, heat_capacity_ratio: float
 ) -> float | None:

@@ -10,13 +10,12 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from rigcheck.physics.gas_properties import Gas
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.real_gas import gas_density, gas_pressure
 from rigcheck.physics.validity import above_zero, from_zero, within
 
 __all__ = [
     "BASE_STATES",
-    "FALLS_WITH",
-    "RISES_WITH",
     "BaseState",
     "compressed_content",
     "content_by_factor",
@@ -28,29 +27,6 @@ __all__ = [
     "usable_content",
     "water_capacity_for",
 ]
-
-RISES_WITH = {
-    "compressed_content": ("water_capacity", "pressure_abs"),
-    "content_by_factor": ("volume_per_pressure", "pressure_gauge"),
-    "content_by_weight": ("gross_mass",),
-    "ideal_settled_pressure": ("pressure_abs", "new_temperature"),
-    "mass_of_volume": ("volume",),
-    "settled_pressure": ("pressure_abs", "new_temperature"),
-    "standard_volume": ("mass",),
-    "usable_content": ("water_capacity", "pressure_abs"),
-    "water_capacity_for": ("mass", "temperature"),
-}
-FALLS_WITH = {
-    "compressed_content": ("temperature",),
-    "content_by_weight": ("tare_mass",),
-    "ideal_settled_pressure": ("temperature",),
-    "settled_pressure": ("temperature",),
-    "usable_content": ("residual_pressure_abs",),
-    "water_capacity_for": ("pressure_abs",),
-}
-"""`usable_content` declares no direction for `temperature`: between two pressures that lie close together, a dense
-gas gives more when it is warmer, though it gives less between pressures far apart.
-"""
 
 
 class BaseState(NamedTuple):
@@ -75,6 +51,7 @@ BASE_STATES: dict[str, BaseState] = {
 """The base states in use, by name. A volume of gas means nothing until its base state is named."""
 
 
+@monotone(rises=("water_capacity", "pressure_abs"), falls=("temperature",))
 def compressed_content(*, gas: Gas, water_capacity: float, pressure_abs: float, temperature: float) -> float | None:
     """Return the mass of compressed gas in a cylinder, kg, all of it, down to vacuum.
 
@@ -92,6 +69,9 @@ def compressed_content(*, gas: Gas, water_capacity: float, pressure_abs: float, 
     return None if density is None or not from_zero(water_capacity) else water_capacity * density
 
 
+# No direction in temperature: between two pressures that lie close together a dense gas gives more when it is
+# warmer, though it gives less between pressures far apart.
+@monotone(rises=("water_capacity", "pressure_abs"), falls=("residual_pressure_abs",))
 def usable_content(
     *,
     gas: Gas,
@@ -122,6 +102,7 @@ def usable_content(
     return None if now is None or left is None else max(0.0, now - left)
 
 
+@monotone(rises=("mass", "temperature"), falls=("pressure_abs",))
 def water_capacity_for(*, gas: Gas, mass: float, pressure_abs: float, temperature: float) -> float | None:
     """Return the water capacity that holds a mass of compressed gas, m3: the inverse of `compressed_content`.
 
@@ -135,6 +116,7 @@ def water_capacity_for(*, gas: Gas, mass: float, pressure_abs: float, temperatur
     return mass / density if density and from_zero(mass) else None
 
 
+@monotone(rises=("gross_mass",), falls=("tare_mass",))
 def content_by_weight(*, gross_mass: float, tare_mass: float) -> float | None:
     """Return the mass of gas in a cylinder on the scales, kg: the method for acetylene and for liquefied gases.
 
@@ -152,6 +134,7 @@ def content_by_weight(*, gross_mass: float, tare_mass: float) -> float | None:
     return gross_mass - tare_mass
 
 
+@monotone(rises=("volume_per_pressure", "pressure_gauge"))
 def content_by_factor(*, volume_per_pressure: float, pressure_gauge: float) -> float | None:
     """Return the volume of gas above atmospheric pressure by a cylinder size's own factor, m3.
 
@@ -170,6 +153,7 @@ def content_by_factor(*, volume_per_pressure: float, pressure_gauge: float) -> f
     return volume_per_pressure * pressure_gauge
 
 
+@monotone(rises=("mass",))
 def standard_volume(*, gas: Gas, mass: float, base: BaseState) -> float | None:
     """Return the volume of a mass of gas at a base state, m3.
 
@@ -184,6 +168,7 @@ def standard_volume(*, gas: Gas, mass: float, base: BaseState) -> float | None:
     return mass / density if density and from_zero(mass) else None
 
 
+@monotone(rises=("volume",))
 def mass_of_volume(*, gas: Gas, volume: float, base: BaseState) -> float | None:
     """Return the mass of a volume of gas that is counted at a base state, kg: the inverse of `standard_volume`.
 
@@ -197,6 +182,7 @@ def mass_of_volume(*, gas: Gas, volume: float, base: BaseState) -> float | None:
     return None if density is None or not from_zero(volume) else volume * density
 
 
+@monotone(rises=("pressure_abs", "new_temperature"), falls=("temperature",))
 def settled_pressure(*, gas: Gas, pressure_abs: float, temperature: float, new_temperature: float) -> float | None:
     """Return the absolute pressure of a closed cylinder of compressed gas after it has gone to another temperature, Pa.
 
@@ -215,6 +201,7 @@ def settled_pressure(*, gas: Gas, pressure_abs: float, temperature: float, new_t
     return None if density is None else gas_pressure(gas=gas, density=density, temperature=new_temperature)
 
 
+@monotone(rises=("pressure_abs", "new_temperature"), falls=("temperature",))
 def ideal_settled_pressure(*, pressure_abs: float, temperature: float, new_temperature: float) -> float | None:
     """Return the same as `settled_pressure` for an ideal gas, Pa: to compare with old tables, not to judge by.
 

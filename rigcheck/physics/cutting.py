@@ -9,13 +9,11 @@ from __future__ import annotations
 from rigcheck.physics.choked_flow import bore_mass_flow
 from rigcheck.physics.contents import BaseState, standard_volume
 from rigcheck.physics.gas_properties import GAS_CONSTANT, GASES
-from rigcheck.physics.intervals import Span
+from rigcheck.physics.intervals import Span, monotone
 from rigcheck.physics.validity import from_zero, within
 
 __all__ = [
-    "FALLS_WITH",
     "KINDLING_STEEL",
-    "RISES_WITH",
     "acetylene_beside_oxygen",
     "cutting_oxygen_flow",
     "oxygen_line_flow",
@@ -23,15 +21,6 @@ __all__ = [
     "purity_speed_factor",
 ]
 
-RISES_WITH: dict[str, tuple[str, ...]] = {
-    "cutting_oxygen_flow": ("bore", "pressure_gauge", "atmosphere", "discharge_coefficient"),
-    "oxygen_line_flow": ("flame_oxygen", "cutting_oxygen", "cutting_share"),
-    "purity_speed_factor": ("purity",),
-}
-FALLS_WITH: dict[str, tuple[str, ...]] = {
-    "cutting_oxygen_flow": ("temperature",),
-    "purity_oxygen_factor": ("purity",),
-}
 
 KINDLING_STEEL: Span = (1033.15, 1144.26)
 """K; 1400 to 1600 degF, at which steel catches in oxygen (NAVEDTRA 14250, Steelworker, ch. 4)."""
@@ -40,6 +29,7 @@ _PURE, _LEAST = 0.995, 0.985  # volume share; the span of the published effect
 _SPEED_LOST, _OXYGEN_ADDED = 0.15, 0.25  # over that span
 
 
+@monotone(rises=("bore", "pressure_gauge", "atmosphere", "discharge_coefficient"), falls=("temperature",))
 def cutting_oxygen_flow(
     *,
     bore: float,
@@ -78,6 +68,7 @@ def cutting_oxygen_flow(
     return None if mass_flow is None else standard_volume(gas=oxygen, mass=mass_flow, base=base)
 
 
+@monotone(rises=("flame_oxygen", "cutting_oxygen", "cutting_share"))
 def oxygen_line_flow(*, flame_oxygen: float, cutting_oxygen: float, cutting_share: float) -> float | None:
     """Return what the oxygen cylinder gives on average, in the unit of the flows (m3/s).
 
@@ -107,6 +98,7 @@ def acetylene_beside_oxygen(*, cutting_oxygen: float) -> Span | None:
     return (0.10 * cutting_oxygen, 0.25 * cutting_oxygen) if from_zero(cutting_oxygen) else None
 
 
+@monotone(rises=("purity",))
 def purity_speed_factor(*, purity: float) -> float | None:
     """Return the cutting speed with less pure oxygen over that at 99.5 %, no unit.
 
@@ -120,6 +112,7 @@ def purity_speed_factor(*, purity: float) -> float | None:
     return 1.0 - _SPEED_LOST * _impurity(purity) if within(purity, _LEAST, _PURE) else None
 
 
+@monotone(falls=("purity",))
 def purity_oxygen_factor(*, purity: float) -> float | None:
     """Return the cutting oxygen used with less pure oxygen over that at 99.5 %, no unit.
 

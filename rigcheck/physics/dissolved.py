@@ -10,12 +10,11 @@ from __future__ import annotations
 
 from math import exp
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, from_zero, within
 
 __all__ = [
     "COLDEST",
-    "FALLS_WITH",
-    "RISES_WITH",
     "ROUGHNESS",
     "acetylene_pressure_at",
     "acetylene_share_left",
@@ -24,19 +23,6 @@ __all__ = [
     "solubility_in_acetone",
 ]
 
-RISES_WITH = {
-    "acetylene_pressure_at": ("pressure_abs", "new_temperature"),
-    "acetylene_share_left": ("pressure_abs", "full_temperature"),
-    "deliverable_share": ("pressure_abs",),
-    "dissolved_acetylene": ("acetone_volume", "partial_pressure_abs"),
-}
-FALLS_WITH = {
-    "acetylene_pressure_at": ("temperature",),
-    "acetylene_share_left": ("temperature", "full_pressure_abs"),
-    "deliverable_share": ("least_pressure_abs",),
-    "dissolved_acetylene": ("temperature",),
-    "solubility_in_acetone": ("temperature",),
-}
 
 ROUGHNESS = 0.2
 """Share of itself within which a figure of this module is meant; judged from the sources' disagreement."""
@@ -51,6 +37,7 @@ _VOLUMES = 25.0  # volumes of gas at 15 degC and 1 atm in one of acetone, at 15 
 _HEAT = 2000.0  # K; heat of solution over the gas constant, 16.6 kJ/mol (from memory)
 
 
+@monotone(falls=("temperature",))
 def solubility_in_acetone(*, temperature: float) -> float | None:
     """Return how much acetylene acetone dissolves under one atmosphere of it, volumes at 15 degC a volume.
 
@@ -67,6 +54,7 @@ def solubility_in_acetone(*, temperature: float) -> float | None:
     return _VOLUMES * exp(_HEAT * (1.0 / temperature - 1.0 / 288.15))
 
 
+@monotone(rises=("acetone_volume", "partial_pressure_abs"), falls=("temperature",))
 def dissolved_acetylene(*, acetone_volume: float, partial_pressure_abs: float, temperature: float) -> float | None:
     """Return the volume of acetylene in solution, m3 at 15 degC and 1 atm.
 
@@ -84,6 +72,7 @@ def dissolved_acetylene(*, acetone_volume: float, partial_pressure_abs: float, t
     return volumes * acetone_volume * partial_pressure_abs / _ATMOSPHERE
 
 
+@monotone(rises=("pressure_abs", "new_temperature"), falls=("temperature",))
 def acetylene_pressure_at(*, pressure_abs: float, temperature: float, new_temperature: float) -> float | None:
     """Return the absolute pressure of a closed acetylene cylinder settled at another temperature, Pa.
 
@@ -101,6 +90,7 @@ def acetylene_pressure_at(*, pressure_abs: float, temperature: float, new_temper
     return pressure_abs * before / after
 
 
+@monotone(rises=("pressure_abs", "full_temperature"), falls=("temperature", "full_pressure_abs"))
 def acetylene_share_left(
     *, pressure_abs: float, temperature: float, full_pressure_abs: float, full_temperature: float
 ) -> float | None:
@@ -126,6 +116,7 @@ def acetylene_share_left(
     return pressure_abs * now / (full_pressure_abs * full)
 
 
+@monotone(rises=("pressure_abs",), falls=("least_pressure_abs",))
 def deliverable_share(*, pressure_abs: float, least_pressure_abs: float) -> float | None:
     """Return the share of the gas now dissolved that comes out before the pressure is too low to work with, no unit.
 

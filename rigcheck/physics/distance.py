@@ -7,11 +7,10 @@ from __future__ import annotations
 
 from math import hypot, isfinite
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import from_zero, within
 
 __all__ = [
-    "FALLS_WITH",
-    "RISES_WITH",
     "clear_distance",
     "shortfall",
     "straight_distance",
@@ -19,21 +18,11 @@ __all__ = [
     "way_over_barrier",
 ]
 
-RISES_WITH = {
-    "clear_distance": ("centre_distance",),
-    "straight_distance": ("along_floor", "height_apart"),
-    "way_over_barrier": ("first_to_barrier", "second_to_barrier", "barrier_height"),
-    "shortfall": ("required",),
-}
-FALLS_WITH = {
-    "clear_distance": ("first_radius", "second_radius"),
-    "way_over_barrier": ("first_height", "second_height"),
-    "shortfall": ("found",),
-}
 
 _DAY = 86400.0
 
 
+@monotone(rises=("centre_distance",), falls=("first_radius", "second_radius"))
 def clear_distance(*, centre_distance: float, first_radius: float, second_radius: float) -> float | None:
     """Return the clear space between two upright cylinders, m: centre to centre less both radii, 0 where they touch.
 
@@ -47,6 +36,7 @@ def clear_distance(*, centre_distance: float, first_radius: float, second_radius
     return max(0.0, centre_distance - first_radius - second_radius)
 
 
+@monotone(rises=("along_floor", "height_apart"))
 def straight_distance(*, along_floor: float, height_apart: float) -> float | None:
     """Return the straight distance between two places, m: hypot(a, h).
 
@@ -59,6 +49,7 @@ def straight_distance(*, along_floor: float, height_apart: float) -> float | Non
     return hypot(along_floor, height_apart) if from_zero(along_floor, height_apart) else None
 
 
+@monotone(rises=("first_to_barrier", "second_to_barrier", "barrier_height"), falls=("first_height", "second_height"))
 def way_over_barrier(
     *,
     first_to_barrier: float,
@@ -87,6 +78,7 @@ def way_over_barrier(
     return first + hypot(second_to_barrier, barrier_height - second_height)
 
 
+@monotone(rises=("required",), falls=("found",))
 def shortfall(*, found: float, required: float) -> float | None:
     """Return how much is missing to what is required, in their own unit; 0 where nothing is.
 

@@ -5,27 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import ceil, inf
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, from_zero, within
 
 __all__ = [
-    "FALLS_WITH",
-    "RISES_WITH",
     "cylinders_needed",
     "endurance",
     "first_to_run_out",
     "mean_flow",
 ]
 
-RISES_WITH = {
-    "cylinders_needed": ("flow", "time"),
-    "endurance": ("usable",),
-    "mean_flow": ("flow", "duty"),
-}
-FALLS_WITH = {"cylinders_needed": ("usable_each",), "endurance": ("flow",)}
 
 _SLACK = 1e-9  # relative; a whole number that arithmetic pushed up by a rounding error is still whole
 
 
+@monotone(rises=("flow", "duty"))
 def mean_flow(*, flow: float, duty: float) -> float | None:
     """Return the flow averaged over the shift, in the unit of the flow (m3/s or kg/s).
 
@@ -37,6 +31,7 @@ def mean_flow(*, flow: float, duty: float) -> float | None:
     return flow * duty if from_zero(flow) and within(duty, 0.0, 1.0) else None
 
 
+@monotone(rises=("usable",), falls=("flow",))
 def endurance(*, usable: float, flow: float) -> float | None:
     """Return how long a usable content lasts at a steady flow, s; infinite at no flow.
 
@@ -70,6 +65,7 @@ def first_to_run_out(*, times: Mapping[str, float | None]) -> str | None:
     return names[0] if len(names) == 1 and shortest < inf else None
 
 
+@monotone(rises=("flow", "time"), falls=("usable_each",))
 def cylinders_needed(*, flow: float, time: float, usable_each: float) -> int | None:
     """Return how many full cylinders a job uses up, one after another.
 

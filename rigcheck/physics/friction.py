@@ -5,18 +5,16 @@ from __future__ import annotations
 from math import log10, pi, sqrt
 from typing import Literal
 
+from rigcheck.physics.intervals import monotone
+
 __all__ = [
-    "FALLS_WITH",
     "LAMINAR_LIMIT",
-    "RISES_WITH",
     "TURBULENT_LIMIT",
     "darcy_friction",
     "flow_regime",
     "reynolds_number",
 ]
 
-RISES_WITH = {"reynolds_number": ("mass_flow",), "darcy_friction": ("relative_roughness",)}
-FALLS_WITH = {"reynolds_number": ("bore", "viscosity"), "darcy_friction": ("turbulent_from",)}
 
 LAMINAR_LIMIT = 2040.0
 """Reynolds number from which flow in a pipe can stay turbulent: Avila et al., Science 333 (2011) 192 (from memory)."""
@@ -27,6 +25,7 @@ TURBULENT_LIMIT = 4000.0
 Regime = Literal["laminar", "transition", "turbulent"]
 
 
+@monotone(rises=("mass_flow",), falls=("bore", "viscosity"))
 def reynolds_number(*, mass_flow: float, bore: float, viscosity: float) -> float | None:
     """Return the Reynolds number of flow in a round bore (no unit).
 
@@ -57,6 +56,7 @@ def flow_regime(*, reynolds: float) -> Regime | None:
     return "transition" if reynolds < TURBULENT_LIMIT else "turbulent"
 
 
+@monotone(rises=("relative_roughness",), falls=("turbulent_from",))
 def darcy_friction(
     *, reynolds: float, relative_roughness: float, turbulent_from: float = LAMINAR_LIMIT
 ) -> float | None:

@@ -9,12 +9,11 @@ from collections.abc import Mapping
 from math import exp, inf, isfinite, log, sqrt
 
 from rigcheck.physics.gas_table import GASES, Gas
+from rigcheck.physics.intervals import monotone
 
 __all__ = [
-    "FALLS_WITH",
     "GASES",
     "GAS_CONSTANT",
-    "RISES_WITH",
     "Gas",
     "compressibility",
     "density",
@@ -29,20 +28,8 @@ __all__ = [
 GAS_CONSTANT = 8.314462618
 """J/(mol K); exact since the SI of 2019 (CODATA 2018)."""
 
-RISES_WITH = {
-    "viscosity": ("temperature",),
-    "sutherland_viscosity": ("temperature", "reference_viscosity"),
-    "density": ("pressure_abs",),
-    "mass_flow": ("volume_flow", "base_pressure_abs"),
-    "volume_flow": ("mass_flow", "base_temperature"),
-}
-FALLS_WITH = {
-    "density": ("temperature",),
-    "mass_flow": ("base_temperature",),
-    "volume_flow": ("base_pressure_abs",),
-}
 
-
+@monotone(rises=("temperature",))
 def viscosity(*, gas: Gas, temperature: float) -> float | None:
     """Return the dynamic viscosity of a gas at low pressure, Pa s.
 
@@ -62,6 +49,7 @@ def viscosity(*, gas: Gas, temperature: float) -> float | None:
     return first * float(temperature**power) / (1.0 + third / temperature + fourth / temperature**2)
 
 
+@monotone(rises=("temperature", "reference_viscosity"))
 def sutherland_viscosity(
     *,
     reference_viscosity: float,
@@ -147,6 +135,7 @@ def _condensing_pressure(gas: Gas, temperature: float) -> float:
     return gas.critical_pressure * exp(simple + gas.acentric_factor * shaped)
 
 
+@monotone(rises=("pressure_abs",), falls=("temperature",))
 def density(*, gas: Gas, pressure_abs: float, temperature: float) -> float | None:
     """Return the density of a gas, kg/m3.
 
@@ -161,6 +150,7 @@ def density(*, gas: Gas, pressure_abs: float, temperature: float) -> float | Non
     return pressure_abs * gas.molar_mass / (factor * GAS_CONSTANT * temperature)
 
 
+@monotone(rises=("volume_flow", "base_pressure_abs"), falls=("base_temperature",))
 def mass_flow(*, gas: Gas, volume_flow: float, base_pressure_abs: float, base_temperature: float) -> float | None:
     """Return the mass flow of a volume flow that is counted at a base state, kg/s.
 
@@ -177,6 +167,7 @@ def mass_flow(*, gas: Gas, volume_flow: float, base_pressure_abs: float, base_te
     return volume_flow * thickness
 
 
+@monotone(rises=("mass_flow", "base_temperature"), falls=("base_pressure_abs",))
 def volume_flow(*, gas: Gas, mass_flow: float, base_pressure_abs: float, base_temperature: float) -> float | None:
     """Return the volume flow at a base state of a mass flow, m3/s: the inverse of `mass_flow`.
 

@@ -3,6 +3,9 @@
 Upstream (what must the regulator give?) or downstream (what reaches the torch?).
 Gas flows isothermally (a hose is long and takes up warmth from the air) and as `isothermal_flow` says.
 Choked, or outside a range: None, which is "unknown".
+
+No figure here rises or falls with `stream.viscosity`: where flow turns from laminar to turbulent the drop jumps up as
+viscosity falls. A range is carried with `stream.turbulent_from` set for its least and its greatest Reynolds number.
 """
 
 from __future__ import annotations
@@ -11,13 +14,12 @@ from dataclasses import dataclass
 
 from rigcheck.physics import isothermal_flow
 from rigcheck.physics.friction import darcy_friction, reynolds_number
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.isothermal_flow import Stream, choking_pressure_abs, isothermal_mach, lost_heads
 
 __all__ = [
-    "FALLS_WITH",
     "HOSE_ROUGHNESS",
     "MOST_MACH",
-    "RISES_WITH",
     "TAIL_LOSS",
     "Hose",
     "hose_friction",
@@ -27,31 +29,6 @@ __all__ = [
     "hose_outlet_pressure_abs",
 ]
 
-_HARDER = (
-    *("stream.mass_flow", "stream.temperature", "stream.compressibility"),
-    *("hose.length", "hose.roughness", "hose.loss_coefficient"),
-)
-_EASIER = ("stream.molar_mass", "hose.bore")
-
-RISES_WITH = {
-    "hose_friction": ("hose.roughness",),
-    "hose_heads": ("hose.length", "hose.roughness", "hose.loss_coefficient"),
-    "hose_inlet_pressure_abs": ("outlet_pressure_abs", *_HARDER),
-    "hose_outlet_pressure_abs": ("inlet_pressure_abs", "stream.turbulent_from", *_EASIER),
-    "hose_outlet_mach": ("stream.mass_flow", "stream.temperature", "stream.compressibility"),
-}
-FALLS_WITH = {
-    "hose_friction": ("stream.turbulent_from",),
-    "hose_heads": ("stream.turbulent_from",),
-    "hose_inlet_pressure_abs": (*_EASIER, "stream.turbulent_from"),
-    "hose_outlet_pressure_abs": _HARDER,
-    "hose_outlet_mach": ("outlet_pressure_abs", *_EASIER),
-}
-"""Which arguments each figure rises and falls with; `hose.bore` is a field of the argument `hose`.
-
-`stream.viscosity` is in neither: where flow turns from laminar to turbulent the drop jumps up as viscosity falls.
-A range is carried through with `stream.turbulent_from` set for its least and its greatest Reynolds number.
-"""
 
 MOST_MACH = 0.6
 """Speed at the outlet as a share of the isothermal speed; from 0.3 the gas cools a little as it speeds up."""
@@ -80,6 +57,7 @@ class Hose:
     loss_coefficient: float
 
 
+@monotone(rises=("hose.roughness",), falls=("stream.turbulent_from",))
 def hose_friction(*, stream: Stream, hose: Hose) -> float | None:
     """Return the Darcy friction factor of a hose (no unit).
 
@@ -101,6 +79,7 @@ def hose_friction(*, stream: Stream, hose: Hose) -> float | None:
     )
 
 
+@monotone(rises=("hose.length", "hose.roughness", "hose.loss_coefficient"), falls=("stream.turbulent_from",))
 def hose_heads(*, stream: Stream, hose: Hose) -> float | None:
     """Return the velocity heads that a hose loses (no unit).
 
@@ -121,6 +100,18 @@ def hose_heads(*, stream: Stream, hose: Hose) -> float | None:
     return lost_heads(friction=friction, length=hose.length, bore=hose.bore, loss_coefficient=hose.loss_coefficient)
 
 
+@monotone(
+    rises=(
+        "outlet_pressure_abs",
+        "stream.mass_flow",
+        "stream.temperature",
+        "stream.compressibility",
+        "hose.length",
+        "hose.roughness",
+        "hose.loss_coefficient",
+    ),
+    falls=("stream.molar_mass", "hose.bore", "stream.turbulent_from"),
+)
 def hose_inlet_pressure_abs(*, stream: Stream, hose: Hose, outlet_pressure_abs: float) -> float | None:
     """Return the pressure that a hose needs at its inlet, Pa absolute.
 
@@ -143,6 +134,17 @@ def hose_inlet_pressure_abs(*, stream: Stream, hose: Hose, outlet_pressure_abs: 
     )
 
 
+@monotone(
+    rises=("inlet_pressure_abs", "stream.turbulent_from", "stream.molar_mass", "hose.bore"),
+    falls=(
+        "stream.mass_flow",
+        "stream.temperature",
+        "stream.compressibility",
+        "hose.length",
+        "hose.roughness",
+        "hose.loss_coefficient",
+    ),
+)
 def hose_outlet_pressure_abs(*, stream: Stream, hose: Hose, inlet_pressure_abs: float) -> float | None:
     """Return the pressure that comes out of a hose, Pa absolute: the inverse of `hose_inlet_pressure_abs`.
 
@@ -163,6 +165,10 @@ def hose_outlet_pressure_abs(*, stream: Stream, hose: Hose, inlet_pressure_abs: 
     )
 
 
+@monotone(
+    rises=("stream.mass_flow", "stream.temperature", "stream.compressibility"),
+    falls=("outlet_pressure_abs", "stream.molar_mass", "hose.bore"),
+)
 def hose_outlet_mach(*, stream: Stream, hose: Hose, outlet_pressure_abs: float) -> float | None:
     """Return how fast the gas leaves a hose, as a share of the isothermal speed (no unit).
 

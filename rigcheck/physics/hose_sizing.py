@@ -8,31 +8,27 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rigcheck.physics.hose_flow import Hose, hose_heads, hose_inlet_pressure_abs
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.isothermal_flow import Stream, choking_pressure_abs, heads_between
 from rigcheck.physics.root_search import last_true
 
-__all__ = ["FALLS_WITH", "RISES_WITH", "longest_hose", "smallest_bore"]
+__all__ = ["longest_hose", "smallest_bore"]
 
 _LEAST_BORE = 0.5e-3
 _MOST_BORE = 0.2
 
-_DRIVES = ("inlet_pressure_abs", "stream.molar_mass")
-_HINDERS = (
-    *("outlet_pressure_abs", "stream.temperature", "stream.compressibility"),
-    *("hose.roughness", "hose.loss_coefficient"),
+
+@monotone(
+    rises=("hose.bore", "stream.turbulent_from", "inlet_pressure_abs", "stream.molar_mass"),
+    falls=(
+        "stream.mass_flow",
+        "outlet_pressure_abs",
+        "stream.temperature",
+        "stream.compressibility",
+        "hose.roughness",
+        "hose.loss_coefficient",
+    ),
 )
-
-RISES_WITH = {
-    "longest_hose": ("hose.bore", "stream.turbulent_from", *_DRIVES),
-    "smallest_bore": ("stream.mass_flow", "hose.length", *_HINDERS),
-}
-FALLS_WITH = {
-    "longest_hose": ("stream.mass_flow", *_HINDERS),
-    "smallest_bore": ("stream.turbulent_from", *_DRIVES),
-}
-"""`stream.viscosity` is left out, as in `hose_flow`."""
-
-
 def longest_hose(*, stream: Stream, hose: Hose, inlet_pressure_abs: float, outlet_pressure_abs: float) -> float | None:
     """Return the longest hose that still brings a flow to its outlet at the wanted pressure, m.
 
@@ -63,6 +59,18 @@ def longest_hose(*, stream: Stream, hose: Hose, inlet_pressure_abs: float, outle
     return (heads - hose.loss_coefficient) / metre
 
 
+@monotone(
+    rises=(
+        "stream.mass_flow",
+        "hose.length",
+        "outlet_pressure_abs",
+        "stream.temperature",
+        "stream.compressibility",
+        "hose.roughness",
+        "hose.loss_coefficient",
+    ),
+    falls=("stream.turbulent_from", "inlet_pressure_abs", "stream.molar_mass"),
+)
 def smallest_bore(*, stream: Stream, hose: Hose, inlet_pressure_abs: float, outlet_pressure_abs: float) -> float | None:
     """Return the smallest bore that still brings a flow to the outlet at the wanted pressure, m.
 

@@ -1,40 +1,80 @@
-"""Carry intervals through a figure by its end points.
+"""Intervals of numbers: what they come to together, and how a figure carries them.
 
-A figure that never turns back in an argument takes its least and greatest value at that argument's ends.
-Each module of figures declares this for its own functions in two constants, each a mapping from
-a function's name to names of its arguments:
+A figure that never turns back in an argument takes its least and greatest value at that argument's ends. Beside
+each function stands in which arguments that is so:
 
-    RISES_WITH = {"torch_oxygen": ("fuel_flow",)}
-    FALLS_WITH = {"endurance": ("flow",)}
+    @monotone(rises=("usable",), falls=("flow",))
+    def endurance(*, usable: float, flow: float) -> float | None: ...
+
+    carried(endurance)(usable=(8.0, 12.0), flow=(2.0, 4.0))
 
 An argument in neither is passed on as it is, so it may be a word but no interval.
-A name with a dot is a number in an argument that is a value of several: `hose.bore`; `by_end_points` takes none.
+A name with a dot is a number in an argument that is a value of several: `hose.bore`; `carried` takes none.
 """
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from functools import cache
+from typing import NamedTuple, TypeVar
 
-__all__ = ["Span", "by_end_points", "directions_of", "give_or_take"]
+__all__ = [
+    "Directions",
+    "Span",
+    "added",
+    "carried",
+    "directions_of",
+    "divided",
+    "give_or_take",
+    "hull",
+    "monotone",
+    "multiplied",
+]
 
 Span = tuple[float, float]
 """Least and greatest value, in that order."""
 
 
-def by_end_points(
-    function: Callable[..., float | None],
-    rising: tuple[str, ...] = (),
-    falling: tuple[str, ...] = (),
-) -> Callable[..., Span | None]:
+class Directions(NamedTuple):
+    """The arguments that a function rises with, and those that it falls with."""
+
+    rises: tuple[str, ...]
+    falls: tuple[str, ...]
+
+
+_Figure = TypeVar("_Figure", bound=Callable[..., object])
+
+
+def monotone(*, rises: tuple[str, ...] = (), falls: tuple[str, ...] = ()) -> Callable[[_Figure], _Figure]:
+    """Say of a function in which of its arguments it never turns back."""
+
+    def said(function: _Figure) -> _Figure:
+        function.__dict__["directions"] = Directions(rises, falls)
+        return function
+
+    return said
+
+
+def directions_of(function: Callable[..., object]) -> Directions:
+    """Return the arguments that a figure rises with, and those that it falls with.
+
+    Raises KeyError where nothing is said of it: then no interval may be carried through it.
+    """
+    found = function.__dict__.get("directions")
+    if not isinstance(found, Directions):
+        raise KeyError(function.__name__)
+    return found
+
+
+@cache
+def carried(function: Callable[..., float | None]) -> Callable[..., Span | None]:
     """Return `function` made ready for intervals.
 
-    The returned function takes keyword arguments: (lo, hi) for those in `rising` and `falling`, anything else as is.
+    The returned function takes keyword arguments: (lo, hi) for those in which it rises or falls, anything else as is.
     It returns (lo, hi), or None where either end is outside the figure's validity.
-
-    >>> by_end_points(lambda *, flow, time: flow * time, rising=("flow", "time"))(flow=(1.0, 2.0), time=(10.0, 11.0))
-    (10.0, 22.0)
+    Raises KeyError where nothing is said of its directions.
     """
+    rising, falling = (tuple(name for name in way if "." not in name) for way in directions_of(function))
 
     def spread(**arguments: object) -> Span | None:
         least = function(**_ends(arguments, low=rising, high=falling))
@@ -53,17 +93,26 @@ def _ends(arguments: Mapping[str, object], low: tuple[str, ...], high: tuple[str
     return chosen
 
 
-def directions_of(function: Callable[..., float | None]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Return the arguments that a figure rises with, and those that it falls with, as its module declares them.
+def added(spans: Iterable[Span]) -> Span:
+    """Return the sum of values, least with least and greatest with greatest."""
+    listed = list(spans)
+    return sum(lo for lo, _ in listed), sum(hi for _, hi in listed)
 
-    Raises KeyError where the module declares nothing for it: then no interval may be carried through it.
-    """
-    module = vars(sys.modules[function.__module__])
-    name = function.__name__
-    declared: tuple[Mapping[str, tuple[str, ...]], ...] = module["RISES_WITH"], module["FALLS_WITH"]
-    if not any(name in mapping for mapping in declared):
-        raise KeyError(name)
-    return declared[0].get(name, ()), declared[1].get(name, ())
+
+def multiplied(one: Span, other: Span) -> Span:
+    """Return the product of two values that are not below zero."""
+    return one[0] * other[0], one[1] * other[1]
+
+
+def divided(upper: Span, lower: Span) -> Span | None:
+    """Return the quotient of two values that are not below zero; None where the divisor may be zero."""
+    return (upper[0] / lower[1], upper[1] / lower[0]) if lower[0] > 0.0 else None
+
+
+def hull(spans: Iterable[Span]) -> Span:
+    """Return the least and greatest of several values."""
+    listed = list(spans)
+    return min(lo for lo, _ in listed), max(hi for _, hi in listed)
 
 
 def give_or_take(value: float | None, share: float) -> Span | None:

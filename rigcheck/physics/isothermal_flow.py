@@ -13,11 +13,10 @@ from math import isfinite, log, pi, sqrt
 
 from rigcheck.physics.friction import LAMINAR_LIMIT
 from rigcheck.physics.gas_properties import GAS_CONSTANT
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero
 
 __all__ = [
-    "FALLS_WITH",
-    "RISES_WITH",
     "Stream",
     "choking_pressure_abs",
     "choking_pressure_between",
@@ -28,23 +27,6 @@ __all__ = [
     "outlet_pressure_abs",
 ]
 
-RISES_WITH = {
-    "choking_pressure_abs": ("stream.mass_flow", "stream.temperature", "stream.compressibility"),
-    "choking_pressure_between": ("inlet_pressure_abs",),
-    "heads_between": ("inlet_pressure_abs",),
-    "lost_heads": ("friction", "length", "loss_coefficient"),
-    "inlet_pressure_abs": ("outlet_pressure_abs", "choking_pressure_abs", "heads"),
-    "outlet_pressure_abs": ("inlet_pressure_abs",),
-    "isothermal_mach": ("choking_pressure_abs",),
-}
-FALLS_WITH = {
-    "choking_pressure_abs": ("bore", "stream.molar_mass"),
-    "choking_pressure_between": ("outlet_pressure_abs", "heads"),
-    "heads_between": ("outlet_pressure_abs", "choking_pressure_abs"),
-    "lost_heads": ("bore",),
-    "outlet_pressure_abs": ("choking_pressure_abs", "heads"),
-    "isothermal_mach": ("pressure_abs",),
-}
 
 _STEPS = 100  # Newton's; from above they only go down, and a handful settles all but what is about to choke
 
@@ -66,6 +48,9 @@ class Stream:
     turbulent_from: float = LAMINAR_LIMIT
 
 
+@monotone(
+    rises=("stream.mass_flow", "stream.temperature", "stream.compressibility"), falls=("bore", "stream.molar_mass")
+)
 def choking_pressure_abs(*, stream: Stream, bore: float) -> float | None:
     """Return the outlet pressure at which isothermal flow chokes, Pa absolute.
 
@@ -84,6 +69,7 @@ def choking_pressure_abs(*, stream: Stream, bore: float) -> float | None:
     return 4.0 * flow / (pi * bore**2) * sqrt(factor * GAS_CONSTANT * stream.temperature / stream.molar_mass)
 
 
+@monotone(rises=("friction", "length", "loss_coefficient"), falls=("bore",))
 def lost_heads(*, friction: float, length: float, bore: float, loss_coefficient: float) -> float | None:
     """Return the number of velocity heads lost, k = f L/D + K (no unit).
 
@@ -99,6 +85,7 @@ def lost_heads(*, friction: float, length: float, bore: float, loss_coefficient:
     return friction * length / bore + loss_coefficient
 
 
+@monotone(rises=("outlet_pressure_abs", "choking_pressure_abs", "heads"))
 def inlet_pressure_abs(*, outlet_pressure_abs: float, choking_pressure_abs: float, heads: float) -> float | None:
     """Return the inlet pressure that drives a flow out at a given pressure, Pa absolute.
 
@@ -130,6 +117,7 @@ def inlet_pressure_abs(*, outlet_pressure_abs: float, choking_pressure_abs: floa
     return max(inlet, outlet_pressure_abs)
 
 
+@monotone(rises=("inlet_pressure_abs",), falls=("choking_pressure_abs", "heads"))
 def outlet_pressure_abs(*, inlet_pressure_abs: float, choking_pressure_abs: float, heads: float) -> float | None:
     """Return the pressure at which a flow comes out, Pa absolute: the inverse of `inlet_pressure_abs`.
 
@@ -155,6 +143,7 @@ def outlet_pressure_abs(*, inlet_pressure_abs: float, choking_pressure_abs: floa
     return outlet
 
 
+@monotone(rises=("inlet_pressure_abs",), falls=("outlet_pressure_abs", "choking_pressure_abs"))
 def heads_between(
     *, inlet_pressure_abs: float, outlet_pressure_abs: float, choking_pressure_abs: float
 ) -> float | None:
@@ -176,6 +165,7 @@ def heads_between(
     return heads - 2.0 * log(inlet_pressure_abs / outlet_pressure_abs) if isfinite(heads) else None
 
 
+@monotone(rises=("inlet_pressure_abs",), falls=("outlet_pressure_abs", "heads"))
 def choking_pressure_between(*, inlet_pressure_abs: float, outlet_pressure_abs: float, heads: float) -> float | None:
     """Return the choking pressure of the flow that two pressures drive, Pa absolute; it goes with the mass flow.
 
@@ -195,6 +185,7 @@ def choking_pressure_between(*, inlet_pressure_abs: float, outlet_pressure_abs: 
     return choke if choke < outlet_pressure_abs else None
 
 
+@monotone(rises=("choking_pressure_abs",), falls=("pressure_abs",))
 def isothermal_mach(*, pressure_abs: float, choking_pressure_abs: float) -> float | None:
     """Return the speed of the gas as a share of the isothermal speed sqrt(Z R T/M) (no unit).
 

@@ -8,17 +8,15 @@ from __future__ import annotations
 
 from math import erf, isfinite, pi, sqrt
 
-from rigcheck.physics.intervals import Span
+from rigcheck.physics.intervals import Span, monotone
 from rigcheck.physics.validity import above_zero, from_zero
 
 __all__ = [
-    "FALLS_WITH",
     "FLUID_SHOWS",
     "GAS_WARMTH",
     "HOSE_SWELLING",
     "LEAK_FLUID_TENSION",
     "PART_SPACE",
-    "RISES_WITH",
     "bubble_leak",
     "bubble_least_pore",
     "charge_volume",
@@ -31,28 +29,6 @@ __all__ = [
     "warmth_pressure_change",
 ]
 
-RISES_WITH = {
-    "charge_volume": ("bore", "length"),
-    "leak_from_decay": ("start_pressure_abs", "end_temperature"),
-    "leak_drop": ("leak", "time", "base_pressure_abs"),
-    "least_leak_seen": ("volume", "pressure_step"),
-    "waiting_time": ("volume", "pressure_step"),
-    "warmth_pressure_change": ("end_temperature",),
-    "bubble_leak": ("bubble_diameter", "bubbles_a_second", "inside_pressure_abs"),
-    "bubble_least_pore": ("surface_tension", "outside_pressure_abs"),
-    "share_within_limit": ("limit",),
-}
-FALLS_WITH = {
-    "leak_from_decay": ("end_pressure_abs", "start_temperature"),
-    "leak_drop": ("volume",),
-    "least_leak_seen": ("time", "base_pressure_abs"),
-    "waiting_time": ("leak", "base_pressure_abs"),
-    "warmth_pressure_change": ("start_temperature",),
-    "bubble_leak": ("base_pressure_abs",),
-    "bubble_least_pore": ("inside_pressure_abs",),
-    "share_within_limit": ("leak",),
-}
-"""`leak_from_decay` turns with the sign of the leak in volume, time and base: for those, see `leak_uncertainty`."""
 
 FLUID_SHOWS: Span = (1e-11, 1e-10)
 """m3/s; the least leak that leak fluid shows: the normal limit of the method, and the least that operators agree on.
@@ -73,6 +49,7 @@ LEAK_FLUID_TENSION: Span = (0.025, 0.035)
 """N/m; surface tension of water with a wetting agent (from memory: soap solution about 0.025, leak fluids to 0.035)."""
 
 
+@monotone(rises=("bore", "length"))
 def charge_volume(*, bore: float, length: float) -> float | None:
     """Return the volume of gas in a hose, m3: pi/4 D^2 L.
 
@@ -85,6 +62,8 @@ def charge_volume(*, bore: float, length: float) -> float | None:
     return pi / 4.0 * bore**2 * length if from_zero(bore, length) else None
 
 
+# Volume, time and base turn with the sign of the leak: for those, see `leak_uncertainty`.
+@monotone(rises=("start_pressure_abs", "end_temperature"), falls=("end_pressure_abs", "start_temperature"))
 def leak_from_decay(
     *,
     volume: float,
@@ -170,6 +149,7 @@ def leak_uncertainty(
     return sqrt(sum(part**2 for part in parts))
 
 
+@monotone(rises=("leak", "time", "base_pressure_abs"), falls=("volume",))
 def leak_drop(*, volume: float, leak: float, time: float, base_pressure_abs: float) -> float | None:
     """Return how far a steady leak lowers the pressure of a closed volume, Pa: dp = pb q t/V.
 
@@ -186,6 +166,7 @@ def leak_drop(*, volume: float, leak: float, time: float, base_pressure_abs: flo
     return base_pressure_abs * leak * time / volume
 
 
+@monotone(rises=("volume", "pressure_step"), falls=("time", "base_pressure_abs"))
 def least_leak_seen(*, volume: float, pressure_step: float, time: float, base_pressure_abs: float) -> float | None:
     """Return the least leak that moves a gauge by one readable step in a time, m3/s at the base: V dp/(pb t).
 
@@ -201,6 +182,7 @@ def least_leak_seen(*, volume: float, pressure_step: float, time: float, base_pr
     return volume * pressure_step / (base_pressure_abs * time)
 
 
+@monotone(rises=("volume", "pressure_step"), falls=("leak", "base_pressure_abs"))
 def waiting_time(*, volume: float, pressure_step: float, leak: float, base_pressure_abs: float) -> float | None:
     """Return how long to wait until a leak moves a gauge by one readable step, s: V dp/(pb q).
 
@@ -211,6 +193,7 @@ def waiting_time(*, volume: float, pressure_step: float, leak: float, base_press
     return volume * pressure_step / (base_pressure_abs * leak)
 
 
+@monotone(rises=("end_temperature",), falls=("start_temperature",))
 def warmth_pressure_change(*, pressure_abs: float, start_temperature: float, end_temperature: float) -> float | None:
     """Return the change in pressure of a tight volume by temperature alone, Pa: p (T2/T1 - 1).
 
@@ -226,6 +209,7 @@ def warmth_pressure_change(*, pressure_abs: float, start_temperature: float, end
     return pressure_abs * (end_temperature / start_temperature - 1.0)
 
 
+@monotone(rises=("bubble_diameter", "bubbles_a_second", "inside_pressure_abs"), falls=("base_pressure_abs",))
 def bubble_leak(
     *,
     bubble_diameter: float,
@@ -251,6 +235,7 @@ def bubble_leak(
     return pi / 6.0 * bubble_diameter**3 * bubbles_a_second * inside_pressure_abs / base_pressure_abs
 
 
+@monotone(rises=("surface_tension", "outside_pressure_abs"), falls=("inside_pressure_abs",))
 def bubble_least_pore(
     *, surface_tension: float, inside_pressure_abs: float, outside_pressure_abs: float
 ) -> float | None:
@@ -269,6 +254,7 @@ def bubble_least_pore(
     return 2.0 * surface_tension / step if step > 0.0 else None
 
 
+@monotone(rises=("limit",), falls=("leak",))
 def share_within_limit(*, leak: float, standard_uncertainty: float, limit: float) -> float | None:
     """Return the probability that the true leak is at most the limit (no unit).
 

@@ -9,12 +9,11 @@ from __future__ import annotations
 from math import isfinite
 
 from rigcheck.physics.gas_properties import GAS_CONSTANT
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero
 
 __all__ = [
-    "FALLS_WITH",
     "LEAK_UNITS",
-    "RISES_WITH",
     "leak_in_pa_m3",
     "leak_in_unit",
     "molar_leak",
@@ -32,18 +31,8 @@ LEAK_UNITS = {
 }
 """Pa m3/s in one of each; "atm cm3" is a cm3 at 101325 Pa and the temperature of the gas."""
 
-RISES_WITH = {
-    "leak_in_pa_m3": ("value",),
-    "leak_in_unit": ("throughput",),
-    "molar_leak": ("throughput",),
-    "volume_leak": ("throughput",),
-}
-FALLS_WITH = {
-    "molar_leak": ("temperature",),
-    "volume_leak": ("base_pressure_abs",),
-}
 
-
+@monotone(rises=("value",))
 def leak_in_pa_m3(*, value: float, unit: str) -> float | None:
     """Return a leak in Pa m3/s, from a unit of `LEAK_UNITS`; None for any other unit.
 
@@ -54,6 +43,7 @@ def leak_in_pa_m3(*, value: float, unit: str) -> float | None:
     return None if factor is None or not isfinite(value) else value * factor
 
 
+@monotone(rises=("throughput",))
 def leak_in_unit(*, throughput: float, unit: str) -> float | None:
     """Return a leak in a unit of `LEAK_UNITS`, from `throughput` in Pa m3/s: the inverse of `leak_in_pa_m3`.
 
@@ -64,6 +54,7 @@ def leak_in_unit(*, throughput: float, unit: str) -> float | None:
     return None if factor is None or not isfinite(throughput) else throughput / factor
 
 
+@monotone(rises=("throughput",), falls=("temperature",))
 def molar_leak(*, throughput: float, temperature: float) -> float | None:
     """Return a leak in mol/s: pV/(R T).
 
@@ -75,6 +66,7 @@ def molar_leak(*, throughput: float, temperature: float) -> float | None:
     return throughput / (GAS_CONSTANT * temperature) if isfinite(throughput) and above_zero(temperature) else None
 
 
+@monotone(rises=("throughput",), falls=("base_pressure_abs",))
 def volume_leak(*, throughput: float, base_pressure_abs: float) -> float | None:
     """Return a leak as volume at a base pressure and the gas's own temperature, m3/s: pV/pb.
 

@@ -5,18 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import sqrt
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, from_zero
 
-__all__ = ["FALLS_WITH", "RISES_WITH", "RatedPoint", "outlet_of_squares", "rated_inlet_pressure_abs"]
-
-RISES_WITH = {
-    "rated_inlet_pressure_abs": ("outlet_pressure_abs", "flow", "rated.inlet_pressure_abs"),
-    "outlet_of_squares": ("inlet_pressure_abs",),
-}
-FALLS_WITH = {
-    "rated_inlet_pressure_abs": ("rated.flow", "rated.outlet_pressure_abs"),
-    "outlet_of_squares": ("squares",),
-}
+__all__ = ["RatedPoint", "outlet_of_squares", "rated_inlet_pressure_abs"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +23,9 @@ class RatedPoint:
     outlet_pressure_abs: float
 
 
+@monotone(
+    rises=("outlet_pressure_abs", "flow", "rated.inlet_pressure_abs"), falls=("rated.flow", "rated.outlet_pressure_abs")
+)
 def rated_inlet_pressure_abs(*, flow: float, rated: RatedPoint, outlet_pressure_abs: float) -> float | None:
     """Return the inlet pressure of a part whose maker gives one flow at a pressure lost, Pa absolute.
 
@@ -53,6 +48,7 @@ def rated_inlet_pressure_abs(*, flow: float, rated: RatedPoint, outlet_pressure_
     return inlet if inlet / outlet_pressure_abs <= high / low * (1.0 + 1e-12) else None
 
 
+@monotone(rises=("inlet_pressure_abs",), falls=("squares",))
 def outlet_of_squares(*, inlet_pressure_abs: float, squares: float) -> float | None:
     """Return what comes out at the end of parts that lose p1^2 - p2^2, Pa absolute.
 

@@ -7,30 +7,18 @@ from __future__ import annotations
 
 from math import exp, log
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, from_zero
 
 __all__ = [
-    "FALLS_WITH",
-    "RISES_WITH",
     "purge_changes",
     "purge_share_left",
     "purge_time",
     "purge_volume",
 ]
 
-RISES_WITH = {
-    "purge_volume": ("line_volume", "line_pressure_abs", "changes"),
-    "purge_time": ("line_volume", "line_pressure_abs", "changes"),
-    "purge_changes": ("start_share",),
-}
-FALLS_WITH = {
-    "purge_volume": ("base_pressure_abs",),
-    "purge_time": ("base_pressure_abs", "volume_flow"),
-    "purge_changes": ("end_share",),
-    "purge_share_left": ("changes",),
-}
 
-
+@monotone(rises=("line_volume", "line_pressure_abs", "changes"), falls=("base_pressure_abs",))
 def purge_volume(
     *, line_volume: float, line_pressure_abs: float, base_pressure_abs: float, changes: float
 ) -> float | None:
@@ -47,6 +35,7 @@ def purge_volume(
     return changes * line_volume * line_pressure_abs / base_pressure_abs
 
 
+@monotone(rises=("line_volume", "line_pressure_abs", "changes"), falls=("base_pressure_abs", "volume_flow"))
 def purge_time(
     *,
     line_volume: float,
@@ -71,6 +60,7 @@ def purge_time(
     return None if volume is None or not above_zero(volume_flow) else volume / volume_flow
 
 
+@monotone(falls=("changes",))
 def purge_share_left(*, changes: float) -> float | None:
     """Return how much of the first gas is left at worst, as a share of what there was (no unit): exp(-n).
 
@@ -83,6 +73,7 @@ def purge_share_left(*, changes: float) -> float | None:
     return exp(-changes) if from_zero(changes) else None
 
 
+@monotone(rises=("start_share",), falls=("end_share",))
 def purge_changes(*, start_share: float, end_share: float) -> float | None:
     """Return the line volumes that bring a share down at worst (no unit): ln(c0/c1).
 

@@ -14,6 +14,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from rigcheck.physics.gas_table import GASES
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.root_search import crossing
 from rigcheck.physics.validity import within
 from rigcheck.physics.vapour_pressure import (
@@ -23,9 +24,7 @@ from rigcheck.physics.vapour_pressure import (
 )
 
 __all__ = [
-    "FALLS_WITH",
     "LIQUIDS",
-    "RISES_WITH",
     "Liquid",
     "boiling_temperature",
     "latent_heat",
@@ -34,12 +33,6 @@ __all__ = [
     "saturation_pressure",
 ]
 
-RISES_WITH = {
-    "boiling_temperature": ("pressure_abs",),
-    "mixture_vapour_pressure": ("temperature",),
-    "saturation_pressure": ("temperature",),
-}
-FALLS_WITH = {"latent_heat": ("temperature",), "liquid_density": ("temperature",)}
 
 _COLDEST, _HOTTEST = 200.0, 360.0  # K
 
@@ -98,6 +91,7 @@ LIQUIDS: Mapping[str, Liquid] = MappingProxyType(
 """The liquids that have coefficients here, by the gas's name; butane is n-butane."""
 
 
+@monotone(rises=("temperature",))
 def saturation_pressure(*, liquid: str, temperature: float) -> float | None:
     """Return the absolute vapour pressure of a pure liquid, Pa.
 
@@ -118,6 +112,7 @@ def saturation_pressure(*, liquid: str, temperature: float) -> float | None:
     return exp(first + second / temperature + third * log(temperature) + fourth * float(temperature**power))
 
 
+@monotone(rises=("pressure_abs",))
 def boiling_temperature(*, liquid: str, pressure_abs: float) -> float | None:
     """Return the temperature at which a pure liquid boils under a pressure, K: the inverse of `saturation_pressure`.
 
@@ -135,6 +130,7 @@ def boiling_temperature(*, liquid: str, pressure_abs: float) -> float | None:
     return crossing(excess, coldest, hottest)
 
 
+@monotone(falls=("temperature",))
 def latent_heat(*, liquid: str, temperature: float) -> float | None:
     """Return the heat that vaporises a pure liquid, J/kg.
 
@@ -156,6 +152,7 @@ def latent_heat(*, liquid: str, temperature: float) -> float | None:
     return molar / (1e3 * GASES[liquid].molar_mass)
 
 
+@monotone(falls=("temperature",))
 def liquid_density(*, liquid: str, temperature: float) -> float | None:
     """Return the density of a pure liquid at its vapour pressure, kg/m3.
 
@@ -176,6 +173,7 @@ def liquid_density(*, liquid: str, temperature: float) -> float | None:
     return molar * 1e3 * GASES[liquid].molar_mass
 
 
+@monotone(rises=("temperature",))
 def mixture_vapour_pressure(*, shares: Mapping[str, float], temperature: float) -> float | None:
     """Return the absolute pressure over a liquid mixture, Pa: what a full cylinder of LPG shows.
 

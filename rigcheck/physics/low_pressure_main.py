@@ -8,18 +8,10 @@ from __future__ import annotations
 
 from math import sqrt
 
-__all__ = ["FALLS_WITH", "RISES_WITH", "bernat_bore", "gravity_constant", "morel_bore"]
+from rigcheck.physics.intervals import monotone
 
-RISES_WITH = {
-    "morel_bore": ("volume_flow", "length"),
-    "bernat_bore": ("volume_flow", "length"),
-    "gravity_constant": ("constant_unit_gravity",),
-}
-FALLS_WITH = {
-    "morel_bore": ("pressure_drop",),
-    "bernat_bore": ("pressure_drop",),
-    "gravity_constant": ("specific_gravity",),
-}
+__all__ = ["bernat_bore", "gravity_constant", "morel_bore"]
+
 
 _WATER_COLUMN = 9.80665
 """Pa of 1 mm of water at 1000 kg/m3: the conventional millimetre of water (ISO 80000-4, from memory)."""
@@ -28,6 +20,7 @@ _FOOT = 0.3048
 _HOUR = 3600.0
 
 
+@monotone(rises=("volume_flow", "length"), falls=("pressure_drop",))
 def morel_bore(*, volume_flow: float, length: float, pressure_drop: float) -> float | None:
     """Return the bore of an acetylene main by Morel's formula, m.
 
@@ -45,6 +38,7 @@ def morel_bore(*, volume_flow: float, length: float, pressure_drop: float) -> fl
     return float(0.01155 * ((volume_flow * _HOUR) ** 2 * length / head) ** 0.2)
 
 
+@monotone(rises=("volume_flow", "length"), falls=("pressure_drop",))
 def bernat_bore(*, volume_flow: float, length: float, pressure_drop: float) -> float | None:
     """Return the bore of an acetylene main by Bernat's formula, m.
 
@@ -62,6 +56,7 @@ def bernat_bore(*, volume_flow: float, length: float, pressure_drop: float) -> f
     return float(0.05552 * _INCH * (cubic_feet**2 * (length / _FOOT) / inches_of_water) ** 0.2)
 
 
+@monotone(rises=("constant_unit_gravity",), falls=("specific_gravity",))
 def gravity_constant(*, constant_unit_gravity: float, specific_gravity: float) -> float | None:
     """Return a pipe formula's flow constant for a gas of another density.
 

@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, from_zero, within
 
 __all__ = [
-    "FALLS_WITH",
-    "RISES_WITH",
     "allowed_pressure_gauge",
     "atmospheric_pressure",
     "decomposition_pressure_abs",
 ]
 
-RISES_WITH = {
-    "allowed_pressure_gauge": ("most_gauge", "most_abs"),
-    "decomposition_pressure_abs": ("start_pressure_abs", "factor"),
-}
-FALLS_WITH = {"allowed_pressure_gauge": ("atmosphere_abs",), "atmospheric_pressure": ("altitude",)}
 
-
+@monotone(falls=("altitude",))
 def atmospheric_pressure(*, altitude: float) -> float | None:
     """Return the standard pressure of the air at an altitude, Pa absolute.
 
@@ -34,6 +28,7 @@ def atmospheric_pressure(*, altitude: float) -> float | None:
     return float(101325.0 * (1.0 - 0.0065 * altitude / 288.15) ** 5.255876)
 
 
+@monotone(rises=("most_gauge", "most_abs"), falls=("atmosphere_abs",))
 def allowed_pressure_gauge(*, most_gauge: float, most_abs: float, atmosphere_abs: float) -> float | None:
     """Return the gauge pressure that both bounds allow, Pa gauge: min(pg, pa - p0).
 
@@ -54,6 +49,7 @@ def allowed_pressure_gauge(*, most_gauge: float, most_abs: float, atmosphere_abs
     return min(most_gauge, most_abs - atmosphere_abs)
 
 
+@monotone(rises=("start_pressure_abs", "factor"))
 def decomposition_pressure_abs(*, start_pressure_abs: float, factor: float) -> float | None:
     """Return the pressure after acetylene has decomposed in a closed part, Pa absolute: p f.
 

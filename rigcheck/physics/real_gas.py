@@ -19,18 +19,18 @@ from math import exp
 from rigcheck.physics.gas_properties import Gas
 from rigcheck.physics.gas_properties import density as virial_density
 from rigcheck.physics.helmholtz import EQUATIONS, Equation
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import within
 from rigcheck.physics.vapour_pressure import propane_vapour_pressure
 
-__all__ = ["FALLS_WITH", "RISES_WITH", "gas_density", "gas_pressure", "real_compressibility"]
+__all__ = ["gas_density", "gas_pressure", "real_compressibility"]
 
-RISES_WITH = {"gas_density": ("pressure_abs",), "gas_pressure": ("density", "temperature")}
-FALLS_WITH = {"gas_density": ("temperature",)}
 
 _COLDEST, _HOTTEST = 230.0, 340.0  # K
 _HIGHEST = 350e5  # Pa; the upper end of GERG-2008's normal range
 
 
+@monotone(rises=("pressure_abs",), falls=("temperature",))
 def gas_density(*, gas: Gas, pressure_abs: float, temperature: float) -> float | None:
     """Return the density of a gas, kg/m3.
 
@@ -54,6 +54,7 @@ def gas_density(*, gas: Gas, pressure_abs: float, temperature: float) -> float |
     return _solved(EQUATIONS[gas.name], pressure_abs, temperature) * gas.molar_mass
 
 
+@monotone(rises=("density", "temperature"))
 def gas_pressure(*, gas: Gas, density: float, temperature: float) -> float | None:
     """Return the absolute pressure of a gas of known density, Pa: the inverse of `gas_density`.
 

@@ -12,11 +12,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import atan, cos, hypot, isfinite, pi, sin
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, from_zero
 
 __all__ = [
-    "FALLS_WITH",
-    "RISES_WITH",
     "STANDARD_GRAVITY",
     "Load",
     "centre_of_mass",
@@ -28,17 +27,6 @@ __all__ = [
 
 STANDARD_GRAVITY = 9.80665
 """m/s2; CGPM 1901."""
-
-RISES_WITH = {
-    "tip_angle": ("arm",),
-    "push_force": ("weight", "lever_arm"),
-    "weight": ("mass",),
-}
-FALLS_WITH = {
-    "tip_angle": ("centre_height",),
-    "push_force": ("slope", "push_height", "centre_height"),
-}
-"""An offset is in neither: it acts by how far it is from the middle, whichever way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +58,7 @@ def centre_of_mass(*, loads: Sequence[Load]) -> Load | None:
     return Load(total, offset, sum(load.mass * load.height for load in loads) / total) if isfinite(offset) else None
 
 
+@monotone(rises=("mass",))
 def weight(*, mass: float) -> float | None:
     """Return the weight of a mass under standard gravity, N: W = m g.
 
@@ -78,6 +67,7 @@ def weight(*, mass: float) -> float | None:
     return mass * STANDARD_GRAVITY if from_zero(mass) else None
 
 
+# No direction in the offset: it acts by how far it is from the middle, whichever way.
 def side_arm(*, track: float, foot: float, wheel_base: float, axle_distance: float, offset: float) -> float | None:
     """Return how far the centre of mass is inside the nearer side edge of the base, m; below 0 outside it.
 
@@ -101,6 +91,7 @@ def side_arm(*, track: float, foot: float, wheel_base: float, axle_distance: flo
     return ((track / 2.0 - abs(offset)) * wheel_base - slant * axle_distance) / hypot(wheel_base, slant)
 
 
+@monotone(rises=("arm",), falls=("centre_height",))
 def tip_angle(*, arm: float, centre_height: float) -> float | None:
     """Return the lean at which the load tips, rad: atan(a/h).
 
@@ -115,6 +106,7 @@ def tip_angle(*, arm: float, centre_height: float) -> float | None:
     return atan(arm / centre_height) if from_zero(arm) and above_zero(centre_height) else None
 
 
+@monotone(rises=("weight", "lever_arm"), falls=("slope", "push_height", "centre_height"))
 def push_force(
     *, weight: float, lever_arm: float, centre_height: float, push_height: float, slope: float
 ) -> float | None:

@@ -11,14 +11,12 @@ from __future__ import annotations
 
 from math import acos, pi, sqrt
 
-from rigcheck.physics.intervals import Span
+from rigcheck.physics.intervals import Span, monotone
 from rigcheck.physics.liquefied import boiling_temperature, latent_heat
 from rigcheck.physics.root_search import crossing
 from rigcheck.physics.validity import above_zero, from_zero, within
 
 __all__ = [
-    "FALLS_WITH",
-    "RISES_WITH",
     "STILL_AIR",
     "frost_free_draw",
     "liquid_temperature",
@@ -28,19 +26,6 @@ __all__ = [
     "wetted_area_upright",
 ]
 
-RISES_WITH = {
-    "frost_free_draw": ("wetted_area", "heat_transfer_coefficient", "air_temperature"),
-    "liquid_temperature": ("wetted_area", "heat_transfer_coefficient", "air_temperature"),
-    "sustained_draw": ("wetted_area", "heat_transfer_coefficient", "air_temperature"),
-    "sustained_draw_at_pressure": ("wetted_area", "heat_transfer_coefficient", "air_temperature"),
-    "wetted_area_lying": ("diameter", "length", "filling"),
-    "wetted_area_upright": ("liquid_volume",),
-}
-FALLS_WITH = {
-    "liquid_temperature": ("mass_flow",),
-    "sustained_draw": ("liquid_temperature",),
-    "sustained_draw_at_pressure": ("least_pressure_abs",),
-}
 
 STILL_AIR: Span = (10.0, 20.0)
 """W/(m2 K); heat through a bare steel wall from still air to the boiling liquid.
@@ -54,6 +39,7 @@ _FROST = 273.15  # K; the moisture of the air freezes on a wall colder than this
 _COLDEST, _HOTTEST = 230.0, 340.0  # K
 
 
+@monotone(rises=("liquid_volume",))
 def wetted_area_upright(*, diameter: float, liquid_volume: float) -> float | None:
     """Return the wall area that liquid touches in an upright cylinder, m2.
 
@@ -70,6 +56,7 @@ def wetted_area_upright(*, diameter: float, liquid_volume: float) -> float | Non
     return pi * diameter**2 / 4.0 + 4.0 * liquid_volume / diameter
 
 
+@monotone(rises=("diameter", "length", "filling"))
 def wetted_area_lying(*, diameter: float, length: float, filling: float) -> float | None:
     """Return the wall area that liquid touches in a lying cylinder with flat ends, m2.
 
@@ -95,6 +82,7 @@ def _segment(depth: float) -> float:
     return (acos(side) - side * sqrt(max(0.0, 1.0 - side * side))) / pi
 
 
+@monotone(rises=("wetted_area", "heat_transfer_coefficient", "air_temperature"), falls=("liquid_temperature",))
 def sustained_draw(
     *,
     liquid: str,
@@ -123,6 +111,7 @@ def sustained_draw(
     return heat_transfer_coefficient * wetted_area * max(0.0, air_temperature - liquid_temperature) / latent
 
 
+@monotone(rises=("wetted_area", "heat_transfer_coefficient", "air_temperature"), falls=("least_pressure_abs",))
 def sustained_draw_at_pressure(
     *,
     liquid: str,
@@ -155,6 +144,7 @@ def sustained_draw_at_pressure(
     )
 
 
+@monotone(rises=("wetted_area", "heat_transfer_coefficient", "air_temperature"))
 def frost_free_draw(
     *, liquid: str, wetted_area: float, heat_transfer_coefficient: float, air_temperature: float
 ) -> float | None:
@@ -178,6 +168,7 @@ def frost_free_draw(
     )
 
 
+@monotone(rises=("wetted_area", "heat_transfer_coefficient", "air_temperature"), falls=("mass_flow",))
 def liquid_temperature(
     *,
     liquid: str,

@@ -8,22 +8,16 @@ from __future__ import annotations
 
 from math import exp
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import within
 
 __all__ = [
-    "FALLS_WITH",
-    "RISES_WITH",
     "propane_boiling_temperature",
     "propane_latent_heat",
     "propane_liquid_density",
     "propane_vapour_pressure",
 ]
 
-RISES_WITH = {
-    "propane_vapour_pressure": ("temperature",),
-    "propane_boiling_temperature": ("pressure_abs",),
-}
-FALLS_WITH = {"propane_latent_heat": ("temperature",), "propane_liquid_density": ("temperature",)}
 
 _CRITICAL_TEMPERATURE = 369.89  # K
 _CRITICAL_PRESSURE = 4.2512e6  # Pa
@@ -32,6 +26,7 @@ _COLDEST, _HOTTEST = 200.0, 360.0  # K
 _MOLAR_MASS = 44.09562  # kg/kmol
 
 
+@monotone(rises=("temperature",))
 def propane_vapour_pressure(*, temperature: float) -> float | None:
     """Return the absolute vapour pressure of pure propane, Pa.
 
@@ -51,6 +46,7 @@ def propane_vapour_pressure(*, temperature: float) -> float | None:
     return _CRITICAL_PRESSURE * exp(total * _CRITICAL_TEMPERATURE / temperature)
 
 
+@monotone(rises=("pressure_abs",))
 def propane_boiling_temperature(*, pressure_abs: float) -> float | None:
     """Return the temperature at which pure propane boils under a pressure, K: inverts `propane_vapour_pressure`.
 
@@ -68,6 +64,7 @@ def propane_boiling_temperature(*, pressure_abs: float) -> float | None:
     return (low + high) / 2.0
 
 
+@monotone(falls=("temperature",))
 def propane_latent_heat(*, temperature: float) -> float | None:
     """Return the heat that vaporises propane, J/kg.
 
@@ -87,6 +84,7 @@ def propane_latent_heat(*, temperature: float) -> float | None:
     return molar / _MOLAR_MASS
 
 
+@monotone(falls=("temperature",))
 def propane_liquid_density(*, temperature: float) -> float | None:
     """Return the density of liquid propane at its vapour pressure, kg/m3.
 

@@ -10,12 +10,11 @@ from collections.abc import Mapping
 from math import pi
 from typing import Any, NamedTuple
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, from_zero
 from rigcheck.quantity.units import find_unit
 
 __all__ = [
-    "FALLS_WITH",
-    "RISES_WITH",
     "HoodStep",
     "air_changes",
     "general_air_flow",
@@ -25,15 +24,6 @@ __all__ = [
     "room_volume",
     "space_for_each",
 ]
-
-RISES_WITH = {
-    "room_volume": ("length", "width", "height"),
-    "space_for_each": ("room_volume",),
-    "general_air_flow": ("flow_for_each",),
-    "air_changes": ("air_flow",),
-    "hood_air_flow": ("distance", "capture_speed"),
-}
-FALLS_WITH = {"air_changes": ("room_volume",)}
 
 
 class HoodStep(NamedTuple):
@@ -63,6 +53,7 @@ def _factor(spelling: str) -> float:
     return float(unit.factor)
 
 
+@monotone(rises=("length", "width", "height"))
 def room_volume(*, length: float, width: float, height: float) -> float | None:
     """Return the volume of a room, m3; all three in m, from 0.
 
@@ -72,6 +63,7 @@ def room_volume(*, length: float, width: float, height: float) -> float | None:
     return length * width * height if from_zero(length, width, height) else None
 
 
+@monotone(rises=("room_volume",))
 def space_for_each(*, room_volume: float, welders: int) -> float | None:
     """Return the room volume for each welder, m3; `room_volume`: m3, from 0; `welders`: from 1.
 
@@ -81,6 +73,7 @@ def space_for_each(*, room_volume: float, welders: int) -> float | None:
     return room_volume / welders if from_zero(room_volume) and welders >= 1 else None
 
 
+@monotone(rises=("flow_for_each",))
 def general_air_flow(*, welders: int, flow_for_each: float) -> float | None:
     """Return the general ventilation for all welders together, m3/s.
 
@@ -94,6 +87,7 @@ def general_air_flow(*, welders: int, flow_for_each: float) -> float | None:
     return welders * flow_for_each if welders >= 0 and above_zero(flow_for_each) else None
 
 
+@monotone(rises=("air_flow",), falls=("room_volume",))
 def air_changes(*, air_flow: float, room_volume: float) -> float | None:
     """Return how often a second the air of a room is changed, 1/s; `air_flow`: m3/s, from 0; `room_volume`: m3.
 
@@ -118,6 +112,7 @@ def hood_step(*, distance: float, steps: tuple[HoodStep, ...]) -> HoodStep | Non
     return next((step for step in steps if distance <= step.distance * (1.0 + 1e-9)), None)
 
 
+@monotone(rises=("distance", "capture_speed"))
 def hood_air_flow(*, distance: float, capture_speed: float) -> float | None:
     """Return the air flow of a flanged hood that draws at a wanted speed at a distance, m3/s: 2 pi x^2 v.
 

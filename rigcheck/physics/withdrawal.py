@@ -10,29 +10,17 @@ from __future__ import annotations
 
 from math import ceil
 
+from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, from_zero
 
 __all__ = [
-    "FALLS_WITH",
     "PER_HOUR",
-    "RISES_WITH",
     "cylinders_at_rate",
     "cylinders_to_couple",
     "draw_share",
     "greatest_draw",
 ]
 
-RISES_WITH = {
-    "cylinders_at_rate": ("flow",),
-    "cylinders_to_couple": ("flow",),
-    "draw_share": ("flow",),
-    "greatest_draw": ("content", "share"),
-}
-FALLS_WITH = {
-    "cylinders_at_rate": ("rate_each",),
-    "cylinders_to_couple": ("content_each", "share"),
-    "draw_share": ("content",),
-}
 
 PER_HOUR = 1.0 / 3600.0
 """1/s in a share of 1 per hour."""
@@ -40,6 +28,7 @@ PER_HOUR = 1.0 / 3600.0
 _SLACK = 1e-9  # relative; a whole number that arithmetic pushed up by a rounding error is still whole
 
 
+@monotone(rises=("flow",), falls=("content",))
 def draw_share(*, flow: float, content: float) -> float | None:
     """Return the share of an acetylene cylinder's content that a flow draws, 1/s (divide by `PER_HOUR` for an hour).
 
@@ -53,6 +42,7 @@ def draw_share(*, flow: float, content: float) -> float | None:
     return flow / content if from_zero(flow) and above_zero(content) else None
 
 
+@monotone(rises=("content", "share"))
 def greatest_draw(*, content: float, share: float) -> float | None:
     """Return the greatest flow that a content gives at a share of it a second, in m3/s or kg/s as the content.
 
@@ -66,6 +56,7 @@ def greatest_draw(*, content: float, share: float) -> float | None:
     return content * share if from_zero(content, share) else None
 
 
+@monotone(rises=("flow",), falls=("content_each", "share"))
 def cylinders_to_couple(*, flow: float, content_each: float, share: float) -> int | None:
     """Return how many equal acetylene cylinders must be coupled for a flow; 0 for no flow.
 
@@ -80,6 +71,7 @@ def cylinders_to_couple(*, flow: float, content_each: float, share: float) -> in
     return None if not each else cylinders_at_rate(flow=flow, rate_each=each)
 
 
+@monotone(rises=("flow",), falls=("rate_each",))
 def cylinders_at_rate(*, flow: float, rate_each: float) -> int | None:
     """Return how many cylinders must be coupled for a flow, by a fixed greatest rate for each; 0 for no flow.
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable
 from math import isclose, isfinite
-from types import ModuleType
 from typing import Any
 
 import pytest
@@ -25,7 +24,7 @@ from rigcheck.physics import (
     withdrawal,
 )
 from rigcheck.physics.gas_properties import GASES
-from rigcheck.physics.intervals import by_end_points, directions_of
+from rigcheck.physics.intervals import carried, directions_of
 
 CYLINDER = st.floats(1e5, 349e5)
 SERVICE = st.floats(231.0, 339.0)
@@ -91,9 +90,9 @@ NARROWER: dict[tuple[str, str], st.SearchStrategy[Any]] = {
 def declared() -> list[tuple[Callable[..., float | None], str, int]]:
     """Return every figure with every argument that it is declared to rise (+1) or fall (-1) with."""
     found = []
-    for module in GAS_SIDE:
-        for mapping, sign in ((module.RISES_WITH, 1), (module.FALLS_WITH, -1)):
-            found += [(getattr(module, name), argument, sign) for name in mapping for argument in mapping[name]]
+    for function in GAS_SIDE:
+        for names, sign in zip(directions_of(function), (1, -1), strict=True):
+            found += [(function, argument, sign) for argument in names]
     return found
 
 
@@ -105,7 +104,7 @@ def domain(function: Callable[..., Any], argument: str) -> st.SearchStrategy[Any
 @pytest.mark.parametrize(("function", "argument", "sign"), declared(), ids=lambda v: getattr(v, "__name__", str(v)))
 @settings(max_examples=60, deadline=None)
 @given(data=st.data())
-def test_a_figure_rises_and_falls_as_its_module_declares(
+def test_a_figure_rises_and_falls_as_is_said_beside_it(
     data: st.DataObject, function: Callable[..., float | None], argument: str, sign: int
 ) -> None:
     arguments = {name: data.draw(domain(function, name), label=name) for name in inspect.signature(function).parameters}
@@ -117,12 +116,10 @@ def test_a_figure_rises_and_falls_as_its_module_declares(
     assert sign * (last - first) >= -1e-9 * max(abs(first), abs(last), 1e-300) or first == last
 
 
-@pytest.mark.parametrize("module", GAS_SIDE, ids=lambda module: module.__name__)
-def test_declarations_name_public_figures_and_their_own_arguments(module: ModuleType) -> None:
-    for mapping in (module.RISES_WITH, module.FALLS_WITH):
-        for name, arguments in mapping.items():
-            assert name in module.__all__
-            assert set(arguments) <= set(inspect.signature(getattr(module, name)).parameters)
+@pytest.mark.parametrize("function", GAS_SIDE, ids=lambda function: function.__name__)
+def test_what_is_said_beside_a_function_is_of_its_own_arguments(function: Callable[..., float | None]) -> None:
+    rising, falling = directions_of(function)
+    assert {*rising, *falling} <= set(inspect.signature(function).parameters)
 
 
 @settings(max_examples=100, deadline=None)
@@ -227,7 +224,7 @@ def test_end_points_hold_every_value_between(data: st.DataObject) -> None:
     spans = {name: tuple(sorted(data.draw(st.tuples(*(domain(function, name),) * 2)))) for name in (*rising, *falling)}
     inside = {name: low + data.draw(SHARE) * (high - low) for name, (low, high) in spans.items()}
     gas = GASES["oxygen"]
-    span = by_end_points(function, rising, falling)(gas=gas, **spans)
+    span = carried(function)(gas=gas, **spans)
     middle = function(gas=gas, **inside)
     assert span is not None and middle is not None
     assert span[0] * (1 - 1e-9) <= middle <= span[1] * (1 + 1e-9)

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from rigcheck.facts.figure import Figure, Used, Way
 from rigcheck.facts.topics.gas_data import Inputs, at_base, base_density
-from rigcheck.facts.topics.spans import absolute, added, divided, multiplied, of_cylinders, values_of
+from rigcheck.facts.topics.gathering import absolute, of_cylinders, values_of
 from rigcheck.physics.cold_cylinder import (
     HEAT_CAPACITY,
     SOLUTION_HEAT,
@@ -19,11 +19,11 @@ from rigcheck.physics.cold_cylinder import (
     temperature_after_draw,
 )
 from rigcheck.physics.dissolved import COLDEST, ROUGHNESS
-from rigcheck.physics.intervals import Span, by_end_points, directions_of
+from rigcheck.physics.intervals import Span, added, carried, divided, multiplied
 
 __all__ = ["FIGURES"]
 
-_share = by_end_points(cold_pressure_share, *directions_of(cold_pressure_share))
+_share = carried(cold_pressure_share)
 
 
 class _Draw(NamedTuple):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigcheck.facts.figure import Figure, Look, Used, Wants, Way
-from rigcheck.facts.topics.spans import collected, values_of
+from rigcheck.facts.topics.gathering import collected, values_of
 from rigcheck.physics.intervals import Span
 from rigcheck.quantity.interval import Interval, worked_out
 from rigcheck.rig.thing import MISSING, Thing

@@ -14,10 +14,10 @@ from rigcheck.facts.topics.gas_data import (
     compressed,
     density_at,
 )
-from rigcheck.facts.topics.spans import absolute, as_stated, multiplied
+from rigcheck.facts.topics.gathering import absolute, as_stated
 from rigcheck.physics.contents import content_by_weight
 from rigcheck.physics.dissolved import ROUGHNESS, acetylene_share_left
-from rigcheck.physics.intervals import Span, by_end_points, directions_of
+from rigcheck.physics.intervals import Span, carried, multiplied
 
 __all__ = ["COMPRESSED", "FIGURES", "LIQUEFIED", "base_density", "volume_at_base"]
 
@@ -30,8 +30,8 @@ LIQUEFIED = ("propane", "butane", "propylene", "methylacetylene-mix", "carbon-di
 _DENSE = "GERG-2008 (ISO 20765-2) equation of state, air by Lemmon et al. (2000): figures/helmholtz.py"
 _THIN = _DENSE + "; acetylene, butane, propylene and other fuels by the virial equation of Tsonopoulos (1974)"
 
-_weighed = by_end_points(content_by_weight, *directions_of(content_by_weight))
-_share_left = by_end_points(acetylene_share_left, *directions_of(acetylene_share_left))
+_weighed = carried(content_by_weight)
+_share_left = carried(acetylene_share_left)
 
 
 def volume_at_base(gas: str, mass: Span) -> Span | None:

@@ -7,9 +7,9 @@ from math import ceil
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Wants, Way
-from rigcheck.facts.topics.spans import as_stated, collected, divided, hull, multiplied, of_cylinders, values_of
+from rigcheck.facts.topics.gathering import as_stated, collected, of_cylinders, values_of
 from rigcheck.physics.endurance import endurance
-from rigcheck.physics.intervals import Span, by_end_points, directions_of
+from rigcheck.physics.intervals import Span, carried, divided, hull, multiplied
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import MISSING, Thing
 
@@ -17,7 +17,7 @@ __all__ = ["FIGURES"]
 
 _SLACK = 1e-9  # relative; a whole number that arithmetic pushed up by a rounding error is still whole
 
-_lasts = by_end_points(endurance, *directions_of(endurance))
+_lasts = carried(endurance)
 
 
 def _torches_on(line: Thing) -> list[Thing]:

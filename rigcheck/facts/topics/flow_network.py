@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from rigcheck.facts.figure import Look, Used, Wants
-from rigcheck.facts.topics.spans import collected
+from rigcheck.facts.topics.gathering import collected
 from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = [

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from rigcheck.facts.figure import Look, Used
-from rigcheck.facts.topics.spans import BASE, absolute
+from rigcheck.facts.topics.gathering import BASE, absolute
 from rigcheck.physics.flammability import widest_limits
 from rigcheck.physics.gas_properties import GASES
 from rigcheck.physics.intervals import Span, give_or_take

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Way
-from rigcheck.facts.topics.spans import ATMOSPHERE, absolute, divided
-from rigcheck.physics.intervals import Span, by_end_points, directions_of
+from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute
+from rigcheck.physics.intervals import Span, carried, divided
 from rigcheck.physics.leak import (
     FLUID_SHOWS,
     LEAK_FLUID_TENSION,
@@ -19,9 +19,9 @@ from rigcheck.rig.thing import Thing
 
 __all__ = ["FIGURES"]
 
-_bubbles = by_end_points(bubble_leak, *directions_of(bubble_leak))
-_pore = by_end_points(bubble_least_pore, *directions_of(bubble_least_pore))
-_wait = by_end_points(waiting_time, *directions_of(waiting_time))
+_bubbles = carried(bubble_leak)
+_pore = carried(bubble_least_pore)
+_wait = carried(waiting_time)
 
 
 def _bubble_flow(size: Span, interval: Span) -> Span | None:

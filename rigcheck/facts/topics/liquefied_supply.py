@@ -9,8 +9,8 @@ from typing import Any
 from rigcheck.facts.figure import Figure, Look, Used, Way
 from rigcheck.facts.topics.cylinder_contents import LIQUEFIED, volume_at_base
 from rigcheck.facts.topics.gas_data import Inputs, all_of, at_base, datum, stated_span
-from rigcheck.facts.topics.spans import ATMOSPHERE, absolute, added, as_stated, of_cylinders, values_of
-from rigcheck.physics.intervals import Span, by_end_points, directions_of
+from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute, as_stated, of_cylinders, values_of
+from rigcheck.physics.intervals import Span, added, carried
 from rigcheck.physics.liquefied import (
     LIQUIDS,
     boiling_temperature,
@@ -29,19 +29,19 @@ from rigcheck.rig.thing import Thing
 
 __all__ = ["FIGURES"]
 
-_vapour = by_end_points(saturation_pressure, *directions_of(saturation_pressure))
-_liquid = by_end_points(liquid_density, *directions_of(liquid_density))
-_boils = by_end_points(boiling_temperature, *directions_of(boiling_temperature))
-_latent = by_end_points(latent_heat, *directions_of(latent_heat))
-_lying = by_end_points(wetted_area_lying, *directions_of(wetted_area_lying))
-_frost_free = by_end_points(frost_free_draw, *directions_of(frost_free_draw))
+_vapour = carried(saturation_pressure)
+_liquid = carried(liquid_density)
+_boils = carried(boiling_temperature)
+_latent = carried(latent_heat)
+_lying = carried(wetted_area_lying)
+_frost_free = carried(frost_free_draw)
 
 _ICE, _KJ = 273.15, "kJ/kg"
 
 
 @lru_cache(maxsize=1024)
 def _sustained(liquid: str, wetted_area: Span, air_temperature: Span, least_pressure_abs: Span) -> Span | None:
-    draw = by_end_points(sustained_draw_at_pressure, *directions_of(sustained_draw_at_pressure))
+    draw = carried(sustained_draw_at_pressure)
     return draw(
         liquid=liquid,
         wetted_area=wetted_area,

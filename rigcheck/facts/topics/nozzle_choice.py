@@ -6,8 +6,8 @@ from collections.abc import Callable
 from itertools import product
 
 from rigcheck.facts.figure import Figure, Used, Way
+from rigcheck.facts.topics.gathering import as_stated, one_answer
 from rigcheck.facts.topics.nozzle_tables import found_rows, rows_by_size, rows_by_thickness, span_of
-from rigcheck.facts.topics.spans import as_stated, one_answer
 from rigcheck.physics.intervals import Span
 from rigcheck.physics.nozzle import NozzleRow, bore_suits, published_span
 

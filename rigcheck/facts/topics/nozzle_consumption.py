@@ -8,12 +8,12 @@ from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Wants, Way
 from rigcheck.facts.topics.gas_data import amount, base_datum, datum
+from rigcheck.facts.topics.gathering import ATMOSPHERE, BASE, as_stated, collected, values_of
 from rigcheck.facts.topics.nozzle_tables import fuel_line, rows_by_size, rows_by_thickness, span_of
-from rigcheck.facts.topics.spans import ATMOSPHERE, BASE, added, as_stated, collected, divided, multiplied, values_of
 from rigcheck.physics.combustion import FLAMES, torch_ratio
 from rigcheck.physics.cutting import cutting_oxygen_flow
 from rigcheck.physics.gas_properties import GAS_CONSTANT, GASES
-from rigcheck.physics.intervals import Span, by_end_points, directions_of, give_or_take
+from rigcheck.physics.intervals import Span, added, carried, divided, give_or_take, multiplied
 from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = ["FIGURES"]
@@ -31,7 +31,7 @@ _OXYGEN: tuple[Used, ...] = (
 )
 _CUTTING: dict[str, tuple[Any, ...]] = {"rig.job.process": ("cutting", "gouging")}
 
-_jet = by_end_points(cutting_oxygen_flow, *directions_of(cutting_oxygen_flow))
+_jet = carried(cutting_oxygen_flow)
 
 
 def _ratio(nozzle: Thing, look: Look) -> Any:

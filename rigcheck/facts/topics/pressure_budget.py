@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from rigcheck.facts.figure import Used
 from rigcheck.facts.topics.flow_network import course_number
-from rigcheck.facts.topics.spans import ATMOSPHERE, absolute, added, divided, values_of
-from rigcheck.physics.intervals import Span
+from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute, values_of
+from rigcheck.physics.intervals import Span, added, divided
 from rigcheck.physics.line_flow import outlet_of_squares
 
 __all__ = ["Course", "arriving", "courses", "least_share", "spare_of", "torch_share"]

@@ -6,8 +6,8 @@ from itertools import product
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Wants, Way
-from rigcheck.facts.topics.spans import ATMOSPHERE, BASE, added, collected, values_of
-from rigcheck.physics.intervals import Span, by_end_points, directions_of
+from rigcheck.facts.topics.gathering import ATMOSPHERE, BASE, collected, values_of
+from rigcheck.physics.intervals import Span, added, carried
 from rigcheck.physics.leak import (
     GAS_WARMTH,
     HOSE_SWELLING,
@@ -21,8 +21,8 @@ from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = ["FIGURES"]
 
-_charge = by_end_points(charge_volume, *directions_of(charge_volume))
-_seen = by_end_points(least_leak_seen, *directions_of(least_leak_seen))
+_charge = carried(charge_volume)
+_seen = carried(least_leak_seen)
 
 _UNREAD = 0.008  # share of the absolute pressure: GAS_WARMTH at each reading, of a gas at 250 K or more
 _OUTSIDE = ("hose", "cylinder", "manifold", "pigtail", "outlet point")

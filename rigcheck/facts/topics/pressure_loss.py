@@ -9,8 +9,8 @@ from typing import Any, NamedTuple
 
 from rigcheck.facts.figure import Used
 from rigcheck.facts.topics.gas_data import base_datum, base_density, datum
+from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute, values_of
 from rigcheck.facts.topics.pressure_budget import courses, spare_of
-from rigcheck.facts.topics.spans import ATMOSPHERE, absolute, added, values_of
 from rigcheck.physics import hose_sizing
 from rigcheck.physics.friction import LAMINAR_LIMIT, TURBULENT_LIMIT
 from rigcheck.physics.gas_properties import GASES, Gas, compressibility, viscosity
@@ -23,7 +23,7 @@ from rigcheck.physics.hose_flow import (
     hose_inlet_pressure_abs,
     hose_outlet_mach,
 )
-from rigcheck.physics.intervals import Span
+from rigcheck.physics.intervals import Span, added
 from rigcheck.physics.isothermal_flow import Stream
 from rigcheck.physics.line_flow import RatedPoint, rated_inlet_pressure_abs
 

@@ -7,16 +7,16 @@ from typing import Any
 
 from rigcheck.facts.figure import Figure, Gather, Used, Way
 from rigcheck.facts.topics.gas_data import amount, lower_limit_of
-from rigcheck.facts.topics.spans import ATMOSPHERE, absolute, divided, multiplied
+from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute
 from rigcheck.physics.air import cloud_volume, share_after_release, share_at_time
-from rigcheck.physics.intervals import Span, by_end_points, directions_of
+from rigcheck.physics.intervals import Span, carried, divided, multiplied
 from rigcheck.physics.line_purge import purge_time
 
 __all__ = ["FIGURES"]
 
 _CLEAN_AIR = 0.209  # oxygen in clean air, volume share: ISO 2533 gives 20.95 % dry; damp air has a little less
 
-_purge = by_end_points(purge_time, *directions_of(purge_time))
+_purge = carried(purge_time)
 
 
 # --- shares of the room ---

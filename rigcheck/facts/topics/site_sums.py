@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Way
-from rigcheck.facts.topics.spans import added, collected, divided, joined, values_of
+from rigcheck.facts.topics.gathering import collected, joined, values_of
 from rigcheck.facts.topics.store import may_hold
-from rigcheck.physics.intervals import Span
+from rigcheck.physics.intervals import Span, added, divided
 from rigcheck.rig.thing import Thing
 
 __all__ = ["FIGURES"]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Way
-from rigcheck.facts.topics.spans import added, as_stated, collected, joined, multiplied, values_of
-from rigcheck.physics.intervals import Span
+from rigcheck.facts.topics.gathering import as_stated, collected, joined, values_of
+from rigcheck.physics.intervals import Span, added, multiplied
 from rigcheck.rig.thing import Thing
 
 __all__ = ["FIGURES", "may_hold"]

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Way
-from rigcheck.facts.topics.spans import added, as_stated, collected, of_cylinders, values_of
-from rigcheck.physics.intervals import Span
+from rigcheck.facts.topics.gathering import as_stated, collected, of_cylinders, values_of
+from rigcheck.physics.intervals import Span, added
 from rigcheck.rig.thing import Thing
 
 __all__ = ["FIGURES"]

@@ -7,8 +7,8 @@ from itertools import product
 from typing import Any, NamedTuple
 
 from rigcheck.facts.figure import Figure, Look, Used, Wants, Way
-from rigcheck.facts.topics.spans import added, as_stated, collected, hull, values_of
-from rigcheck.physics.intervals import Span
+from rigcheck.facts.topics.gathering import as_stated, collected, values_of
+from rigcheck.physics.intervals import Span, added, hull
 from rigcheck.physics.stability import Load, centre_of_mass
 from rigcheck.rig.thing import MISSING, Thing
 

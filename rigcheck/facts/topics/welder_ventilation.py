@@ -5,8 +5,8 @@ from __future__ import annotations
 from math import pi
 
 from rigcheck.facts.figure import Figure, Way
-from rigcheck.facts.topics.spans import as_stated, divided, multiplied
-from rigcheck.physics.intervals import Span
+from rigcheck.facts.topics.gathering import as_stated
+from rigcheck.physics.intervals import Span, divided, multiplied
 
 __all__ = ["FIGURES"]
 

@@ -5,25 +5,18 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Way
-from rigcheck.facts.topics.spans import (
-    ATMOSPHERE,
-    absolute,
-    as_stated,
-    cylinders_of,
-    divided,
-    values_of,
-)
+from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute, as_stated, cylinders_of, values_of
 from rigcheck.physics.compression import compression_temperature
 from rigcheck.physics.gas_properties import GASES
-from rigcheck.physics.intervals import Span, by_end_points, directions_of
+from rigcheck.physics.intervals import Span, carried, divided
 from rigcheck.physics.withdrawal import PER_HOUR, cylinders_to_couple, draw_share
 from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = ["FIGURES"]
 
-_share = by_end_points(draw_share, *directions_of(draw_share))
-_couple = by_end_points(cylinders_to_couple, *directions_of(cylinders_to_couple))
-_hot = by_end_points(compression_temperature, *directions_of(compression_temperature))
+_share = carried(draw_share)
+_couple = carried(cylinders_to_couple)
+_hot = carried(compression_temperature)
 
 
 def _hourly_share(flow: Span, content: Span) -> Span | None:

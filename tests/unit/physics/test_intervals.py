@@ -6,23 +6,22 @@ import pytest
 
 from rigcheck.physics import contents, endurance
 from rigcheck.physics.gas_properties import GASES
-from rigcheck.physics.intervals import by_end_points, directions_of, give_or_take
+from rigcheck.physics.intervals import added, carried, directions_of, divided, give_or_take, hull, multiplied
 from rigcheck.physics.real_gas import real_compressibility
 
 
 def test_a_falling_argument_gives_its_greatest_to_the_least_result() -> None:
-    lasting = by_end_points(endurance.endurance, rising=("usable",), falling=("flow",))
+    lasting = carried(endurance.endurance)
     assert lasting(usable=(8.0, 12.0), flow=(2.0, 4.0)) == (2.0, 6.0)
 
 
 def test_a_number_among_intervals_is_an_interval_of_no_width() -> None:
-    lasting = by_end_points(endurance.endurance, rising=("usable",), falling=("flow",))
+    lasting = carried(endurance.endurance)
     assert lasting(usable=8.0, flow=(2.0, 4.0)) == (2.0, 4.0)
 
 
 def test_one_end_outside_validity_makes_the_whole_unknown() -> None:
-    rising, falling = directions_of(contents.compressed_content)
-    held = by_end_points(contents.compressed_content, rising, falling)
+    held = carried(contents.compressed_content)
     known = {"gas": GASES["oxygen"], "water_capacity": 0.05, "temperature": (283.15, 293.15)}
     assert held(pressure_abs=(190e5, 210e5), **known) is not None
     assert held(pressure_abs=(190e5, 360e5), **known) is None
@@ -40,3 +39,11 @@ def test_a_figure_that_turns_back_has_no_directions() -> None:
 def test_a_rough_figure_is_widened_by_its_share_on_both_sides() -> None:
     assert give_or_take(-10.0, 0.1) == (-11.0, -9.0)
     assert give_or_take(None, 0.1) is None
+
+
+def test_sums_products_quotients_and_hulls_take_the_ends_that_are_farthest_out() -> None:
+    assert added([(1.0, 2.0), (10.0, 20.0)]) == (11.0, 22.0)
+    assert multiplied((1.0, 2.0), (3.0, 4.0)) == (3.0, 8.0)
+    assert divided((1.0, 2.0), (4.0, 8.0)) == (0.125, 0.5)
+    assert divided((1.0, 2.0), (0.0, 8.0)) is None
+    assert hull([(3.0, 4.0), (1.0, 2.0)]) == (1.0, 4.0)

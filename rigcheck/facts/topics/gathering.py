@@ -1,4 +1,4 @@
-"""Intervals of figures: adding, multiplying, agreeing; and the way that takes a stated fact as it is."""
+"""Inputs gathered for a figure: one fact of several things, what is stated as it is, the cylinders that feed a line."""
 
 from __future__ import annotations
 
@@ -15,14 +15,10 @@ __all__ = [
     "ATMOSPHERE",
     "BASE",
     "absolute",
-    "added",
     "as_stated",
     "collected",
     "cylinders_of",
-    "divided",
-    "hull",
     "joined",
-    "multiplied",
     "of_cylinders",
     "one_answer",
     "values_of",
@@ -41,28 +37,6 @@ _ALWAYS: Mapping[str, tuple[Any, ...]] = {}
 def absolute(gauge: Span) -> Span:
     """Return gauge pressures as absolute ones, Pa."""
     return gauge[0] + ATMOSPHERE, gauge[1] + ATMOSPHERE
-
-
-def added(spans: Iterable[Span]) -> Span:
-    """Return the sum of values, least with least and greatest with greatest."""
-    listed = list(spans)
-    return sum(lo for lo, _ in listed), sum(hi for _, hi in listed)
-
-
-def multiplied(one: Span, other: Span) -> Span:
-    """Return the product of two values that are not below zero."""
-    return one[0] * other[0], one[1] * other[1]
-
-
-def divided(upper: Span, lower: Span) -> Span | None:
-    """Return the quotient of two values that are not below zero; None where the divisor may be zero."""
-    return (upper[0] / lower[1], upper[1] / lower[0]) if lower[0] > 0.0 else None
-
-
-def hull(spans: Iterable[Span]) -> Span:
-    """Return the least and greatest of several values."""
-    listed = list(spans)
-    return min(lo for lo, _ in listed), max(hi for _, hi in listed)
 
 
 def one_answer(answers: Iterable[bool | None]) -> bool | None:
