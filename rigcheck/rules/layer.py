@@ -7,11 +7,11 @@ import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-__all__ = ["INDEX", "Layer", "procedure_files"]
+__all__ = ["INDEX", "Layer", "files_below"]
 
 INDEX = "index.yaml"
 """The page of a topic folder that says what belongs there; it is no rule."""
-_NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "follows")
+_NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "follows", "looks")
 
 
 class Layer:
@@ -60,7 +60,7 @@ def _yaml_files(folder: str, below: str) -> Iterator[tuple[str, str]]:
             yield f"{below}{entry.name}", entry.path
 
 
-def procedure_files(layers: Iterable[Layer]) -> tuple[tuple[str, bytes], ...]:
-    """Return path and bytes of the procedures; a later folder's takes the place of an earlier one."""
-    found = {name: (path, data) for layer in layers for name, path, data in layer.below("procedures")}
+def files_below(layers: Iterable[Layer], top: str) -> tuple[tuple[str, bytes], ...]:
+    """Return path and bytes of the files in one sub-folder; a later folder's takes the place of an earlier one."""
+    found = {name: (path, data) for layer in layers for name, path, data in layer.below(top)}
     return tuple(found.values())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from rigcheck.rules.layer import Layer, procedure_files
+from rigcheck.rules.layer import Layer, files_below
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.pack_json import PREPARED_NAME, from_json
 
@@ -37,6 +37,7 @@ def _ready_pack(layer: Layer) -> Pack | None:
         replaced=(),
         loosened=(),
         digest=digest,
-        procedure_files=procedure_files([layer]),
+        procedure_files=files_below([layer], "procedures"),
+        look_files=files_below([layer], "looks"),
         folders=(layer.folder,),
     )

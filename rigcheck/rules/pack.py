@@ -32,7 +32,7 @@ class Pack:
     `folders` are those that it was read from, the last laid on top;
     `follows` are the consequences of stated facts by name;
     `kept` is for what is made of a pack and lives as long as it does: rules compiled, procedures read;
-    `procedure_files` holds path and bytes of the procedures, which are read only when one is asked for.
+    `procedure_files` and `look_files` hold path and bytes of the procedures and looks, read only when asked for.
     """
 
     vocabulary: Vocabulary
@@ -46,5 +46,6 @@ class Pack:
     loosened: tuple[Loosened, ...]
     digest: str
     procedure_files: tuple[tuple[str, bytes], ...] = ()
+    look_files: tuple[tuple[str, bytes], ...] = ()
     folders: tuple[Path, ...] = ()
     kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False)

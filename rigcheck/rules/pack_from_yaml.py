@@ -15,7 +15,7 @@ from rigcheck.rig.vocabulary_file import KindFile, WordsFile
 from rigcheck.rules.consequence import FOLLOWS, Consequence
 from rigcheck.rules.documents import Differing, DocumentEntry, UnknownSource, find_source
 from rigcheck.rules.file_models import DocumentsFile, LimitEntry, LimitsFile, TablesFile, ValueEntry
-from rigcheck.rules.layer import Layer, procedure_files
+from rigcheck.rules.layer import Layer, files_below
 from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, limit_value, looser
 from rigcheck.rules.pack import Loosened, Pack
 from rigcheck.rules.pack_json import to_json
@@ -77,7 +77,8 @@ class _Loader:
             loosened=tuple(self.loosened),
             digest=self._digest(),
             tables={name: rows_of(name, found) for name, found in tables.items()},
-            procedure_files=procedure_files(self.layers),
+            procedure_files=files_below(self.layers, "procedures"),
+            look_files=files_below(self.layers, "looks"),
             follows=follows,
             folders=tuple(layer.folder for layer in self.layers),
         )

@@ -20,7 +20,7 @@ from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import SIGNALS, Rule
 
 _DAY = date(2026, 11, 25).toordinal()
-_NOT_RULES = ("vocabulary", "limits", "procedures", "tables")
+_NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "looks")
 _TOPICS = sorted(
     path.name for path in rules_folder().iterdir() if path.name not in _NOT_RULES and [*path.glob("*.yaml")]
 )

@@ -17,6 +17,8 @@ from rigcheck.report.text.rulebook import proof_lines, rule_lines, step_lines, t
 from rigcheck.report.text.shares_text import share_lines
 from rigcheck.rules.cases import read_cases
 from rigcheck.rules.limits import LOCAL_CODES
+from rigcheck.rules.look_proof import prove_looks
+from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
 from rigcheck.rules.selection import Selection, UnknownWord, choose_rules
@@ -40,7 +42,8 @@ def run(parsed: Namespace) -> int:
     if parsed.action == "show":
         console.show(_shown(pack, parsed.name, day, console.width))
         return 0
-    return _prove(_named(pack, parsed.names), pack, day, console)
+    code = _prove(_named(pack, parsed.names), pack, day, console)
+    return code if parsed.names else max(code, _prove_looks(pack, console))
 
 
 def _chosen(pack: Pack, parsed: Namespace) -> list[Rule]:
@@ -128,3 +131,16 @@ def _prove(rules: list[Rule], pack: Pack, day: int, console: Console) -> int:
     if refused:
         return 2
     return 1 if any(p.failed or p.idle for p in proofs) else 0
+
+
+def _prove_looks(pack: Pack, console: Console) -> int:
+    """Hold the looks to the vocabulary and the rules: every fact is asked once, by somebody who can know it."""
+    try:
+        wrong = prove_looks(pack)
+    except Refused as refused:
+        complain(str(refused))
+        return 2
+    for fault in wrong:
+        complain(str(fault))
+    console.show(wrapped(f"{len(looks_of(pack).looks)} looks: {len(wrong)} faults.", console.width, style="head"))
+    return 1 if wrong else 0

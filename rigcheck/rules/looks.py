@@ -1,0 +1,235 @@
+"""Looks as data: acts of looking, touching or reading off, and which facts each of them answers.
+
+The files of `rules/looks/` are read when somebody first asks: inspecting a rig pays nothing for them. The questions
+and the words to choose from stand in the vocabulary alone; a look says what is done with eyes and hands, and which
+of its facts are asked one by one, which are read off at once, and which share a list of defects.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any, ClassVar, Literal
+
+from rigcheck.rules.documents import Source, UnknownSource, find_source
+from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Fault, Refused, nearest_word
+from rigcheck.text.place import Place
+
+__all__ = ["Act", "Lesser", "Look", "Looks", "Station", "Tick", "looks_of"]
+
+Act = Literal["look", "touch", "read", "measure", "try", "ask"]
+"""With the eyes; with the hand; off a plate, a print, a dial or a paper; with an instrument; by doing; somebody."""
+
+_FORBID: Any = {"extra": "forbid"}
+_STATIONS = "stations.yaml"
+_Written = dict[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tick:
+    """One defect of a list, and the facts that are known where it is ticked."""
+
+    __pydantic_config__: ClassVar[Any] = _FORBID
+
+    shows: str
+    tells: _Written
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lesser:
+    """A list of lesser defects that ends in `none`, which tells all of `fine`.
+
+    A tick says nothing of the other facts of the list but that they are fine; `alike`: it is asked once of all things
+    of the kind that stand in one line.
+    """
+
+    __pydantic_config__: ClassVar[Any] = _FORBID
+
+    none: str
+    fine: _Written
+    ticks: list[Tick]
+    alike: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """One act at one kind of thing; `look` is its title, `name` that of its file.
+
+    `each`: facts that are a question of their own, thing by thing; `at_once`: facts that are read off together, of one
+    thing; `alike`: facts of all things of the kind in one line on one page, thing by thing where they differ;
+    `again`: those that may have changed since, and are asked once more before gas is let on;
+    `who`: who could know what one cannot tell.
+    """
+
+    __pydantic_config__: ClassVar[Any] = _FORBID
+
+    look: str
+    looks_at: str
+    station: str
+    act: Act
+    do: str
+    each: list[str] = field(default_factory=list)
+    at_once: list[list[str]] = field(default_factory=list)
+    alike: list[list[str]] = field(default_factory=list)
+    lesser: list[Lesser] = field(default_factory=list)
+    again: list[str] = field(default_factory=list)
+    who: str = ""
+    drawn_from: list[str]
+    name: str = ""
+
+    @property
+    def groups(self) -> tuple[tuple[tuple[str, ...], bool, Lesser | None], ...]:
+        """What is asked on one page: the facts, whether of all things of a line, and the list that they stand in."""
+        each = tuple(((name,), False, None) for name in self.each)
+        at_once = tuple((tuple(names), False, None) for names in self.at_once)
+        alike = tuple((tuple(names), True, None) for names in self.alike)
+        lists = tuple((tuple(one.fine), one.alike, one) for one in self.lesser)
+        return (*each, *alike, *at_once, *lists)
+
+    @property
+    def facts(self) -> tuple[str, ...]:
+        """The facts that it answers, as often as it names them."""
+        return tuple(name for names, _, _ in self.groups for name in names)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Station:
+    """A place of the walk; one along a line comes once for each line."""
+
+    __pydantic_config__: ClassVar[Any] = _FORBID
+
+    title: str
+    means: str
+    along_line: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _StationsFile:
+    __pydantic_config__: ClassVar[Any] = _FORBID
+
+    stations: dict[str, Station]
+    cannot_tell: dict[str, str]
+    beyond: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Looks:
+    """All looks of a pack by name, and the stations in the order of the walk.
+
+    `cannot_tell`: why somebody may not be able to tell, each with its sentence;
+    `beyond`: kinds, and facts as `kind.fact`, that no look answers, with the reason;
+    `places`: where each look is written; `sources`: what it is drawn from.
+    """
+
+    looks: Mapping[str, Look]
+    stations: Mapping[str, Station]
+    cannot_tell: Mapping[str, str]
+    beyond: Mapping[str, str]
+    places: Mapping[str, Place]
+    sources: Mapping[str, tuple[Source, ...]]
+
+    def answering(self, lineage: tuple[str, ...], fact: str) -> list[Look]:
+        """Return the looks that answer a fact of a kind: those for the nearest kind of its lineage that has one."""
+        for kind in lineage:
+            found = [one for one in self.looks.values() if one.looks_at == kind and fact in one.facts]
+            if found:
+                return found
+        return []
+
+    def for_kind(self, lineage: tuple[str, ...]) -> Iterator[Look]:
+        """Yield the looks at a kind of thing, those for itself before those for what it is one of."""
+        for kind in lineage:
+            yield from (one for one in self.looks.values() if one.looks_at == kind)
+
+
+def looks_of(pack: Pack) -> Looks:
+    """Return the looks of a pack; they are kept with it. Raises `Refused`."""
+    kept: Looks | None = pack.kept.get("looks")
+    if kept is None:
+        kept = pack.kept["looks"] = _Reader(pack).read()
+    return kept
+
+
+class _Reader:
+    def __init__(self, pack: Pack) -> None:
+        self.pack = pack
+        self.faults: list[Fault] = []
+
+    def read(self) -> Looks:
+        from rigcheck.text.binding import bind  # whoever asks for no look starts without what checks YAML
+        from rigcheck.text.yamlfile import read_yaml
+
+        stations = _StationsFile(stations={}, cannot_tell={}, beyond={})
+        looks: dict[str, Look] = {}
+        places: dict[str, Place] = {}
+        for path, data in self.pack.look_files:
+            try:
+                root = read_yaml(data, path)
+                if path.endswith(f"/{_STATIONS}"):
+                    stations = bind(_StationsFile, root, path)
+                else:
+                    name = path.rpartition("/")[2].removesuffix(".yaml")
+                    looks[name], places[name] = bind(Look, root, path), Place(path, 1, 1)
+            except Refused as refused:
+                self.faults += refused.faults
+        if self.faults:
+            raise Refused(self.faults)
+        sources = {name: self._sources(one, places[name]) for name, one in looks.items()}
+        for name, look in looks.items():
+            self._check(look, places[name], stations)
+        if self.faults:
+            raise Refused(self.faults)
+        named = {name: _named(one, name) for name, one in looks.items()}
+        return Looks(named, stations.stations, stations.cannot_tell, stations.beyond, places, sources)
+
+    def _sources(self, look: Look, place: Place) -> tuple[Source, ...]:
+        found = []
+        for text in look.drawn_from:
+            try:
+                found.append(find_source(text, self.pack.documents))
+            except UnknownSource as error:
+                write = "Write 'common practice', or a document of documents.yaml and its clause."
+                self.faults.append(Fault(place, error.wrong, write, error.near))
+        return tuple(found)
+
+    def _check(self, look: Look, place: Place, stations: _StationsFile) -> None:
+        kinds = self.pack.vocabulary.kinds
+        if look.station not in stations.stations:
+            near = nearest_word(look.station, stations.stations)
+            self._refuse(place, f"{look.station!r} is no station.", "Write one of stations.yaml.", near)
+        kind = kinds.get(look.looks_at)
+        if kind is None:
+            near = nearest_word(look.looks_at, kinds)
+            self._refuse(place, f"{look.looks_at!r} is no kind of thing.", "Write a kind of the vocabulary.", near)
+            return
+        for name in (*look.facts, *look.again):
+            fact = kind.facts.get(name)
+            if fact is None or fact.computed:
+                near = nearest_word(name, kind.facts)
+                self._refuse(place, f"{name!r} is no fact that can be stated of it.", "Write a fact of it.", near)
+        for listed in look.lesser:
+            for told in (listed.fine, *(tick.tells for tick in listed.ticks)):
+                self._check_values(look, told, place)
+
+    def _check_values(self, look: Look, told: Mapping[str, str], place: Place) -> None:
+        from rigcheck.quantity.notation import NotRead
+
+        facts = self.pack.vocabulary.kinds[look.looks_at].facts
+        for name, text in told.items():
+            fact = facts.get(name)
+            try:
+                if fact is None:
+                    raise NotRead(f"{name!r} is no fact of it.", "Write a fact of it.")
+                fact.read(text)
+            except NotRead as error:
+                self._refuse(place, f"{name}: {error.wrong}", error.write)
+
+    def _refuse(self, place: Place, read: str, write: str, near: str = "") -> None:
+        self.faults.append(Fault(place, read, write, near))
+
+
+def _named(look: Look, name: str) -> Look:
+    from dataclasses import replace
+
+    return replace(look, name=name)

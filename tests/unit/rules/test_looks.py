@@ -1,0 +1,103 @@
+"""Looks as data: read with every fault at its place, and proven against vocabulary and rules."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from rigcheck.rules.look_proof import dangerous_facts, prove_looks
+from rigcheck.rules.looks import looks_of
+from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Refused
+
+
+def _changed(pack: Pack, name: str, old: str, new: str) -> Pack:
+    """Return the pack with one look changed."""
+    files = []
+    for path, data in pack.look_files:
+        if path.endswith(f"/{name}.yaml"):
+            text = data.decode()
+            assert old in text
+            data = text.replace(old, new).encode()
+        files.append((path, data))
+    return replace(pack, look_files=tuple(files))
+
+
+def _told(pack: Pack) -> str:
+    return "\n".join(map(str, prove_looks(pack)))
+
+
+def test_the_looks_that_ship_are_proven(pack: Pack) -> None:
+    assert _told(pack) == ""
+
+
+def test_a_fact_that_no_look_answers_is_named(pack: Pack) -> None:
+    assert "No look answers trolley.tilt." in _told(
+        _changed(pack, "trolley_lean", "each: [tilt]\nagain: [tilt]", "each: [floor_slope]")
+    )
+
+
+def test_a_fact_that_two_looks_answer_is_named(pack: Pack) -> None:
+    assert "hose.cover is answered 2 times" in _told(
+        _changed(pack, "hose_history", "each: [flashback_seen,", "each: [cover, flashback_seen,")
+    )
+
+
+def test_eyes_cannot_tell_a_day(pack: Pack) -> None:
+    told = _told(_changed(pack, "extinguisher", "act: read", "act: look"))
+    assert "To look does not tell extinguisher_checked: that is a day." in told
+
+
+def test_a_danger_does_not_hide_in_a_list(pack: Pack) -> None:
+    told = _told(
+        _changed(pack, "hose_through_the_hand", "fine: {kinked: no,", "fine: {kinked: no, repaired_with: nothing,")
+    )
+    assert "repaired_with can be a DANGER, and shares its question." not in told  # it still has one of its own
+    told = _told(_changed(pack, "hose_through_the_hand", "each: [cover, repaired_with]", "each: [cover]"))
+    assert "No look answers hose.repaired_with." in told
+    told = _told(
+        _changed(
+            _changed(pack, "hose_through_the_hand", "each: [cover, repaired_with]", "each: [cover]"),
+            "hose_through_the_hand",
+            "fine: {kinked: no,",
+            "fine: {repaired_with: nothing, kinked: no,",
+        )
+    )
+    assert "repaired_with can be a DANGER, and shares its question." in told
+
+
+def test_a_tick_that_tells_what_is_fine_anyway_is_named(pack: Pack) -> None:
+    assert "tells what is fine anyway" in _told(
+        _changed(pack, "hose_through_the_hand", "{kinked: yes}", "{kinked: no}")
+    )
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("station: line", "station: lien", "'lien' is no station."),
+        ("looks_at: hose", "looks_at: hoze", "'hoze' is no kind of thing."),
+        ("each: [cover,", "each: [covre,", "'covre' is no fact that can be stated of it."),
+        ("{kinked: yes}", "{kinked: perhaps}", "neither yes nor no"),
+        ("drawn_from: [common practice]", "drawn_from: [hearsay]", "hearsay"),
+        ("act: touch", "act: sniff", "sniff"),
+    ],
+)
+def test_a_faulty_look_is_refused_at_its_file(pack: Pack, old: str, new: str, said: str) -> None:
+    with pytest.raises(Refused) as refused:
+        looks_of(_changed(pack, "hose_through_the_hand", old, new))
+    assert said in str(refused.value)
+    assert "hose_through_the_hand.yaml:" in str(refused.value)
+
+
+def test_what_kills_by_the_rules_is_known(pack: Pack) -> None:
+    deadly = dangerous_facts(pack)
+    assert ("trolley", "tilt") in deadly
+    assert ("hose", "kinked") not in deadly
+
+
+def test_a_look_at_the_kind_itself_goes_before_one_at_what_it_is_one_of(pack: Pack) -> None:
+    hose = pack.vocabulary.kinds["hose"].lineage
+    assert [one.name for one in looks_of(pack).answering(hose, "rated_pressure")] == ["hose_marking"]
+    assert [one.name for one in looks_of(pack).answering(hose, "condition")] == ["any_part"]
