@@ -16,7 +16,7 @@ from rigcheck.physics.air import settled_share, share_after_release, share_at_ti
 from rigcheck.physics.flammability import DATA_SETS, limits_in_air, mixture_lower_limit
 from rigcheck.physics.leak import leak_from_decay, leak_uncertainty, share_within_limit
 from rigcheck.physics.leak_units import LEAK_UNITS, molar_leak
-from rigcheck.physics.stability import Load, centre_of_mass, push_force, side_arm, tip_angle
+from rigcheck.physics.stability import centre_of_mass, push_force, side_arm, tip_angle
 from rigcheck.physics.welding_air import hood_air_flow
 
 NUMBERS = {
@@ -184,15 +184,17 @@ def test_a_hood_that_draws_from_a_half_sphere_is_the_table_of_the_regulation(inc
 
 def test_a_load_tips_where_its_weight_passes_the_wheel_in_a_turned_frame() -> None:
     # Turn every part of the load about the lower wheel and see on which side of it the weight falls.
-    loads = [Load(20.0, 0.0, 0.5), Load(75.0, -0.13, 0.85), Load(70.0, 0.13, 0.65)]
-    whole = centre_of_mass(loads=loads)
-    assert whole is not None
-    arm = side_arm(track=0.5, foot=0.5, wheel_base=0.5, axle_distance=0.2, offset=whole.offset)
-    angle = tip_angle(arm=arm or 0.0, centre_height=whole.height)
+    loads = [(20.0, 0.0, 0.5), (75.0, -0.13, 0.85), (70.0, 0.13, 0.65)]
+    masses = [(mass, mass) for mass, _, _ in loads]
+    aside = centre_of_mass(masses=masses, places=[(offset, offset) for _, offset, _ in loads])
+    high = centre_of_mass(masses=masses, places=[(height, height) for _, _, height in loads])
+    assert aside is not None and high is not None
+    arm = side_arm(track=0.5, foot=0.5, wheel_base=0.5, axle_distance=0.2, offset=aside[0])
+    angle = tip_angle(arm=arm or 0.0, centre_height=high[0])
     assert angle is not None
     for tilt, stands in ((angle - 1e-6, True), (angle + 1e-6, False)):
         turn = complex(numpy.cos(tilt), numpy.sin(tilt))
-        moment = sum(load.mass * (complex(load.offset + 0.25, load.height) * turn).real for load in loads)
+        moment = sum(mass * (complex(offset + 0.25, height) * turn).real for mass, offset, height in loads)
         assert (moment > 0.0) is stands
 
 

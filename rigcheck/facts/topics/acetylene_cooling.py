@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import product
 from math import pi
 from typing import Any, NamedTuple
 
@@ -63,50 +62,57 @@ def _flow_each(flow: Span, number: Span) -> Span | None:
     return None if density is None or volume is None else multiplied(volume, density)
 
 
-def _draws(flow: Span, number: Span, usable: Span, hours: Span, tare: Span, warmth: Span, air: Span) -> list[_Draw]:
-    """Return the corners of a draw: for the day, or until nothing more can be drawn from the cylinder.
+def _draws(
+    flow: Span, number: Span, usable: Span, hours: Span, tare: Span, warmth: Span, air: Span
+) -> tuple[list[_Draw], list[_Draw]]:
+    """Return the corners of a draw at which it ends coldest, and those at which it ends warmest.
 
-    Between its ends a flow may turn from the one to the other, which is a corner too.
+    It is drawn for the day, or until nothing more can be drawn from the cylinder; between its ends a flow may turn
+    from the one to the other, which is a corner too. A cylinder ends the colder the more heat the gas takes with it
+    and the colder it and the air were; as time goes on it comes nearer to where it settles, from whichever side.
     """
     each, density = _flow_each(flow, number), base_density("acetylene")
     if each is None or density is None:
-        return []
-    capacities = [mass * heat for mass, heat in product(tare, HEAT_CAPACITY)]
-    found = []
-    for volume, day in product(usable, hours):
+        return [], []
+    capacity = tare[0] * HEAT_CAPACITY[0], tare[1] * HEAT_CAPACITY[1]
+    corners = set()
+    for volume, day, held in ((usable[0], hours[0], capacity[1]), (usable[1], hours[1], capacity[0])):
         mass = volume * density[0]
         turns = mass / day if day > 0.0 else 0.0
-        flows = {*each, min(max(turns, each[0]), each[1])}
-        for out, heat, capacity, start, around in product(flows, SOLUTION_HEAT, capacities, warmth, air):
-            time = min(day, mass / out) if out > 0.0 else day
-            found.append(_Draw(start, around, out, heat, capacity, time))
-    return found
+        for out in {*each, min(max(turns, each[0]), each[1])}:
+            corners.add((out, held, min(day, mass / out) if out > 0.0 else day))
+    return tuple(
+        [_Draw(warmth[end], air[end], out, SOLUTION_HEAT[1 - end], held, time) for out, held, time in corners]
+        for end in (0, 1)
+    )  # type: ignore[return-value]
 
 
 def _cooled(gathered: Inputs, height: Span, diameter: Span, **inputs: Span) -> Span | None:
     """Return the temperature over all corners, and where more air makes it coldest in between."""
     losses = STILL_AIR[0] * pi * diameter[0] * height[0], STILL_AIR[1] * pi * diameter[1] * height[1]
-    found = []
-    for draw in dict.fromkeys(_draws(**inputs)):
+    coldest, warmest = _draws(**inputs)
+    low = []
+    for draw in coldest:
         turning = draw.coldest_loss()
         inside = [] if turning is None or not losses[0] < turning < losses[1] else [turning]
-        found += [draw.after(loss) for loss in (*losses, *inside)]
-    return _least_and_most(found)
+        low += [draw.after(loss) for loss in (*losses, *inside)]
+    return _between(low, [draw.after(loss) for draw in warmest for loss in losses])
 
 
 def _cooled_alone(gathered: Inputs, **inputs: Span) -> Span | None:
     """Return from the temperature without any heat from the air to that without any cooling but by colder air."""
     warmth, air = inputs["warmth"], inputs["air"]
-    most = max(warmth[1], air[1])
-    coldest = min(warmth[0], air[0])
-    found = [draw._replace(warmth=coldest, air=coldest).after(0.0) for draw in _draws(**inputs)]
-    span = _least_and_most(found)
-    return None if span is None else (span[0], most)
+    start = min(warmth[0], air[0])
+    low = [draw._replace(warmth=start, air=start).after(0.0) for draw in _draws(**inputs)[0]]
+    return _between(low, [max(warmth[1], air[1])])
 
 
-def _least_and_most(found: list[float | None]) -> Span | None:
-    known = [one for one in found if one is not None]
-    return (min(known), max(known)) if known and len(known) == len(found) else None
+def _between(low: list[float | None], high: list[float | None]) -> Span | None:
+    """Return the least of the one and the greatest of the other; None where one of them is outside its validity."""
+    known = [[one for one in found if one is not None] for found in (low, high)]
+    if not low or not high or [*map(len, known)] != [len(low), len(high)]:
+        return None
+    return min(known[0]), max(known[1])
 
 
 def _pressure_share(warmth: Span, cold: Span) -> Span | None:

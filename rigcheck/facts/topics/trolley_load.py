@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import product
 from typing import Any, NamedTuple
 
 from rigcheck.facts.figure import Figure, Look, Used, Wants, Way
 from rigcheck.facts.topics.gathering import as_stated, collected, values_of
-from rigcheck.physics.intervals import Span, added, hull
-from rigcheck.physics.stability import Load, centre_of_mass
+from rigcheck.physics.intervals import Span, added
+from rigcheck.physics.stability import centre_of_mass
 from rigcheck.rig.thing import MISSING, Thing
 
-__all__ = ["FIGURES", "STATICS", "Burden", "burdens", "masses_and_centres"]
+__all__ = ["FIGURES", "STATICS", "Burden", "burdens", "height_of", "masses_and_centres", "offset_of"]
 
 STATICS = "moment balance about the edge of the base, any text on statics"
 
@@ -112,37 +111,33 @@ def _emptied(loaded: Span, gathered: tuple[Used, ...]) -> Span:
 
 
 def _whole_centre(own: Span, own_centre: Span, gathered: tuple[Used, ...]) -> Span | None:
-    masses = [own, *_of_all(gathered, "m")]
-    heights = [own_centre, *_of_all(gathered, "z")]
-    ends = [_centre_height(masses, [height[end] for height in heights]) for end in (0, 1)]
-    return None if ends[0] is None or ends[1] is None else (ends[0][0], ends[1][1])
-
-
-def _centre_height(masses: list[Span], heights: list[float]) -> Span | None:
-    """Return the least and greatest height over all corners of the masses."""
-    wholes = [
-        centre_of_mass(loads=[Load(mass, 0.0, height) for mass, height in zip(corner, heights, strict=True)])
-        for corner in product(*map(frozenset, masses))  # a mass that is known has one corner
-    ]
-    return None if None in wholes else hull([(one.height, one.height) for one in wholes if one is not None])
+    return height_of(own, own_centre, burdens(gathered))
 
 
 def _whole_offset(own: Span, spacing: Span, gathered: tuple[Used, ...]) -> Span | None:
-    """Return how far the common centre is from the middle; the trolley itself is in the middle.
+    sides = zip(_PLACES, (-1.0, 1.0), strict=True)
+    standing = [Burden(side, mass, (0.0, 0.0)) for place, side in sides for mass in values_of(gathered, f"m_{place}")]
+    return offset_of(own, spacing, standing)
 
-    It lies furthest to one side where that side is as heavy as it can be and the other as light.
-    """
-    left, right = (added(values_of(gathered, f"m_{place}")) for place in _PLACES)
-    offsets: list[float] = []
-    for apart, trolley, masses in product(set(spacing), set(own), ((left[0], right[1]), (left[1], right[0]))):
-        loads = [Load(trolley, 0.0, 0.0)]
-        loads += [Load(m, at * apart / 2.0, 0.0) for m, at in zip(masses, (-1.0, 1.0), strict=True) if m > 0.0]
-        whole = centre_of_mass(loads=loads)
-        if whole is None:
-            return None
-        offsets.append(whole.offset)
-    least = 0.0 if min(offsets) <= 0.0 <= max(offsets) else min(map(abs, offsets))
-    return least, max(map(abs, offsets))
+
+def height_of(own: Span, own_centre: Span, standing: list[Burden]) -> Span | None:
+    """Return how high the common centre of a trolley and what stands on it is, m, over every mass and height."""
+    masses, heights = [own], [own_centre]
+    for one in standing:
+        masses.append(one.mass)
+        heights.append(one.height)
+    return centre_of_mass(masses=masses, places=heights)
+
+
+def offset_of(own: Span, spacing: Span, standing: list[Burden]) -> Span | None:
+    """Return how far the common centre is from the middle, m, over every mass; the trolley itself is in the middle."""
+    sides = [(one.side, one.side) for one in standing]
+    found = centre_of_mass(masses=[own, *(one.mass for one in standing)], places=[(0.0, 0.0), *sides])
+    if found is None:
+        return None
+    low, high = found
+    least = 0.0 if low <= 0.0 <= high else min(abs(low), abs(high))
+    return least * spacing[0] / 2.0, max(abs(low), abs(high)) * spacing[1] / 2.0
 
 
 def _guessed_centre(height: Span, gathered: tuple[Used, ...]) -> Span:
@@ -244,7 +239,7 @@ FIGURES: tuple[Figure, ...] = (
                 _whole_centre,
                 inputs={"own": "own_mass", "own_centre": "own_centre_height"},
                 gather=masses_and_centres,
-                validity="carried over every corner of the masses",
+                validity="over every mass in its range",
             ),
         ),
         0.1,
@@ -260,7 +255,7 @@ FIGURES: tuple[Figure, ...] = (
                 _whole_offset,
                 inputs={"own": "own_mass", "spacing": "cylinder_spacing"},
                 gather=_masses,
-                validity="carried over every corner of the masses; the trolley's own mass in the middle",
+                validity="over every mass in its range; the trolley's own mass in the middle",
             ),
         ),
     ),

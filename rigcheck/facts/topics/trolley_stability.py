@@ -8,9 +8,9 @@ from math import degrees, radians
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Used, Way
-from rigcheck.facts.topics.trolley_load import STATICS, Burden, burdens, masses_and_centres
+from rigcheck.facts.topics.trolley_load import STATICS, burdens, height_of, masses_and_centres, offset_of
 from rigcheck.physics.intervals import Span
-from rigcheck.physics.stability import Load, centre_of_mass, push_force, side_arm, tip_angle, weight
+from rigcheck.physics.stability import push_force, side_arm, tip_angle, weight
 
 __all__ = ["FIGURES"]
 
@@ -18,10 +18,15 @@ __all__ = ["FIGURES"]
 
 
 def _side_arm(track: Span, foot: Span, wheel_base: Span, axle_distance: Span, offset: Span) -> Span | None:
-    """Return the distance over every corner, and at the track with which it is greatest in between."""
+    """Return the distance over every corner that can be least or greatest, and at the widest track in between."""
+    ends = [(wheel_base, 1), (foot, 1), (axle_distance, 0), (offset, 0)]
+    if foot[1] <= track[0]:  # then it rises with the first two and falls with the others
+        corners = [[span[far if end else 1 - far] for span, far in ends] for end in (0, 1)]
+    else:
+        corners = [list(corner) for corner in product(*(frozenset(span) for span, _ in ends))]
     found = []
-    for base, end, along, aside in product(wheel_base, foot, axle_distance, offset):
-        for wide in (*track, *_widest(track, end, base, along, aside)):
+    for base, end, along, aside in corners:
+        for wide in {*track, *_widest(track, end, base, along, aside)}:
             found.append(side_arm(track=wide, foot=end, wheel_base=base, axle_distance=along, offset=aside))
     known = [arm for arm in found if arm is not None]
     return (max(0.0, min(known)), max(0.0, *known)) if len(known) == len(found) else None
@@ -95,39 +100,13 @@ def _changing_angle(
     angles = []
     for gone in range(len(standing)):
         left = standing[:gone] + standing[gone + 1 :]
-        centre, offset = _heights(own, own_centre, left), _offsets(own, spacing, left)
-        side = _side_arm(track, foot, wheel_base, axle_distance, offset)
-        angle = side and _angle(_lesser(side, end), centre)
+        centre, offset = height_of(own, own_centre, left), offset_of(own, spacing, left)
+        side = offset and _side_arm(track, foot, wheel_base, axle_distance, offset)
+        angle = side and centre and _angle(_lesser(side, end), centre)
         if not angle:
             return None
         angles.append(angle)
     return (min(low for low, _ in angles), min(high for _, high in angles)) if angles else None
-
-
-def _heights(own: Span, own_centre: Span, left: list[Burden]) -> Span:
-    found = [
-        _whole(trolley, at, left, corner, end).height
-        for end, at in enumerate(own_centre)
-        for trolley in own
-        for corner in product(*(one.mass for one in left))
-    ]
-    return min(found), max(found)
-
-
-def _offsets(own: Span, spacing: Span, left: list[Burden]) -> Span:
-    found = [
-        _whole(trolley, 0.0, left, corner, 0).offset * apart / 2.0
-        for apart, trolley in product(spacing, own)
-        for corner in product(*(one.mass for one in left))
-    ]
-    least = 0.0 if min(found) <= 0.0 <= max(found) else min(map(abs, found))
-    return least, max(map(abs, found))
-
-
-def _whole(trolley: float, at: float, left: list[Burden], corner: tuple[float, ...], end: int) -> Load:
-    """Return trolley and cylinders as one; its offset counts in half the distance between the axes."""
-    loads = [Load(mass, one.side, one.height[end]) for mass, one in zip(corner, left, strict=True) if mass > 0.0]
-    return centre_of_mass(loads=[Load(trolley, 0.0, at), *loads]) or Load(trolley, 0.0, at)
 
 
 _FIRM = "hard ground; no tyre that gives, no running start; hose pull and wind take some away"
@@ -188,7 +167,7 @@ FIGURES: tuple[Figure, ...] = (
                 _changing_angle,
                 inputs={"own": "own_mass", "own_centre": "own_centre_height", "spacing": "cylinder_spacing"} | _BASE,
                 gather=masses_and_centres,
-                validity="carried over every corner of the masses; " + _OWN_AT_AXES + _FIRM,
+                validity="over every mass in its range; " + _OWN_AT_AXES + _FIRM,
             ),
         ),
     ),

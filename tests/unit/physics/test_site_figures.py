@@ -269,9 +269,9 @@ def test_a_load_leans_to_either_side_alike() -> None:
 
 
 def test_a_load_of_nothing_has_no_centre() -> None:
-    assert stability.centre_of_mass(loads=[]) is None
-    assert stability.centre_of_mass(loads=[stability.Load(0.0, 0.0, 0.5)]) is None
-    assert stability.centre_of_mass(loads=[stability.Load(10.0, 0.0, -0.5)]) is None
+    assert stability.centre_of_mass(masses=[], places=[]) is None
+    assert stability.centre_of_mass(masses=[(0.0, 1.0)], places=[(0.5, 0.5)]) is None
+    assert stability.centre_of_mass(masses=[(-1.0, 10.0)], places=[(0.5, 0.5)]) is None
 
 
 def test_a_load_that_tips_of_itself_has_no_push() -> None:
