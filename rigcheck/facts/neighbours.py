@@ -25,7 +25,7 @@ def _part_kinds(line: Thing, look: Look) -> tuple[str, ...]:
 
 def _whole_length(line: Thing, look: Look) -> Any:
     """Return the length of hose from the supply to the furthest torch."""
-    hoses = [part for part in line.facts.get("parts", ()) if part.kind.name == "hose"]
+    hoses = [part for part in line.facts.get("parts", ()) if "hose" in part.kind.lineage]
     unknown = Wants((hose, "length") for hose in hoses if "length" not in hose.facts)
     if unknown:
         return unknown
@@ -36,7 +36,7 @@ def _whole_length(line: Thing, look: Look) -> Any:
 def _run_length(end: Thing | None) -> tuple[float, float]:
     lo = hi = 0.0
     while end is not None:
-        length = end.facts.get("length") if end.kind.name == "hose" else None
+        length = end.facts.get("length") if "hose" in end.kind.lineage else None
         if isinstance(length, Interval):
             lo, hi = lo + length.lo, hi + length.hi
         end = end.facts["upstream"]

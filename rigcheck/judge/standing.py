@@ -30,7 +30,7 @@ def standing_facts(judged: Judged) -> Mapping[str, Any]:
         "oxygen_held": _total(judged, oxygen, "full_content", "volume"),
         "cylinders": _total(judged, lines, "", "count"),
         "welders": rig.facts["job"].facts.get("torches_in_use", MISSING) if rig.facts.get("job") else MISSING,
-        "has_manifold": any(part.kind.name == "manifold" for line in lines for part in line.facts.get("parts", ())),
+        "has_manifold": any("manifold" in part.kind.lineage for line in lines for part in line.facts.get("parts", ())),
         "hot_work_permit": rig.facts["job"].facts.get("hot_work_permit", MISSING) if rig.facts.get("job") else MISSING,
     }
     return {name: value for name, value in sums.items() if value is not MISSING}
@@ -43,8 +43,8 @@ def _total(
     lo = hi = 0.0
     for line in lines:
         parts = line.facts.get("parts", ())
-        held = [_held(judged, part, fact) for part in parts if part.kind.name == "cylinder"]
-        held += [_of_tank(part, fact) for part in parts if part.kind.name == "bulk tank" and fact == "full_content"]
+        held = [_held(judged, part, fact) for part in parts if "cylinder" in part.kind.lineage]
+        held += [_of_tank(part, fact) for part in parts if "bulk tank" in part.kind.lineage and fact == "full_content"]
         spares = line.facts.get("spare_cylinders", MISSING) if spare else MISSING
         if MISSING in held or (spare and held and not isinstance(spares, Interval)):
             return MISSING

@@ -130,11 +130,12 @@ class _Maker:
     def _about(self, entry: StepEntry, at: Path) -> Kind:
         """Return the kind that a step is about; the rig's where none is said, or none is known."""
         root = self.vocabulary.kinds["rig"]
-        if entry.about and entry.about not in self.vocabulary.kinds:
-            near = nearest_word(entry.about, self.vocabulary.kinds)
+        known = self.vocabulary.looked_at
+        if entry.about and entry.about not in known:
+            near = nearest_word(entry.about, known)
             write = "Write a kind of thing, as 'cylinder' or 'joint', or leave the line out."
             self._refuse((*at, "about"), f"{shown_text(entry.about)} is no kind.", write, near)
-        return self.vocabulary.kinds.get(entry.about, root)
+        return known.get(entry.about, root)
 
     def _condition(self, kind: Kind, *path: str | int) -> Schema | None:
         node = self._node(*path)

@@ -18,7 +18,7 @@ def procedure_schema(vocabulary: Vocabulary) -> dict[str, Any]:
     """Return the schema of a procedure file (JSON Schema 2020-12)."""
     made = ProcedureFile.model_json_schema(by_alias=True)
     step = made["$defs"]["StepEntry"]["properties"]
-    step["about"] |= {"enum": ["", *vocabulary.kinds]}
+    step["about"] |= {"enum": ["", *vocabulary.looked_at]}
     for properties, key in ((made["properties"], "applies"), (step, "for")):
         properties[key] |= {"type": "object", "minProperties": 1}
     return made

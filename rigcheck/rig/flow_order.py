@@ -23,7 +23,7 @@ def lines_of(thing: Thing | None) -> frozenset[Thing] | None:
         line = thing.facts.get("line")
         if isinstance(line, Thing):
             return frozenset([line])
-        if thing.kind.name == "torch":
+        if "torch" in thing.kind.lineage:
             return frozenset(thing.facts.get("lines", ()))
         thing = thing.parent
     return None

@@ -16,8 +16,8 @@ __all__ = ["LINE_GRAMMAR", "Flow", "Outlet"]
 _THE_WORK = "work"  # where a line of purge or shielding gas ends, instead of a torch
 
 LINE_GRAMMAR = ("parts", "every_joint", "every", "to")
-_GATHERS, _SHARES = "manifold", "header"  # where branches run together, and where they part
-_BRANCH_KEYS = {_GATHERS: ("parts",), _SHARES: ("parts", "to")}
+_BRANCH_KEYS = {"gather": ("parts",), "share": ("parts", "to")}
+"""What a branch may say, where branches run together and where they part."""
 
 
 _TRADE_WORDS = {  # common practice: what people call a part
@@ -85,7 +85,7 @@ class Flow:
             kind = self._part_kind(item, key)
             if kind is None:
                 continue
-            part, shared = self._part(kind, key, body, to)
+            part, shared = self._part(kind, body, to)
             self.join(last, part, joint)
             last, joint = part, None
             if shared:
@@ -124,16 +124,15 @@ class Flow:
             self.reading.refuse(item, f"{key!r} is no part of a line.", write, near)
         return kind
 
-    def _part(self, kind: Kind, key: str, body: Node, to: Scalar | None) -> tuple[Thing, bool]:
+    def _part(self, kind: Kind, body: Node, to: Scalar | None) -> tuple[Thing, bool]:
         part = self.reading.thing(kind, kind.name, self.line, body)
         part.facts["line"], part.facts["upstream"], part.facts["downstream"] = self.line, None, None
         self.parts.append(part)
-        branched = key in (_GATHERS, _SHARES)
-        self.reading.fill(part, body, ("branches",) if branched else ())
+        self.reading.fill(part, body, ("branches",) if kind.branches else ())
         branches = body.items.get("branches") if isinstance(body, Mapping) else None
-        if branched and branches is not None:
+        if kind.branches and branches is not None:
             self._branches(part, branches, to)
-        return part, key == _SHARES and branches is not None
+        return part, kind.branches == "share" and branches is not None
 
     def _branches(self, part: Thing, branches: Node, to: Scalar | None) -> None:
         """Read the branches of a header or manifold; `to` is where those lead that do not say it themselves."""
@@ -144,7 +143,7 @@ class Flow:
             parts = branch.items.get("parts") if isinstance(branch, Mapping) else branch
             if not isinstance(parts, Sequence) or not parts.items:
                 self.reading.refuse(branch, "A branch has no list of parts.", "Write '- parts: […]'.")
-            elif part.kind.key == _SHARES:
+            elif part.kind.branches == "share":
                 before, own = len(self.outlets), self._branch_to(branch, part)
                 self._run(parts, part, own or to)
                 self._led(own, before)
@@ -156,7 +155,7 @@ class Flow:
         """Return what a branch leads to, and refuse what is no key of a branch."""
         if not isinstance(branch, Mapping):
             return None
-        known = _BRANCH_KEYS[part.kind.key]
+        known = _BRANCH_KEYS[part.kind.branches]
         for key in branch.items:
             if key not in known:
                 read = f"{shown_text(key)} is nothing known of a branch."
@@ -190,14 +189,14 @@ class Flow:
         """Make the joint between two neighbours from what was written of it, if anything was."""
         if upstream is None:
             return
-        hose_end = "hose" in (upstream.kind.name, downstream.kind.name)
-        kind = self.reading.vocabulary.kinds["hose end" if hose_end else "joint"]
+        hoses = [part for part in (upstream, downstream) if "hose" in part.kind.lineage]
+        kind = self.reading.vocabulary.kinds["hose end" if hoses else "joint"]
         joint = self.reading.thing(kind, "joint", self.line, body or _place_node(upstream))
         joint.facts |= {"line": self.line, "upstream": upstream, "downstream": downstream}
-        if hose_end:
-            joint.facts["hose"] = upstream if upstream.kind.name == "hose" else downstream
+        if hoses:
+            joint.facts["hose"] = hoses[0]
         upstream.facts["downstream"] = downstream
-        if downstream.kind.name != "torch":  # several lines meet at a torch
+        if "torch" not in downstream.kind.lineage:  # several lines meet at a torch
             downstream.facts["upstream"] = upstream
         self.joints.append(joint)
         if self.every_joint is not None:

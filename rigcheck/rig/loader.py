@@ -285,12 +285,12 @@ class _Loader:
         """Name the parts of a line that rules speak of."""
         facts = flow.line.facts
         facts["joints"] = tuple(flow.joints)
-        facts["regulator"] = next((p for p in flow.parts if p.kind.name == "regulator"), None)
+        facts["regulator"] = next((p for p in flow.parts if "regulator" in p.kind.lineage), None)
         facts["source"] = flow.parts[0] if flow.parts else None
         facts["torch_end"] = tuple(outlet.last for outlet in flow.outlets if not outlet.at_the_work)
         for part in flow.parts:
             part.facts["regulator"] = _setter(part.facts["upstream"])
-            if part.kind.name == "regulator":
+            if "regulator" in part.kind.lineage:
                 part.facts["feeds"] = ()
             if part.facts["regulator"] is not None:
                 part.facts["regulator"].facts["feeds"] += (part,)
@@ -323,7 +323,7 @@ class _Loader:
 
     def _feed(self, torch: Thing, flow: Flow, outlet: Outlet) -> None:
         hose: Thing | None = outlet.last
-        while hose is not None and hose.kind.name != "hose":
+        while hose is not None and "hose" not in hose.kind.lineage:
             hose = hose.facts["upstream"]
         key = "oxygen_hose" if flow.line.facts.get("gas") == "oxygen" else "fuel_hose"
         if hose is not None:
@@ -378,7 +378,7 @@ class _Loader:
 
 def _setter(upstream: Thing | None) -> Thing | None:
     """Return the regulator that sets the pressure behind a part: itself, or the one before it."""
-    if upstream is None or upstream.kind.name == "regulator":
+    if upstream is None or "regulator" in upstream.kind.lineage:
         return upstream
     found: Thing | None = upstream.facts["regulator"]
     return found

@@ -17,7 +17,6 @@ from rigcheck.rig.vocabulary import Kind, Vocabulary
 __all__ = ["rig_schema", "site_schema"]
 
 _ANY_SCALAR = ["string", "number", "boolean"]
-_BRANCHED = ("manifold", "header")
 
 
 def rig_schema(vocabulary: Vocabulary) -> dict[str, Any]:
@@ -83,7 +82,7 @@ def _extra_keys(kind: Kind) -> dict[str, Any]:
     if kind.name == "line":
         every = {**_of("hose_end"), "description": "What is so of every joint of the line."}
         return {"parts": parts, "to": to, "every_joint": every}
-    if kind.name in _BRANCHED:
+    if kind.branches:
         branch = {"type": "object", "properties": {"parts": parts, "to": to}, "required": ["parts"]}
         return {"branches": {"type": "array", "items": branch, "description": "Branches side by side."}}
     return {}

@@ -221,12 +221,11 @@ class Reading:
 
     def _declares(self, kind: Kind, name: str) -> bool:
         """Whether a fact is a kind's own, and not one that it inherits."""
-        parents = kind.lineage[1:2]
-        return name in kind.facts and not any(name in self.vocabulary.kinds[parent].facts for parent in parents)
+        return name in kind.facts and not (kind.base and name in self.vocabulary.kinds[kind.base].facts)
 
     def _own_first(self, kind: Kind) -> list[str]:
         """Return the facts that can be stated of a kind, those that it does not inherit first."""
-        inherited = self.vocabulary.kinds[kind.lineage[1]].facts if len(kind.lineage) > 1 else {"name": None}
+        inherited = self.vocabulary.kinds[kind.base].facts if kind.base else {"name": None}
         stated = [name for name, fact in kind.facts.items() if not fact.computed]
         return sorted(stated, key=lambda name: name in inherited)
 

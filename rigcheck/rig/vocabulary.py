@@ -1,23 +1,28 @@
-"""The vocabulary: every kind of thing, with its facts, its inner things and its neighbours."""
+"""The vocabulary: every kind of thing, with its facts, its inner things, its neighbours and its traits."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.fact import Choice, Fact
-from rigcheck.rig.number_range import number_range
-from rigcheck.rig.vocabulary_file import FactEntry, HeldEntry, KindFile, RelatedEntry, WordList, WordsFile
+from rigcheck.rig.vocabulary_file import (
+    FactEntry,
+    HeldEntry,
+    KindFile,
+    RelatedEntry,
+    TraitFile,
+    VocabularyFile,
+    WordList,
+    WordsFile,
+)
 from rigcheck.text.faults import Fault, Refused, nearest_word
 from rigcheck.text.place import Place
-from rigcheck.text.yamlfile import read_yaml
 
-__all__ = ["WORDS_FILE", "Kind", "Vocabulary", "build_vocabulary", "read_kind_file", "read_words_file"]
+__all__ = ["PART_KINDS", "Kind", "Vocabulary", "build_vocabulary"]
 
-WORDS_FILE = "words.yaml"
-"""The file of a vocabulary that has the words that several facts share."""
-
+PART_KINDS = "kinds of part"
+"""The list of words that has every kind of part; no file writes it."""
 _EVERY_THING = {
     "kind": FactEntry(measure="text", means="What kind of thing it is.", computed=True),
     "name": FactEntry(measure="text", means="What the people on site call it.", ask="What is it called on site?"),
@@ -36,9 +41,10 @@ _RESERVED = frozenset(
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Kind:
-    """A kind of thing with all that it inherits; `lineage` runs from itself to its base.
+    """A kind of thing with all that it inherits; a trait is what rules look at in the same way.
 
-    `key` is the kind as it is written in a rig file.
+    `lineage` runs from itself over its traits to its base and the traits of that; `base` is the kind that it is
+    one of, if it is. `key` is the kind as it is written in a rig file.
     """
 
     name: str
@@ -48,131 +54,180 @@ class Kind:
     holds: Mapping[str, HeldEntry]
     related: Mapping[str, RelatedEntry]
     key: str
+    base: str = ""
+    sets_pressure: str = ""
+    branches: str = ""
+    drawn_as: str = ""
+    shown: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """All kinds by name and by key; `parts` are those that stand in a line, by key; `choices`: shared words by name."""
+    """All kinds by name and by key, and the traits by name.
+
+    `parts` are the kinds that stand in a line, by key; `choices` the words that facts share, by the list's name.
+    """
 
     kinds: Mapping[str, Kind]
+    traits: Mapping[str, Kind]
     by_key: Mapping[str, Kind]
     parts: Mapping[str, Kind]
     choices: Mapping[str, Choice]
 
+    @property
+    def looked_at(self) -> Mapping[str, Kind]:
+        """All that a rule can look at: kinds and traits."""
+        return {**self.traits, **self.kinds}
+
     def children_of(self, base: str) -> list[Kind]:
-        """Return the kinds that are a `base`, without `base` itself."""
+        """Return the kinds that are a `base`, or have it as a trait, without `base` itself."""
         return [k for k in self.kinds.values() if base in k.lineage[1:]]
 
 
-def read_kind_file(data: bytes, file: str) -> KindFile:
-    """Return one vocabulary file. Raises `Refused`."""
-    from rigcheck.text.binding import bind, node_at, place_of  # an installed rigcheck starts without these
-
-    root = read_yaml(data, file)
-    kind = bind(KindFile, root, file)
-    faults = []
-    for name, entry in kind.facts.items():
-        try:
-            number_range(entry)
-        except NotRead as error:
-            place = place_of(node_at(root, ("facts", name)), file)
-            faults.append(Fault(place, f"{name}: {error.wrong}", error.write))
-    if faults:
-        raise Refused(faults)
-    return kind
-
-
-def read_words_file(data: bytes, file: str) -> WordsFile:
-    """Return the file of the words that several facts share. Raises `Refused`."""
-    from rigcheck.text.binding import bind  # an installed rigcheck starts without what checks YAML
-
-    return bind(WordsFile, read_yaml(data, file), file)
-
-
-def build_vocabulary(files: Iterable[tuple[str, KindFile]], words: Iterable[tuple[str, WordsFile]] = ()) -> Vocabulary:
+def build_vocabulary(files: Iterable[tuple[str, VocabularyFile]]) -> Vocabulary:
     """Return the vocabulary of all files, pairs of path and content. Raises `Refused`.
 
-    `words`: the words that several facts share; of lists with one name the later one counts.
+    Of lists of words, and of kinds and traits, with one name the later one counts.
     """
-    named = {entry.kind: (path, entry) for path, entry in files}
-    lists = {name: (path, one) for path, file in words for name, one in file.words.items()}
-    faults = [fault for path, entry in named.values() for fault in _faults(path, entry, named)]
-    faults += _faults_of_words(named, lists)
-    if faults:
-        raise Refused(faults)
-    choices = {name: _choice(name, lists) for name in lists}
-    kinds = {name: _kind(name, named, choices) for name in named}
-    by_key = {kind.key: kind for kind in kinds.values()}
-    parts = {k.key: k for k in kinds.values() if "part" in k.lineage[1:] and k.name != "torch"}
-    return Vocabulary(kinds, by_key, parts, choices)
+    return _Builder(files).vocabulary()
 
 
-def _faults(path: str, entry: KindFile, named: Mapping[str, tuple[str, KindFile]]) -> Iterable[Fault]:
-    wanted = [entry.is_a] if entry.is_a else []
-    wanted += [held.kind for held in entry.holds_things.values()]
-    wanted += [related.kind for related in entry.related.values()]
-    for kind in wanted:
-        if kind not in named:
-            yield _fault(path, f"{kind!r} is no kind.", nearest_word(kind, named))
-    for name in (*entry.facts, *entry.holds_things, *entry.related):
-        if name in _RESERVED:
-            yield _fault(path, f"{name!r} is a word of the conditions, not a fact.", "")
-    for name, fact in entry.facts.items():
-        if fact.from_day and fact.from_day not in _all_facts(entry, named):
-            yield _fault(path, f"{name} is from_day {fact.from_day!r}, which is no fact.", "")
+class _Builder:
+    def __init__(self, files: Iterable[tuple[str, VocabularyFile]]) -> None:
+        self.entries: dict[str, KindFile] = {}
+        self.paths: dict[str, str] = {}
+        self.traits: list[str] = []
+        self.lists: dict[str, tuple[str, WordList]] = {}
+        for path, file in files:
+            if isinstance(file, WordsFile):
+                self.lists |= {name: (path, one) for name, one in file.words.items()}
+                continue
+            entry = file.as_kind if isinstance(file, TraitFile) else file
+            self.entries[entry.kind], self.paths[entry.kind] = entry, path
+            if isinstance(file, TraitFile):
+                self.traits.append(entry.kind)
+        self.choices: dict[str, Choice] = {}
 
+    def vocabulary(self) -> Vocabulary:
+        faults = [fault for entry in self.entries.values() for fault in self._faults(entry)]
+        faults += self._faults_of_words()
+        if faults:
+            raise Refused(faults)
+        self.choices = {name: self._choice(name) for name in self.lists}
+        self.choices[PART_KINDS] = Choice({name.replace(" ", "-"): e.means for name, e in self._part_entries()}, {})
+        made = {name: self._kind(entry) for name, entry in self.entries.items()}
+        kinds = {name: kind for name, kind in made.items() if name not in self.traits}
+        by_key = {kind.key: kind for kind in kinds.values()}
+        parts = {k.key: k for k in kinds.values() if "part" in k.lineage[1:] and k.name != "torch"}
+        return Vocabulary(kinds, {name: made[name] for name in self.traits}, by_key, parts, self.choices)
 
-_Lists = Mapping[str, tuple[str, WordList]]
-"""Lists of words by name, each with the file that it stands in."""
+    def _part_entries(self) -> Iterator[tuple[str, KindFile]]:
+        for name, entry in self.entries.items():
+            if name not in self.traits and "part" in [base.kind for base in self._bases(entry)[1:]]:
+                yield name, entry
 
+    # --- what is wrong ---
 
-def _faults_of_words(named: Mapping[str, tuple[str, KindFile]], lists: _Lists) -> Iterable[Fault]:
-    for path, entry in named.values():
+    def _faults(self, entry: KindFile) -> Iterator[Fault]:
+        kinds = [name for name in self.entries if name not in self.traits]
+        wanted = [entry.is_a] if entry.is_a else []
+        wanted += [held.kind for held in entry.holds_things.values()]
+        wanted += [related.kind for related in entry.related.values()]
+        for kind in wanted:
+            if kind not in kinds:
+                yield self._fault(entry, f"{kind!r} is no kind.", nearest_word(kind, kinds))
+        for trait in (*entry.traits, *entry.without):
+            if _spaced(trait) not in self.traits:
+                yield self._fault(entry, f"{trait!r} is no trait.", nearest_word(trait, self.traits))
+        for name in (*entry.facts, *entry.holds_things, *entry.related):
+            if name in _RESERVED:
+                yield self._fault(entry, f"{name!r} is a word of the conditions, not a fact.", "")
+        known = self._all_facts(entry)
         for name, fact in entry.facts.items():
-            for wanted in (fact.words, fact.several_words):
-                if isinstance(wanted, str) and wanted not in lists:
-                    read = f"{name} takes the words of {wanted!r}, which is no list of words."
-                    yield _fault(path, read, nearest_word(wanted, lists))
-    for path, words in lists.values():
-        base = words.and_those_of
-        if base and (base not in lists or lists[base][1].and_those_of):
-            yield _fault(path, f"{base!r} is no list of words with words of its own alone.", nearest_word(base, lists))
+            if fact.from_day and fact.from_day not in known:
+                yield self._fault(entry, f"{name} is from_day {fact.from_day!r}, which is no fact.", "")
+        if entry.sets_pressure and entry.sets_pressure not in known:
+            read = f"It sets the pressure by {entry.sets_pressure!r}, which is no fact of it."
+            yield self._fault(entry, read, nearest_word(entry.sets_pressure, known))
+
+    def _faults_of_words(self) -> Iterator[Fault]:
+        known = [*self.lists, PART_KINDS]
+        for entry in self.entries.values():
+            for name, fact in entry.facts.items():
+                for wanted in (fact.words, fact.several_words):
+                    if isinstance(wanted, str) and wanted not in known:
+                        read = f"{name} takes the words of {wanted!r}, which is no list of words."
+                        yield self._fault(entry, read, nearest_word(wanted, known))
+        for path, words in self.lists.values():
+            base = words.and_those_of
+            if base and (base not in self.lists or self.lists[base][1].and_those_of):
+                near = nearest_word(base, self.lists)
+                yield _fault(path, f"{base!r} is no list of words with words of its own alone.", near)
+
+    def _fault(self, entry: KindFile, read: str, near: str) -> Fault:
+        return _fault(self.paths[entry.kind], read, near)
+
+    # --- what it comes to ---
+
+    def _choice(self, name: str) -> Choice:
+        own = self.lists[name][1]
+        if not own.and_those_of:
+            return Choice(own.words, own.also_written)
+        base = self.lists[own.and_those_of][1]
+        return Choice(base.words | own.words, base.also_written | own.also_written)
+
+    def _bases(self, entry: KindFile) -> list[KindFile]:
+        """Return a kind and the kinds that it is one of."""
+        chain = [entry]
+        while chain[-1].is_a in self.entries and self.entries[chain[-1].is_a] not in chain:
+            chain.append(self.entries[chain[-1].is_a])
+        return chain
+
+    def _ancestors(self, entry: KindFile) -> list[KindFile]:
+        """Return a kind, its traits, its base and the traits of that, each once, without those that it has not."""
+        found: dict[str, KindFile] = {}
+        without: set[str] = set()
+        for base in self._bases(entry):
+            without |= {_spaced(trait) for trait in base.without}
+            traits = (_spaced(trait) for trait in base.traits)
+            found.setdefault(base.kind, base)
+            for trait in traits:
+                if trait not in without and trait in self.entries:
+                    found.setdefault(trait, self.entries[trait])
+        return list(found.values())
+
+    def _all_facts(self, entry: KindFile) -> dict[str, FactEntry]:
+        facts = dict(_EVERY_THING)
+        for ancestor in reversed(self._ancestors(entry)):
+            facts |= ancestor.facts
+        return facts
+
+    def _kind(self, entry: KindFile) -> Kind:
+        chain = self._ancestors(entry)
+        holds: dict[str, HeldEntry] = {}
+        related = {"rig": RelatedEntry(kind="rig", means="The rig that it belongs to.")}
+        for ancestor in reversed(chain):
+            holds |= ancestor.holds_things
+            related |= ancestor.related
+        return Kind(
+            name=entry.kind,
+            means=entry.means,
+            lineage=tuple(ancestor.kind for ancestor in chain),
+            facts={name: Fact(name, fact, self.choices) for name, fact in self._all_facts(entry).items()},
+            holds=holds,
+            related=related,
+            key=entry.kind.replace(" ", "_").replace("-", "_"),
+            base=entry.is_a,
+            sets_pressure=next((one.sets_pressure for one in chain if one.sets_pressure), ""),
+            branches=next((one.branches for one in chain if one.branches), ""),
+            drawn_as=next((one.drawn_as for one in chain if one.drawn_as), ""),
+            shown=next((tuple(one.shown) for one in chain if one.shown), ()),
+        )
 
 
-def _choice(name: str, lists: _Lists) -> Choice:
-    own = lists[name][1]
-    if not own.and_those_of:
-        return Choice(own.words, own.also_written)
-    base = lists[own.and_those_of][1]
-    return Choice(base.words | own.words, base.also_written | own.also_written)
+def _spaced(trait: str) -> str:
+    return trait.replace("_", " ")
 
 
 def _fault(path: str, read: str, near: str) -> Fault:
     return Fault(Place(path, 1, 1), read, "Write a word of the vocabulary.", near)
-
-
-def _ancestors(entry: KindFile, named: Mapping[str, tuple[str, KindFile]]) -> list[KindFile]:
-    chain = [entry]
-    while chain[-1].is_a in named and named[chain[-1].is_a][1] not in chain:
-        chain.append(named[chain[-1].is_a][1])
-    return chain
-
-
-def _all_facts(entry: KindFile, named: Mapping[str, tuple[str, KindFile]]) -> dict[str, FactEntry]:
-    facts = dict(_EVERY_THING)
-    for ancestor in reversed(_ancestors(entry, named)):
-        facts |= ancestor.facts
-    return facts
-
-
-def _kind(name: str, named: Mapping[str, tuple[str, KindFile]], choices: Mapping[str, Choice]) -> Kind:
-    chain = _ancestors(named[name][1], named)
-    holds: dict[str, HeldEntry] = {}
-    related = {"rig": RelatedEntry(kind="rig", means="The rig that it belongs to.")}
-    for ancestor in reversed(chain):
-        holds |= ancestor.holds_things
-        related |= ancestor.related
-    facts = {fact: Fact(fact, entry, choices) for fact, entry in _all_facts(chain[0], named).items()}
-    lineage = tuple(ancestor.kind for ancestor in chain)
-    key = name.replace(" ", "_").replace("-", "_")
-    return Kind(name, chain[0].means, lineage, facts, holds, related, key)

@@ -9,7 +9,17 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, ClassVar, Literal
 
-__all__ = ["FactEntry", "HeldEntry", "KindFile", "Measure", "RelatedEntry", "WordList", "WordsFile"]
+__all__ = [
+    "FactEntry",
+    "HeldEntry",
+    "KindFile",
+    "Measure",
+    "RelatedEntry",
+    "TraitFile",
+    "VocabularyFile",
+    "WordList",
+    "WordsFile",
+]
 
 Measure = Literal[
     "angle",
@@ -104,16 +114,49 @@ class RelatedEntry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KindFile:
-    """One vocabulary file."""
+    """One kind of thing.
+
+    `traits`: what it has in common with other kinds; `without`: those of its base that it has not.
+    `sets_pressure`: the fact that says to what it sets the pressure behind it; `branches`: whether branches that
+    are written inside it gather in it, or share what it gives; `drawn_as`: its shape in a drawing, and `shown` what
+    is written beside that, a line each, with facts in braces (`!` behind one: that it is not stated is said).
+    """
 
     __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     kind: str
     is_a: str = ""
+    traits: list[str] = field(default_factory=list)
+    without: list[str] = field(default_factory=list)
     means: str
+    sets_pressure: str = ""
+    branches: Literal["", "gather", "share"] = ""
+    drawn_as: str = ""
+    shown: list[str] = field(default_factory=list)
     facts: dict[str, FactEntry] = field(default_factory=dict)
     holds_things: dict[str, HeldEntry] = field(default_factory=dict)
     related: dict[str, RelatedEntry] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TraitFile:
+    """One trait: facts that come to every kind that has it; rules and figures look at it as at a kind.
+
+    `is_a`: what the kinds that have it are in any case.
+    """
+
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
+
+    trait: str
+    is_a: str = ""
+    means: str
+    facts: dict[str, FactEntry] = field(default_factory=dict)
+    related: dict[str, RelatedEntry] = field(default_factory=dict)
+
+    @property
+    def as_kind(self) -> KindFile:
+        """The trait as what rules look at."""
+        return KindFile(kind=self.trait, is_a=self.is_a, means=self.means, facts=self.facts, related=self.related)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,6 +181,10 @@ class WordsFile:
     __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     words: dict[str, WordList]
+
+
+VocabularyFile = KindFile | TraitFile | WordsFile
+"""What one file of a vocabulary holds."""
 
 
 def _refuse_strays(also_written: dict[str, str], words: dict[str, str]) -> None:

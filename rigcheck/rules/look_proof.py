@@ -57,7 +57,7 @@ def _unanswered(pack: Pack, looks: Looks) -> Iterator[Fault]:
 
 
 def _stale(pack: Pack, looks: Looks) -> Iterator[Fault]:
-    kinds = pack.vocabulary.kinds
+    kinds = pack.vocabulary.looked_at
     place = Place(_stations_file(pack), 1, 1)
     for name in looks.beyond:
         kind, _, fact = name.partition(".")
@@ -71,7 +71,7 @@ def _stale(pack: Pack, looks: Looks) -> Iterator[Fault]:
 def _wrong(pack: Pack, looks: Looks) -> Iterator[Fault]:
     deadly = dangerous_facts(pack)
     for look in looks.looks.values():
-        kind, place = pack.vocabulary.kinds[look.looks_at], looks.places[look.name]
+        kind, place = pack.vocabulary.looked_at[look.looks_at], looks.places[look.name]
         for name in dict.fromkeys(look.facts):
             fact = kind.facts[name]
             if look.act in _SENSES and fact.measure not in _SENSED and name not in _IDENTITY:

@@ -194,7 +194,7 @@ class _Reader:
         return tuple(found)
 
     def _check(self, look: Look, place: Place, stations: _StationsFile) -> None:
-        kinds = self.pack.vocabulary.kinds
+        kinds = self.pack.vocabulary.looked_at
         if look.station not in stations.stations:
             near = nearest_word(look.station, stations.stations)
             self._refuse(place, f"{look.station!r} is no station.", "Write one of stations.yaml.", near)
@@ -215,7 +215,7 @@ class _Reader:
     def _check_values(self, look: Look, told: Mapping[str, str], place: Place) -> None:
         from rigcheck.quantity.notation import NotRead
 
-        facts = self.pack.vocabulary.kinds[look.looks_at].facts
+        facts = self.pack.vocabulary.looked_at[look.looks_at].facts
         for name, text in told.items():
             fact = facts.get(name)
             try:

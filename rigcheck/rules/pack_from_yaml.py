@@ -10,8 +10,9 @@ from pathlib import Path
 from typing import Any
 
 from rigcheck.quantity.notation import NotRead
-from rigcheck.rig.vocabulary import WORDS_FILE, Vocabulary, build_vocabulary, read_kind_file, read_words_file
-from rigcheck.rig.vocabulary_file import KindFile, WordsFile
+from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary
+from rigcheck.rig.vocabulary_file import VocabularyFile
+from rigcheck.rig.vocabulary_reader import WORDS_FILE, read_vocabulary_file
 from rigcheck.rules.consequence import FOLLOWS, Consequence
 from rigcheck.rules.documents import Differing, DocumentEntry, UnknownSource, find_source
 from rigcheck.rules.file_models import DocumentsFile, LimitEntry, LimitsFile, TablesFile, ValueEntry
@@ -40,16 +41,14 @@ def prepare_pack(folder: Path) -> str:
     layer = Layer(folder)
     loader = _Loader([layer])
     pack = loader.load()
-    kinds = {name: kind for name, (_, kind) in loader.kinds.items()}
-    return to_json(pack, (kinds, [file for _, file in loader.words]), loader.tables(), str(folder))
+    return to_json(pack, [file for _, file in loader.vocabulary.values()], loader.tables(), str(folder))
 
 
 class _Loader:
     def __init__(self, layers: list[Layer]) -> None:
         self.layers = layers
         self.faults: list[Fault] = []
-        self.kinds: dict[str, tuple[str, KindFile]] = {}
-        self.words: list[tuple[str, WordsFile]] = []
+        self.vocabulary: dict[str, tuple[str, VocabularyFile]] = {}
         self.documents: dict[str, DocumentEntry] = {}
         self.definitions: dict[str, LimitDefinition] = {}
         self.limits: list[DatedLimit] = []
@@ -104,13 +103,12 @@ class _Loader:
             for name, path, data in layer.below("vocabulary"):
                 self._try(partial(self._take_vocabulary, name, data, path))
         self._stop()
-        return build_vocabulary(self.kinds.values(), self.words)
+        return build_vocabulary(self.vocabulary.values())
 
     def _take_vocabulary(self, name: str, data: bytes, path: str) -> None:
-        if name == f"vocabulary/{WORDS_FILE}":
-            self.words.append((path, read_words_file(data, path)))
-        else:
-            self.kinds[name] = (path, read_kind_file(data, path))
+        inside = name.removeprefix("vocabulary/")
+        key = path if inside == WORDS_FILE else inside  # of lists of words a later folder replaces only its own
+        self.vocabulary[key] = (path, read_vocabulary_file(inside, data, path))
 
     def _documents(self, layer: Layer) -> None:
         data = layer.data.get("documents.yaml")

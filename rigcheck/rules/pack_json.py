@@ -14,8 +14,17 @@ from typing import Any, Protocol
 from rigcheck.condition.pattern import EcmaPattern, ecma_pattern
 from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Schema
 from rigcheck.quantity.interval import Interval
-from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary
-from rigcheck.rig.vocabulary_file import FactEntry, HeldEntry, KindFile, RelatedEntry, WordList, WordsFile
+from rigcheck.rig.vocabulary import Kind, Vocabulary, build_vocabulary
+from rigcheck.rig.vocabulary_file import (
+    FactEntry,
+    HeldEntry,
+    KindFile,
+    RelatedEntry,
+    TraitFile,
+    VocabularyFile,
+    WordList,
+    WordsFile,
+)
 from rigcheck.rules.consequence import Consequence, Derived
 from rigcheck.rules.documents import ClauseEntry, Differing, DocumentEntry, Source, source_of_row
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
@@ -58,18 +67,16 @@ class Content(Protocol):
 
 def to_json(
     pack: Content,
-    vocabulary: tuple[Mapping[str, KindFile], Iterable[WordsFile]],
+    vocabulary: Iterable[VocabularyFile],
     tables: Mapping[str, Iterable[Mapping[str, Any]]],
     folder: str,
 ) -> str:
-    """Return a pack as JSON; `vocabulary`: its kinds by path, and its words; `folder` is cut off the paths of rules."""
-    kinds, words = vocabulary
+    """Return a pack as JSON, with the files of its vocabulary; `folder` is cut off the paths of its rules."""
     sources = _Sources()
     content = {
         "form": _FORM,
         "digest": pack.digest,
-        "words": {name: asdict(one) for file in words for name, one in file.words.items()},
-        "kinds": {path: _kind_out(kind) for path, kind in kinds.items()},
+        "vocabulary": [_vocabulary_out(file) for file in vocabulary],
         "documents": {name: _document_out(one) for name, one in pack.documents.items()},
         "definitions": [list(asdict(one).values()) for one in pack.definitions.values()],
         "tables": {name: list(found) for name, found in tables.items()},
@@ -89,19 +96,17 @@ def from_json(text: bytes, digest: str, folder: str) -> Prepared | None:
     content = json.loads(text)
     if content.get("form") != _FORM or content.get("digest") != digest:
         return None
-    kinds = [(f"{folder}/{path}", _kind_in(kind)) for path, kind in content["kinds"].items()]
-    words = WordsFile(words={name: WordList(**one) for name, one in content["words"].items()})
-    vocabulary = build_vocabulary(kinds, [("", words)])
+    vocabulary = build_vocabulary((folder, _vocabulary_in(file)) for file in content["vocabulary"])
     sources = [source_of_row(one) for one in content["sources"]]
     return (
         vocabulary,
         {name: _document_in(one) for name, one in content["documents"].items()},
         {one[0]: LimitDefinition(*one) for one in content["definitions"]},
         tuple(_limit_in(one, sources) for one in content["limits"]),
-        {one[0]: _rule_in(one, sources, vocabulary, folder) for one in content["rules"]},
+        {one[0]: _rule_in(one, sources, vocabulary.looked_at, folder) for one in content["rules"]},
         {name: rows_of(name, found) for name, found in content["tables"].items()},
         {
-            rule[0]: Consequence(_rule_in(rule, sources, vocabulary, folder), tuple(map(_derived_in, then)))
+            rule[0]: Consequence(_rule_in(rule, sources, vocabulary.looked_at, folder), tuple(map(_derived_in, then)))
             for rule, then in content["follows"]
         },
     )
@@ -154,9 +159,9 @@ _ENTRIES: Mapping[str, type[FactEntry] | type[HeldEntry] | type[RelatedEntry]] =
 }
 
 
-def _kind_out(kind: KindFile) -> dict[str, Any]:
+def _vocabulary_out(file: VocabularyFile) -> dict[str, Any]:
     """Return a vocabulary file without what is as it is by default."""
-    plain = {key: value for key, value in asdict(kind).items() if value}
+    plain = {key: value for key, value in asdict(file).items() if value}
     for key in _ENTRIES:
         if key in plain:
             plain[key] = {name: _stated(entry) for name, entry in plain[key].items()}
@@ -167,12 +172,14 @@ def _stated(entry: Mapping[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in entry.items() if value or (key in ("words", "several_words") and value == {})}
 
 
-def _kind_in(kind: dict[str, Any]) -> KindFile:
+def _vocabulary_in(file: dict[str, Any]) -> VocabularyFile:
     """Return a vocabulary file that was checked when the pack was prepared."""
+    if "words" in file:
+        return WordsFile(words={name: WordList(**one) for name, one in file["words"].items()})
     for key, entry in _ENTRIES.items():
-        if key in kind:
-            kind[key] = {name: entry(**one) for name, one in kind[key].items()}
-    return KindFile(**kind)
+        if key in file:
+            file[key] = {name: entry(**one) for name, one in file[key].items()}
+    return TraitFile(**file) if "trait" in file else KindFile(**file)
 
 
 # --- limits ---
@@ -220,7 +227,7 @@ def _rule_out(rule: Rule, sources: _Sources, folder: str) -> list[Any]:
     ]
 
 
-def _rule_in(one: list[Any], sources: list[Source], vocabulary: Vocabulary, folder: str) -> Rule:
+def _rule_in(one: list[Any], sources: list[Source], looked_at: Mapping[str, Kind], folder: str) -> Rule:
     name, path, claim, signal, kind, under, concerns, holds, harm, put_right, numbers, place, limits, *more = one
     facts, may_be_conceded, differs = more
     file = f"{folder}/{path}"
@@ -229,7 +236,7 @@ def _rule_in(one: list[Any], sources: list[Source], vocabulary: Vocabulary, fold
         file=file,
         claim=claim,
         signal=signal,
-        kind=vocabulary.kinds[kind],
+        kind=looked_at[kind],
         under=tuple(under),
         concerns=None if concerns is None else _schema_in(concerns, file),
         holds=_schema_in(holds, file),

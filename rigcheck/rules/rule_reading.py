@@ -32,7 +32,7 @@ class RuleReader:
         root = read_yaml(data, file)
         model = bind(RuleFile, root, file, kept=("concerns", "holds", "proven_by"))
         assert isinstance(root, Mapping)
-        kind = self.vocabulary.kinds.get(model.looks_at)
+        kind = self.vocabulary.looked_at.get(model.looks_at)
         if kind is None:
             raise Refused([self._no_kind(model, root, file)])
         reader = ConditionReader(file, self.vocabulary, self.limits, kind)
@@ -99,8 +99,8 @@ class RuleReader:
 
     def _no_kind(self, model: RuleFile | ConsequenceFile, root: Mapping, file: str) -> Fault:
         node = root.items["looks_at"]
-        near = nearest_word(model.looks_at, self.vocabulary.kinds)
-        write = "Write a kind of thing, as 'hose' or 'regulator'."
+        near = nearest_word(model.looks_at, self.vocabulary.looked_at)
+        write = "Write a kind of thing, as 'hose' or 'regulator', or a trait."
         return Fault(Place(file, node.line, node.column), f"{shown_text(model.looks_at)} is no kind.", write, near)
 
     def _source(self, path: tuple[str | int, ...], root: Mapping, reader: ConditionReader) -> Source | None:

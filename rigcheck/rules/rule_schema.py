@@ -17,7 +17,7 @@ def rule_schema(vocabulary: Vocabulary, limits: Mapping[str, LimitDefinition]) -
     """Return the schema of a rule file (JSON Schema 2020-12)."""
     made = RuleFile.model_json_schema()
     properties = made["properties"]
-    properties["looks_at"] |= {"enum": [*vocabulary.kinds]}
+    properties["looks_at"] |= {"enum": [*vocabulary.looked_at]}
     for key in ("concerns", "holds"):
         properties[key] |= {"type": "object", "minProperties": 1} | _facts(vocabulary)
     properties["proven_by"] |= {"type": "array", "minItems": 1, "items": _case()}

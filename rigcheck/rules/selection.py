@@ -42,9 +42,9 @@ def choose_rules(rules: Iterable[Rule], selection: Selection, pack: Pack) -> lis
 
 
 def _kind(name: str, pack: Pack) -> Kind:
-    found = pack.vocabulary.kinds.get(name) or pack.vocabulary.by_key.get(name)
+    found = pack.vocabulary.looked_at.get(name) or pack.vocabulary.by_key.get(name)
     if found is None:
-        raise UnknownWord(f"no kind of thing is called {name!r}", nearest_word(name, pack.vocabulary.kinds))
+        raise UnknownWord(f"no kind of thing is called {name!r}", nearest_word(name, pack.vocabulary.looked_at))
     return found
 
 

@@ -288,7 +288,7 @@ def _line(thing: Thing) -> str:
 
 def _lines(thing: Thing) -> frozenset[str]:
     """Return the lines that a thing stands in or ends."""
-    fed = thing.facts.get("lines") if thing.kind.name == "torch" else None
+    fed = thing.facts.get("lines") if "torch" in thing.kind.lineage else None
     return frozenset(line.label for line in fed) if fed else frozenset(filter(None, [_line(thing)]))
 
 

@@ -15,7 +15,8 @@ import yaml
 
 from rigcheck.rig.concessions import load_beside
 from rigcheck.rig.loader import load_rig
-from rigcheck.rig.vocabulary import build_vocabulary, read_kind_file
+from rigcheck.rig.vocabulary import build_vocabulary
+from rigcheck.rig.vocabulary_reader import read_vocabulary_file
 from rigcheck.rules.cases import read_cases
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
@@ -77,7 +78,7 @@ def test_a_wrong_file_of_concessions_is_refused_with_these_words(path: Path, sma
 @pytest.mark.parametrize("path", _wrong("vocabulary"))
 def test_a_wrong_vocabulary_file_is_refused_with_these_words(path: Path) -> None:
     with pytest.raises(Refused) as refused:
-        build_vocabulary([(path.name, read_kind_file(path.read_bytes(), path.name))])
+        build_vocabulary([(path.name, read_vocabulary_file(path.name, path.read_bytes(), path.name))])
     assert _told(refused) == _wanted(path)
 
 

@@ -57,7 +57,7 @@ def read(path: Path) -> Any:
 @cache
 def day_facts() -> dict[str, str]:
     """Return each time that is counted from a day, with the fact that states the day."""
-    files = [read(path) for path in (RULES / "vocabulary").glob("*.yaml")]
+    files = [read(path) for path in (RULES / "vocabulary").rglob("*.yaml")]
     facts = {name: fact for file in files for name, fact in (file.get("facts") or {}).items()}
     return {name: fact["from_day"].replace("_", " ") for name, fact in facts.items() if "from_day" in fact}
 

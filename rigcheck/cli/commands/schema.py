@@ -20,7 +20,7 @@ from rigcheck.report.json.inspection_json import Report
 from rigcheck.report.json.overview_json import OverviewReport
 from rigcheck.report.json.sheet_json import SheetOut
 from rigcheck.rig.rig_schema import rig_schema, site_schema
-from rigcheck.rig.vocabulary_file import KindFile, WordsFile
+from rigcheck.rig.vocabulary_file import VocabularyFile
 from rigcheck.rules.file_models import DocumentsFile, LimitsFile
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule_schema import rule_schema
@@ -47,7 +47,7 @@ _SCHEMAS: Mapping[str, Callable[[Pack], dict[str, Any]]] = {
     "rule": lambda pack: rule_schema(pack.vocabulary, pack.definitions),
     "limits": lambda pack: LimitsFile.model_json_schema(),
     "documents": lambda pack: DocumentsFile.model_json_schema(),
-    "vocabulary": lambda pack: TypeAdapter(KindFile | WordsFile).json_schema(),
+    "vocabulary": lambda pack: TypeAdapter(VocabularyFile).json_schema(),
     "report": lambda pack: Report.model_json_schema(mode="serialization"),
     "figures": lambda pack: FiguresReport.model_json_schema(mode="serialization"),
     "procedure": lambda pack: procedure_schema(pack.vocabulary),

@@ -19,13 +19,13 @@ def _before(manifold: Thing) -> list[list[Thing]]:
     """Return for each cylinder of a bank the parts from it to the manifold, itself first."""
     line = manifold.facts.get("line")
     parts: tuple[Thing, ...] = line.facts.get("parts", ()) if isinstance(line, Thing) else ()
-    runs = [list(_run(part)) for part in parts if part.kind.name == "cylinder"]
+    runs = [list(_run(part)) for part in parts if "cylinder" in part.kind.lineage]
     return [run for run in runs if run[-1].facts.get("downstream") is manifold]
 
 
 def _run(part: Thing) -> Iterator[Thing]:
     at: Thing | None = part
-    while at is not None and at.kind.name != _MANIFOLD:
+    while at is not None and _MANIFOLD not in at.kind.lineage:
         yield at
         at = at.facts.get("downstream")
 

@@ -10,9 +10,9 @@ from rigcheck.facts.topics.gathering import collected
 from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = [
-    "FEEDS",
     "LOSES",
-    "RATED",
+    "RATED_FLOW",
+    "SETS",
     "course_number",
     "ends_of",
     "feeds_of",
@@ -29,24 +29,22 @@ __all__ = [
     "sizing_of",
 ]
 
-RATED = ("arrester", "non-return valve", "coupler", "header", "swivel", "joiner")
-"""Kinds of parts that lose what their maker's table says."""
+LOSES = "loses pressure"
+"""The trait of the parts whose loss is worked out."""
 
-LOSES = ("hose", *RATED)
-"""Kinds of parts whose loss is worked out."""
+RATED_FLOW = "rated flow"
+"""The trait of those that lose what their maker's table says."""
 
-FEEDS = {"regulator": "set_pressure", "outlet point": "pipe_pressure"}
-"""Kinds of parts that set the pressure behind them, and the fact that says to what."""
-
-_STOPS = frozenset((*LOSES, *FEEDS, "torch"))
+SETS = "sets pressure"
+"""The trait of the parts that set the pressure behind them; their kinds name the fact that says to what."""
 
 
 # --- what lies along the flow ---
 
 
 def _following(part: Thing) -> list[Thing]:
-    """Return what the gas of a part goes to: several parts after a header."""
-    if part.kind.name == "header":
+    """Return what the gas of a part goes to: several parts after one that shares it out."""
+    if part.kind.branches == "share":
         parts = part.facts["line"].facts.get("parts", ())
         after = [one for one in parts if one.facts.get("upstream") is part]
         if after:
@@ -61,7 +59,7 @@ def _next_stops(part: Thing) -> list[Thing]:
     ahead = _following(part)
     while ahead:
         one = ahead.pop(0)
-        if one.kind.name in _STOPS:
+        if LOSES in one.kind.lineage or one.kind.sets_pressure or "torch" in one.kind.lineage:
             found.append(one)
         else:
             ahead = _following(one) + ahead
@@ -74,7 +72,7 @@ def _ends_after(part: Thing) -> list[Thing]:
     ahead = [part]
     while ahead:
         one = ahead.pop()
-        after = _following(one) if one.kind.name != "torch" else []
+        after = _following(one) if "torch" not in one.kind.lineage else []
         ahead += after
         found += [] if after else [one]
     return found
@@ -85,7 +83,7 @@ def _before(part: Thing) -> Iterator[Thing]:
     one = part.facts.get("upstream")
     while isinstance(one, Thing):
         yield one
-        if one.kind.name in FEEDS:
+        if one.kind.sets_pressure:
             return
         one = one.facts.get("upstream")
 
@@ -94,13 +92,13 @@ def _feed_of(part: Thing) -> Thing | None:
     last = None
     for last in _before(part):  # noqa: B007 the last one is what is looked for
         pass
-    return last if last is not None and last.kind.name in FEEDS else None
+    return last if last is not None and last.kind.sets_pressure else None
 
 
 def feeds_of(line: Thing) -> list[Thing]:
     """Return what sets the pressure at the torches of a line: its last regulator, one in each branch, or its pipe."""
     ends = line.facts.get("torch_end", ())
-    found = (end if end.kind.name in FEEDS else _feed_of(end) for end in ends)
+    found = (end if end.kind.sets_pressure else _feed_of(end) for end in ends)
     return [one for one in dict.fromkeys(found) if one is not None]
 
 
@@ -115,8 +113,8 @@ def flow_of(part: Thing, look: Look) -> Any:
     all_ends = line.facts.get("torch_end", ())
     ends = _ends_after(part) if len(all_ends) > 1 else []
     if len(all_ends) <= 1 or len(ends) >= len(all_ends):
-        return collected((line,), "demand", look, "q")
-    if any(end.kind.name != "torch" for end in ends):
+        return collected((line,), "demand", look, "q_part" if _in_branch_of_supply(part, line) else "q")
+    if any("torch" not in end.kind.lineage for end in ends):
         return None
     fuel = look.fact(line, "fuel")
     if fuel is MISSING:
@@ -125,6 +123,16 @@ def flow_of(part: Thing, look: Look) -> Any:
     fact = "fuel_demand" if fuel else "oxygen_demand"
     own = [collected((torch,), fact, look, name) for torch, name in torches]
     return _joined(own if len(own) == 1 else [*own, collected((line,), "demand", look, "q_line")])
+
+
+def _in_branch_of_supply(part: Thing, line: Thing) -> bool:
+    """Return whether a part stands in one of several branches that gather: what each of them gives is not known."""
+    after = part.facts.get("downstream")
+    while isinstance(after, Thing) and not after.kind.sets_pressure:
+        if after.kind.branches == "gather":
+            return sum(one.facts.get("downstream") is after for one in line.facts.get("parts", ())) > 1
+        after = after.facts.get("downstream")
+    return False
 
 
 def _share_name(torch: Thing, ends: list[Thing], all_ends: Iterable[Thing]) -> str:
@@ -136,13 +144,13 @@ def _share_name(torch: Thing, ends: list[Thing], all_ends: Iterable[Thing]) -> s
 def rating_of(part: Thing, look: Look) -> Any:
     """Gather the pressure at which a part is rated: that to which what feeds it is set."""
     feed = _feed_of(part)
-    return None if feed is None else collected((feed,), FEEDS[feed.kind.name], look, "p_set")
+    return None if feed is None else collected((feed,), feed.kind.sets_pressure, look, "p_set")
 
 
 def settings_of(line: Thing, look: Look) -> Any:
     """Gather what the pressure at the torches of a line is set to, or of one that feeds no torch at its end."""
-    feeds = feeds_of(line) or [part for part in line.facts.get("parts", ()) if part.kind.name in FEEDS][-1:]
-    return _joined(collected((feed,), FEEDS[feed.kind.name], look, "p") for feed in feeds)
+    feeds = feeds_of(line) or [part for part in line.facts.get("parts", ()) if part.kind.sets_pressure][-1:]
+    return _joined(collected((feed,), feed.kind.sets_pressure, look, "p") for feed in feeds)
 
 
 def needs_of(line: Thing, look: Look) -> Any:
@@ -194,7 +202,7 @@ def _settle(stops: list[Thing], look: Look) -> None:
     ahead, behind = list(stops), []
     while ahead:
         one = ahead.pop()
-        if one.kind.name in LOSES and "drop" not in one.facts and "drop" not in one.wanting:
+        if LOSES in one.kind.lineage and "drop" not in one.facts and "drop" not in one.wanting:
             behind.append(one)
             ahead += _next_stops(one)
     for one in reversed(behind[1:]):
@@ -202,9 +210,9 @@ def _settle(stops: list[Thing], look: Look) -> None:
 
 
 def _inlet_of(one: Thing, line: Thing, look: Look, name: str) -> Any:
-    if one.kind.name == "torch":
+    if "torch" in one.kind.lineage:
         return _nozzle_pressures((one,), line, look)
-    if one.kind.name in FEEDS:
+    if one.kind.sets_pressure:
         return None if _feed_of(one) is None else collected((one,), "inlet_needed", look, name)
     return _joined((collected((one,), "outlet_needed", look, name), collected((one,), "drop", look, name)))
 
@@ -225,7 +233,7 @@ def lone_end_of(line: Thing, look: Look) -> Any:
 def sizing_of(hose: Thing, look: Look) -> Any:
     """Gather the same for each torch and regulator behind a hose, and how many joiners the hose has."""
     ends = [end for end in hose.facts["line"].facts.get("torch_end", ()) if end is hose or hose in _before(end)]
-    served = [one for one in hose.facts["line"].facts["parts"] if one.kind.name == "regulator" and hose in _before(one)]
+    served = [one for one in hose.facts["line"].facts["parts"] if one.kind.sets_pressure and hose in _before(one)]
     courses = [_end_of(end, hose.facts["line"], look, course_number(n)) for n, end in enumerate(ends)]
     for n, one in enumerate(served, start=len(ends)):
         way = _course_to(one.facts["upstream"], look, course_number(n))
@@ -258,13 +266,13 @@ def inlet_course_of(regulator: Thing, look: Look) -> Any:
 
 
 def _course_to(last: Thing, look: Look, number: str) -> Any:
-    path = [last, *_before(last)] if last.kind.name not in FEEDS else [last]
-    feed, lossy = path[-1], [one for one in path if one.kind.name in LOSES]
-    if feed.kind.name not in FEEDS:
+    path = [last, *_before(last)] if not last.kind.sets_pressure else [last]
+    feed, lossy = path[-1], [one for one in path if LOSES in one.kind.lineage]
+    if not feed.kind.sets_pressure:
         return None
     return _joined(
         (
-            collected((feed,), FEEDS[feed.kind.name], look, f"p_set{number}"),
+            collected((feed,), feed.kind.sets_pressure, look, f"p_set{number}"),
             collected(lossy, "outlet_needed", look, f"out{number}"),
             collected(lossy, "drop", look, f"drop{number}"),
         )

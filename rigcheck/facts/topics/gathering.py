@@ -84,7 +84,7 @@ def values_of(gathered: Iterable[Used], name: str) -> list[Span]:
 def cylinders_of(line: Thing) -> list[Thing]:
     """Return the cylinders that feed a line: those in it that are neither empty nor out of use."""
     parts: Iterable[Thing] = line.facts.get("parts", ())
-    return [part for part in parts if part.kind.name == "cylinder" and _feeds(part)]
+    return [part for part in parts if "cylinder" in part.kind.lineage and _feeds(part)]
 
 
 def _feeds(cylinder: Thing) -> bool:

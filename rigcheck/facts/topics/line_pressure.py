@@ -7,9 +7,9 @@ from typing import Any
 
 from rigcheck.facts.figure import Figure, Gather, Way
 from rigcheck.facts.topics.flow_network import (
-    FEEDS,
     LOSES,
-    RATED,
+    RATED_FLOW,
+    SETS,
     ends_of,
     flow_of,
     inlet_course_of,
@@ -80,7 +80,7 @@ def _outlet_figure(kind: str) -> Figure:
 def _flow_figure(kind: str) -> Figure:
     way = Way(
         "q = demand of the line, or on a branch that of its own torches and at most that of the line; "
-        "of a torch that other branches feed too, from nothing to all of it",
+        "of a torch that other branches feed too, or in a branch of the supply, from nothing to all of it",
         "arithmetic",
         flow_through,
         gather=flow_of,
@@ -222,9 +222,9 @@ _LINES: tuple[Figure, ...] = (
 )
 
 FIGURES: tuple[Figure, ...] = (
-    *(_flow_figure(kind) for kind in (*LOSES, "regulator")),
-    *(_outlet_figure(kind) for kind in (*LOSES, *FEEDS)),
-    *(_rated_figure(kind) for kind in RATED),
+    *(_flow_figure(kind) for kind in (LOSES, "regulator")),
+    *(_outlet_figure(kind) for kind in (LOSES, SETS)),
+    *(_rated_figure(kind) for kind in (RATED_FLOW, "joiner")),
     *_HOSES,
     *_REGULATORS,
     *_LINES,

@@ -25,7 +25,6 @@ _charge = carried(charge_volume)
 _seen = carried(least_leak_seen)
 
 _UNREAD = 0.008  # share of the absolute pressure: GAS_WARMTH at each reading, of a gas at 250 K or more
-_OUTSIDE = ("hose", "cylinder", "manifold", "pigtail", "outlet point")
 
 
 # --- the space that is shut in ---
@@ -33,7 +32,7 @@ _OUTSIDE = ("hose", "cylinder", "manifold", "pigtail", "outlet point")
 
 def _hoses(line: Thing, look: Look) -> Any:
     """Gather bore and length of every hose of a line."""
-    hoses = [part for part in line.facts.get("parts", ()) if part.kind.name == "hose"]
+    hoses = [part for part in line.facts.get("parts", ()) if "hose" in part.kind.lineage]
     bores, lengths = collected(hoses, "bore", look, "D"), collected(hoses, "length", look, "L")
     if isinstance(bores, Wants) or isinstance(lengths, Wants):
         return Wants([one for side in (bores, lengths) if isinstance(side, Wants) for one in side])
@@ -48,7 +47,7 @@ def _volume(gathered: tuple[Used, ...]) -> Span | None:
 
 def _other_parts(line: Thing, look: Look) -> Any:
     """Gather how many parts beside the hoses stand under the pressure that is held, the torches among them."""
-    parts = [part for part in line.facts.get("parts", ()) if part.kind.name not in _OUTSIDE]
+    parts = [part for part in line.facts.get("parts", ()) if not {"hose", "supplies"} & {*part.kind.lineage}]
     torches = [end for end in line.facts.get("torch_end", ()) if end.facts.get("downstream") is not None]
     count = len(parts) + len(torches)
     return (Used("n", line, "parts", Interval(count, count, "count", str(count))),)

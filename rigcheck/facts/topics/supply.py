@@ -75,7 +75,7 @@ def _coupled(fact: str, name: str) -> Callable[[Thing, Look], Any]:
 
     def gather(manifold: Thing, look: Look) -> Any:
         parts = manifold.facts["line"].facts.get("parts", ())
-        cylinders = [part for part in parts if part.kind.name == "cylinder"]
+        cylinders = [part for part in parts if "cylinder" in part.kind.lineage]
         return collected(cylinders, fact, look, name) if cylinders else None
 
     return gather

@@ -29,7 +29,7 @@ def _on_trolley(trolley: Thing, look: Look) -> list[tuple[str, Thing]] | Wants:
     found: list[tuple[str, Thing]] = []
     wanted: list[Any] = []
     for line in trolley.facts["rig"].facts.get("lines") or ():
-        cylinders = [part for part in line.facts.get("parts", ()) if part.kind.name == "cylinder"]
+        cylinders = [part for part in line.facts.get("parts", ()) if "cylinder" in part.kind.lineage]
         place = look.fact(line, "stands")
         if cylinders and place is MISSING:
             wanted += look.wants(line, "stands")

@@ -30,7 +30,7 @@ def _count(line: Thing, look: Look) -> Any:
     if cylinders:
         return tuple(Used("cylinder", one, "kind", "cylinder") for one in cylinders)
     source = line.facts.get("source")
-    if source is None or source.kind.name != "manifold":
+    if source is None or "manifold" not in source.kind.lineage:
         return None
     count = look.fact(source, "cylinder_count")
     return look.wants(source, "cylinder_count") if count is MISSING else (Used("n", source, "cylinder_count", count),)

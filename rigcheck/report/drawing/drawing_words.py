@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from rigcheck.condition.wording import listed_words, value_words
 from rigcheck.quantity.interval import Interval
@@ -18,53 +18,39 @@ def name_of(thing: Thing) -> str:
 
 
 def details_of(thing: Thing) -> list[str]:
-    """Return what is told of a thing beneath its name; what is not stated is said so where it matters."""
-    return [told for told in _DETAILS.get(thing.kind.name, _nothing)(thing) if told]
+    """Return what is told of a thing beneath its name; what is not stated is said so where it matters.
+
+    What that is stands in the vocabulary: `bore {bore}!, {length} long!` is a line of two facts.
+    """
+    lines = (_line(thing, line) for line in thing.kind.shown)
+    return [told for told in lines if told]
 
 
-def _stated(thing: Thing, fact: str, before: str = "", after: str = "") -> str:
-    value = thing.facts.get(fact, MISSING)
-    return "" if value is MISSING else f"{before}{value_words(value)}{after}"
-
-
-def _asked(thing: Thing, fact: str, called: str) -> str:
-    return _stated(thing, fact) or f"{called} not stated"
-
-
-def _joined(*told: str) -> str:
+def _line(thing: Thing, line: str) -> str:
+    told = (_piece(thing, piece) for piece in line.split(", "))
     return ", ".join(dict.fromkeys(filter(None, told)))
 
 
-def _nothing(thing: Thing) -> Iterator[str]:
-    yield from ()
+def _piece(thing: Thing, piece: str) -> str:
+    before, _, rest = piece.partition("{")
+    fact, _, after = rest.partition("}")
+    if fact in _IN_WORDS:
+        return _IN_WORDS[fact](thing)
+    value = thing.facts.get(fact, MISSING)
+    if isinstance(value, Thing):
+        full = value.facts.get("full_scale", MISSING)
+        told = "not described" if full is MISSING else f"to {value_words(full)}"
+        return f"{fact.replace('_', ' ')} {told}"
+    if fact in thing.kind.holds:
+        return f"no {fact.replace('_', ' ')}"
+    if value is MISSING:
+        return f"{fact.replace('_', ' ')} not stated" if after.endswith("!") else ""
+    return f"{before}{value_words(value)}{after.removesuffix('!')}"
 
 
-def _line(thing: Thing) -> Iterator[str]:
-    stands = thing.facts.get("stands")
+def _side(line: Thing) -> str:
     places = {"left": "stands on the left", "right": "stands on the right", "off-trolley": "stands off the trolley"}
-    yield places.get(str(stands), "side not stated")
-
-
-def _cylinder(thing: Thing) -> Iterator[str]:
-    yield _stated(thing, "water_capacity")
-    yield _stated(thing, "working_pressure", "full ")
-    yield _stated(thing, "pressure", "now ")
-    yield _stated(thing, "shoulder_colour", "shoulder ").replace("other", "of another colour")
-    yield "not upright" if thing.facts.get("upright") is False else ""
-
-
-def _regulator(thing: Thing) -> Iterator[str]:
-    yield _stated(thing, "set_pressure", "set to ") or "setting not stated"
-    for key in ("inlet_gauge", "outlet_gauge"):
-        gauge = thing.facts.get(key)
-        if isinstance(gauge, Thing):
-            yield f"{key.replace('_', ' ')} {_stated(gauge, 'full_scale', 'to ') or 'not described'}"
-        else:
-            yield f"no {key.replace('_', ' ')}"
-
-
-def _arrester(thing: Thing) -> Iterator[str]:
-    yield _joined(_asked(thing, "functions", "functions"), _direction(thing))
+    return places.get(str(line.facts.get("stands")), "side not stated")
 
 
 def _direction(thing: Thing) -> str:
@@ -72,67 +58,13 @@ def _direction(thing: Thing) -> str:
     return words.get(str(thing.facts.get("direction")), "direction not stated")
 
 
-def _non_return(thing: Thing) -> Iterator[str]:
-    yield _direction(thing)
+def _shoulder(cylinder: Thing) -> str:
+    colour = cylinder.facts.get("shoulder_colour", MISSING)
+    return "" if colour is MISSING else f"shoulder {value_words(colour)}".replace("other", "of another colour")
 
 
-def _hose(thing: Thing) -> Iterator[str]:
-    yield _joined(
-        _asked(thing, "colour", "colour"),
-        _stated(thing, "bore", "bore ") or "bore not stated",
-        _stated(thing, "length", after=" long") or "length not stated",
-    )
-
-
-def _pigtail(thing: Thing) -> Iterator[str]:
-    yield _joined(_stated(thing, "made_of"), _stated(thing, "length"))
-
-
-def _formed(thing: Thing) -> Iterator[str]:
-    yield _stated(thing, "form")
-
-
-def _manifold(thing: Thing) -> Iterator[str]:
-    yield _stated(thing, "cylinder_count", "for ", " cylinders")
-
-
-def _outlet_point(thing: Thing) -> Iterator[str]:
-    yield _stated(thing, "pipe_pressure", "piping at ")
-
-
-def _torch(thing: Thing) -> Iterator[str]:
-    yield _joined(_asked(thing, "form", "form"), _stated(thing, "mixing"))
-
-
-def _nozzle(thing: Thing) -> Iterator[str]:
-    yield _joined(_asked(thing, "size", "size"), _stated(thing, "gas"), _stated(thing, "form"))
-
-
-def _pair(thing: Thing) -> Iterator[str]:
-    yield _stated(thing, "held_by", "held by ") or "how it is held together is not stated"
-
-
-def _trolley(thing: Thing) -> Iterator[str]:
-    yield lean_words(thing)
-
-
-_DETAILS: Mapping[str, Callable[[Thing], Iterator[str]]] = {
-    "line": _line,
-    "cylinder": _cylinder,
-    "regulator": _regulator,
-    "arrester": _arrester,
-    "non-return valve": _non_return,
-    "hose": _hose,
-    "pigtail": _pigtail,
-    "joiner": _formed,
-    "header": _formed,
-    "manifold": _manifold,
-    "outlet point": _outlet_point,
-    "torch": _torch,
-    "nozzle": _nozzle,
-    "hose pair": _pair,
-    "trolley": _trolley,
-}
+def _upright(cylinder: Thing) -> str:
+    return "not upright" if cylinder.facts.get("upright") is False else ""
 
 
 def lean_words(trolley: Thing) -> str:
@@ -142,6 +74,16 @@ def lean_words(trolley: Thing) -> str:
         return "lean not stated; drawn upright"
     way = "" if isinstance(tilt, Interval) and tilt.hi <= 0 else "; which way is not stated, drawn to the right"
     return f"leans {value_words(tilt)} from vertical{way}"
+
+
+_IN_WORDS: Mapping[str, Callable[[Thing], str]] = {
+    "stands": _side,
+    "direction": _direction,
+    "shoulder_colour": _shoulder,
+    "upright": _upright,
+    "tilt": lean_words,
+}
+"""Facts that are told in words of their own."""
 
 
 def told_in_words(rig: Rig, findings: int) -> str:
@@ -162,7 +104,7 @@ def _line_in_words(line: Thing) -> str:
 
 def _fed(line: Thing) -> Iterable[Thing]:
     ends = (joint.facts["downstream"] for joint in line.facts.get("joints", ()))
-    return dict.fromkeys(end for end in ends if end.kind.name == "torch")
+    return dict.fromkeys(end for end in ends if "torch" in end.kind.lineage)
 
 
 def _in_words(part: Thing) -> str:

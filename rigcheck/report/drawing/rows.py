@@ -83,7 +83,7 @@ class _Rows:
         top = self._room(run, height + _BELOW)
         self.down[run.side] = top + height + _BELOW
         at = (self.frame.x_of(run, part), top + _middle_of(part))
-        self.ends[id(part)] = (top + 5, top + height - 3) if part.kind.name == "hose" else (at[1], at[1])
+        self.ends[id(part)] = (top + 5, top + height - 3) if part.kind.drawn_as == "hose" else (at[1], at[1])
         group = self.canvas.thing(part, self._shapes(run, part, at))
         for gauge, shapes in self._gauges_of(part, at):
             self.canvas.thing(gauge, shapes)
@@ -110,10 +110,10 @@ class _Rows:
             self.down[run.side] = max(self.down[run.side], top + _BELOW)
 
     def _shapes(self, run: Run, part: Thing, at: Point) -> list[Element]:
-        if part.kind.name == "hose":
+        if part.kind.drawn_as == "hose":
             begin, end = self.ends[id(part)]
             return hose(part, (at[0], begin), end - begin, stroke_of(gas_of(run.line)))
-        if part.kind.name in ("manifold", "header"):
+        if part.kind.drawn_as == "bar":
             across = [self.frame.x(run, track) for track in self._met(run, part)]
             return bar((min(across), at[1]), (max(across), at[1]))
         return symbol(part, at)
@@ -165,7 +165,7 @@ class _Rows:
         """Give the joints to the torch of this band their rows, where they have findings."""
         if run.band[id(part)] == band:
             for joint in run.downs(part):
-                if joint.facts["downstream"].kind.name == "torch":
+                if "torch" in joint.facts["downstream"].kind.lineage:
                     self._joint_row(run, joint)
 
     # --- torches ---
@@ -215,12 +215,12 @@ def _held_in(part: Thing) -> Iterator[Thing]:
 
 
 def _middle_of(part: Thing) -> float:
-    return _GAUGED if part.kind.name == "regulator" else max(12.0, half_height(part) + 4)
+    return _GAUGED if part.kind.drawn_as == "regulator" else max(12.0, half_height(part) + 4)
 
 
 def _least_height(part: Thing) -> float:
     """Return how much room down a shape takes; a hose is drawn the longer the longer it is."""
-    if part.kind.name != "hose":
+    if part.kind.drawn_as != "hose":
         return _middle_of(part) + half_height(part) + 2
     length = part.facts.get("length")
     metres = (length.lo + length.hi) / 2 if isinstance(length, Interval) else 0.0

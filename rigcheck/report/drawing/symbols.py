@@ -176,9 +176,9 @@ _SHAPES: Mapping[str, tuple[Callable[[Thing, Point], list[Element]], float]] = {
 
 def symbol(part: Thing, at: Point) -> list[Element]:
     """Return the shape of a part with its middle at `at`."""
-    return _SHAPES.get(part.kind.name, (_any_part, 9.0))[0](part, at)
+    return _SHAPES.get(part.kind.drawn_as, (_any_part, 9.0))[0](part, at)
 
 
 def half_height(part: Thing) -> float:
     """Return how far a shape reaches above and below its middle."""
-    return _SHAPES.get(part.kind.name, (_any_part, 9.0))[1]
+    return _SHAPES.get(part.kind.drawn_as, (_any_part, 9.0))[1]

@@ -77,7 +77,7 @@ def _run(line: Thing, side: Side, torches: list[Thing]) -> Run:
     joints = tuple(line.facts.get("joints", ()))
     band = _bands(parts, joints, torches)
     ordered = tuple(sorted(parts, key=lambda part: band[id(part)]))
-    sources = tuple(part for part in ordered if part.kind.name == "cylinder" and not _before(part, joints))
+    sources = tuple(part for part in ordered if part.kind.drawn_as == "cylinder" and not _before(part, joints))
     return Run(line, side, ordered, joints, _tracks(ordered, joints, band), band, sources)
 
 

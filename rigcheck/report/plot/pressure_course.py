@@ -97,7 +97,7 @@ def _before(line: Thing, first: Thing) -> tuple[Thing, ...]:
 
 
 def _station(part: Thing) -> Station:
-    if part.kind.name == "regulator":
+    if "regulator" in part.kind.lineage:
         wanted, given = _span(part, "inlet_needed"), _span(part, "outlet_needed")
         return Station(_name(part), wanted, given, _span(part, "outlet_rating"), _span(part, "set_pressure"))
     goes_out, drop = _span(part, "outlet_needed"), _span(part, "drop")
@@ -107,7 +107,7 @@ def _station(part: Thing) -> Station:
 
 def _name(part: Thing) -> str:
     number = f" {part.number}" if part.number else ""
-    size = _span(part, "length") if part.kind.name == "hose" else _span(part, "pressure")
+    size = _span(part, "length") if "hose" in part.kind.lineage else _span(part, "pressure")
     return f"{part.key}{number}" + (f" ({size.text})" if size else "")
 
 
