@@ -7,11 +7,12 @@ import re
 import sys
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 from rigcheck.cli.examples import EXAMPLES
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.rule import SIGNALS
+from rigcheck.text.harmless import harmless
 from rigcheck.version import __version__
 
 __all__ = [
@@ -67,6 +68,10 @@ class _Parser(argparse.ArgumentParser):
     def _print_message(self, message: str, file: Any = None) -> None:
         """Show help; unlike the parser's own, a stream that does not take it is not passed over."""
         (file or sys.stderr).write(message)
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong with the arguments, which may be names of files."""
+        super().error(harmless(message))
 
 
 _Commands = argparse._SubParsersAction

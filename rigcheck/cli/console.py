@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, TextIO
 
 from rigcheck.report.text.layout import Line, plain_text
 from rigcheck.report.text.style import STYLES
+from rigcheck.text.harmless import harmless
 
 if TYPE_CHECKING:
     from rich.console import Console as RichConsole
@@ -69,7 +70,7 @@ def _rich_console(stream: TextIO) -> RichConsole:
 def complain(*texts: str) -> None:
     """Write problems to standard error; where that takes nothing, the exit code still tells of them."""
     try:
-        sys.stderr.writelines(f"rigcheck: {text}\n" for text in texts)
+        sys.stderr.writelines(f"rigcheck: {harmless(text)}\n" for text in texts)
         sys.stderr.flush()
     except OSError:
         let_go(sys.stderr)

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 
 from rigcheck.cli.console import ProblemFound
 from rigcheck.text.faults import Fault
+from rigcheck.text.harmless import visible
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import LARGEST
 
@@ -44,8 +45,8 @@ def _walked(folder: str) -> Iterator[str]:
 
 
 def shown_name(name: str) -> str:
-    """Return what a file is called in a report; bytes in its name that are no text show as '?'."""
-    return "standard input" if name == "-" else name.encode("utf-8", "replace").decode()
+    """Return what a file is called in a report; what in its name would act unseen is shown as a number."""
+    return "standard input" if name == "-" else visible(name)
 
 
 def rig_bytes(name: str) -> bytes:

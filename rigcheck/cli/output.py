@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 from argparse import Namespace
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
+from typing import TextIO
 
 from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.draft import whole_file
 from rigcheck.report.text.layout import Line
 
-__all__ = ["chosen_form", "hand_over", "keep_others"]
+__all__ = ["as_utf8", "chosen_form", "hand_over", "keep_others"]
 
 
 def hand_over(
@@ -32,7 +34,14 @@ def hand_over(
     elif lines is not None:
         Console(sys.stdout).show(lines(screen_width()))
     else:
+        as_utf8(sys.stdout)
         sys.stdout.writelines(parts())
+
+
+def as_utf8(stream: TextIO) -> None:
+    """Have a stream take forms for programs, which are UTF-8 whatever the screen is."""
+    if isinstance(stream, io.TextIOWrapper):
+        stream.reconfigure(encoding="utf-8")
 
 
 # --- what may be written over ---

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
 from rigcheck.quantity.wording import shown_day
+from rigcheck.text.harmless import harmless
 
 __all__ = ["record_skeleton"]
 
@@ -22,7 +23,7 @@ def record_skeleton(sheet: Sheet, rig: str) -> str:
 
 
 def _lines(sheet: Sheet, rig: str) -> Iterator[str]:
-    yield f"# Record of {_plain(sheet.title)}: {_plain(sheet.rig)}."
+    yield f"# Record of {harmless(sheet.title)}: {harmless(sheet.rig)}."
     yield "# Take the # off each step that was done, in the order in which it was done, and write what was measured"
     yield '# in place of each "?". Leave out what was not done. Then: rigcheck inspect this-file.yaml'
     yield ""
@@ -48,7 +49,7 @@ def _facts(row: SheetRow) -> Iterator[str]:
 def _comment(head: str, text: str) -> Iterator[str]:
     """Yield a text as comment lines that stay behind their '#' when a step's own is taken away."""
     line = f"    # {head}"
-    for word in _plain(text).split():
+    for word in harmless(text).split():
         if len(line) + 1 + len(word) > _WIDTH:
             yield line
             line = "    #"
@@ -60,7 +61,3 @@ def _wanted(value: SheetValue) -> str:
     choices = f" ({' / '.join(value.choices)})" if value.choices else ""
     required = f" Must be: {value.required}." if value.required else ""
     return f"{value.ask}{choices}{required}"
-
-
-def _plain(text: str) -> str:
-    return "".join(letter if letter.isprintable() else "?" for letter in text)

@@ -13,9 +13,9 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 from rigcheck.judge.inspection import Finding, Inspection, Question
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION, loosened_words
-from rigcheck.report.text.printable import printable
 from rigcheck.rules.rule import GRAVITY, Signal
 from rigcheck.text.faults import Fault
+from rigcheck.text.harmless import harmless
 
 __all__ = ["JUNIT_END", "JUNIT_START", "junit_refusal", "junit_suite"]
 
@@ -109,4 +109,4 @@ def _question_case(suite: _Suite, question: Question, *, fails: bool) -> None:
 
 def _text(text: str) -> str:
     """Return text, its lines kept, in which every character can be seen: XML 1.0 cannot hold them all (2.2)."""
-    return "\n".join(printable(line) for line in text.split("\n"))
+    return "\n".join(harmless(line) for line in text.split("\n"))

@@ -13,14 +13,15 @@ from rigcheck.judge.inspection import Inspection, Question
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.finding_words import also_words, count_words, group_words, things_words
 from rigcheck.report.text.inspection_text import CAUTION, loosened_words
-from rigcheck.report.text.printable import printable
 from rigcheck.report.text.question_words import Told, asked_words, is_told, open_words, untold_words, whose_words
 from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Fault
+from rigcheck.text.harmless import harmless
 
 __all__ = ["markdown_refusal", "markdown_rig", "plain_words"]
 
-_LINKED = re.compile(r"[^\s|`]*(?:@|://|www\.|#\d)[^\s|`]*", re.IGNORECASE)  # what readers make links of by themselves
+# What readers make links of by themselves: addresses, mentions, numbers of issues, names of commits.
+_LINKED = re.compile(r"[^\s|`]*(?:@|://|www\.|#\d|\bgh-\d|\b[0-9a-f]{7,40}\b)[^\s|`]*", re.IGNORECASE)
 _MARKUP = re.compile(r"([\\`*_\[\]#|~$])")
 
 
@@ -96,7 +97,7 @@ def _question(group: list[Question], file: str) -> str:
 
 def plain_words(text: str) -> str:
     """Return text on one line that stays text; a word that would become a link or a mention is set as code."""
-    return "".join(_pieces(printable(text)))
+    return "".join(_pieces(harmless(text)))
 
 
 def _pieces(text: str) -> Iterator[str]:

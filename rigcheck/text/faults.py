@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from rigcheck.text.harmless import visible
 from rigcheck.text.place import Place
 
 __all__ = [
@@ -92,11 +93,7 @@ def with_article(noun: str) -> str:
 def shown_text(text: str) -> str:
     """Return what was written, quoted, short and on one line, for a message."""
     short = text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
-    return "'" + "".join(_visible(letter) for letter in short) + "'"
-
-
-def _visible(letter: str) -> str:
-    return letter if letter.isprintable() else f"<U+{ord(letter):04X}>"
+    return f"'{visible(short)}'"
 
 
 def _folded(word: str) -> str:

@@ -132,10 +132,10 @@ def _decoded(data: bytes, file: str) -> str:
 
 
 # NEL, LS and PS break lines for libyaml but not for editors; direction marks show text in
-# another order than it has; the rest of the list never belongs in text.
+# another order than it has, and tags spell what nobody sees; the rest never belongs in text.
 _FORBIDDEN = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069"
-    "\ufeff\ufffe\uffff\ud800-\udfff]"
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u061c\u200e\u200f\u202a-\u202e\u2066-\u206f"
+    "\ufeff\ufff9-\ufffb\ufffe\uffff\ud800-\udfff\U000e0000-\U000e007f]"
 )
 _MOST_FAULTS = 20
 

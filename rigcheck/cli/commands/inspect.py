@@ -16,7 +16,7 @@ from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.draft import whole_file
 from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import rig_files
-from rigcheck.cli.output import keep_others
+from rigcheck.cli.output import as_utf8, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.report_formats import BEGINNINGS, TEXT_HEAD, Frame, frame_of
 from rigcheck.cli.site_input import with_their_sites
@@ -117,6 +117,8 @@ def _sink(form: str, output: Path | None, task: Task, files: list[str], stack: E
         write = stack.enter_context(whole_file(output))
     if form == "text":
         return _TextSink(write, None if output else Console(sys.stdout), task.width)
+    if output is None:
+        as_utf8(sys.stdout)
     return _FramedSink(form, write, frame_of(form, task.pack, task.hold_at))
 
 

@@ -23,6 +23,7 @@ from rigcheck.report.sheet.sheet_text import sheet_lines
 from rigcheck.report.text.layout import Line, labelled, plain_text, wrapped
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import nearest_word
+from rigcheck.text.harmless import visible
 
 __all__ = ["blank_record", "run"]
 
@@ -49,7 +50,10 @@ def run(parsed: Namespace) -> int:
 def blank_record(parsed: Namespace, rig: str, procedure: str, file: Path) -> str:
     """Return the text of a record to fill in; `file` is where it will stand. Raises `Refused` or `ProblemFound`."""
     sheet = _sheet(parsed, rig, procedure, chosen_pack(parsed))
-    return record_skeleton(sheet, Path(os.path.relpath(rig, file.parent)).as_posix())
+    path = Path(os.path.relpath(rig, file.parent)).as_posix()
+    if visible(path) != path:
+        raise ProblemFound(f"a record cannot name {visible(path)}; rename the file of the rig first.")
+    return record_skeleton(sheet, path)
 
 
 def _sheet(parsed: Namespace, rig: str, procedure: str, pack: Pack) -> Sheet:

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Sequence
 from textwrap import wrap
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
+from rigcheck.text.harmless import harmless
+
 __all__ = ["Point", "document", "group", "line", "paragraph", "plain", "polygon", "polyline", "words"]
 
 Point = tuple[float, float]
@@ -21,7 +23,7 @@ _LETTER = 0.49  # width of an average letter of a sans-serif face, in parts of i
 
 def plain(text: str) -> str:
     """Return text in which nothing is left that XML refuses or that turns the direction of reading."""
-    return "".join(letter if letter.isprintable() else "?" for letter in " ".join(text.split()))
+    return harmless(text)
 
 
 def document(form: str, size: Point, title: str, description: str, children: Iterable[Element]) -> str:

@@ -17,6 +17,7 @@ from rigcheck.report.due.due_text import DueTally, due_alike, left_words, limit_
 from rigcheck.report.text.citations import cited
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.tasks.due_dates import Due, days_left
+from rigcheck.text.harmless import harmless
 from rigcheck.version import __version__
 
 __all__ = ["CALENDAR_HEAD", "due_calendar"]
@@ -52,12 +53,12 @@ def _event(alike: list[Due], day: int) -> Event:
     due = alike[0]
     event = _whole_day(due.first, day, _uid(due))
     state = "overdue" if days_left(due, day) < 0 else "due"
-    event.add("summary", _plain(f"{due.signal.upper()}, {state}: {things_words(alike)} ({due.fact}), rig {due.rig}"))
+    event.add("summary", harmless(f"{due.signal.upper()}, {state}: {things_words(alike)} ({due.fact}), rig {due.rig}"))
     event.add("description", _plain_lines(_description(alike, day)))
     event.add("categories", [due.signal.upper(), state])
     before = _days_before(due)
     if before and due.first >= day:
-        event.add_component(_alarm(before, _plain(f"Due in {before} days: {things_words(alike)}, rig {due.rig}")))
+        event.add_component(_alarm(before, harmless(f"Due in {before} days: {things_words(alike)}, rig {due.rig}")))
     return event
 
 
@@ -115,9 +116,4 @@ def _uid(due: Due) -> str:
 
 
 def _plain_lines(lines: Iterable[str]) -> str:
-    return "\n".join(map(_plain, lines))
-
-
-def _plain(text: str) -> str:
-    """Return text on one line, without letters that steer a screen."""
-    return "".join(letter if letter.isprintable() else " " for letter in text)
+    return "\n".join(map(harmless, lines))

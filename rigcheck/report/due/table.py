@@ -14,6 +14,7 @@ from rigcheck.report.due.due_text import DueTally
 from rigcheck.report.text.citations import cited
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.tasks.due_dates import Due, days_left
+from rigcheck.text.harmless import harmless
 
 __all__ = ["TABLE_HEAD", "due_table"]
 
@@ -78,5 +79,5 @@ def _guarded(cell: str | int) -> str | int:
     """Return text on one line that no spreadsheet reckons with; numbers stay numbers."""
     if isinstance(cell, int):
         return cell
-    plain = "".join(letter if letter.isprintable() else " " for letter in cell)
+    plain = harmless(cell)
     return f"'{plain}" if plain.lstrip().startswith(_FORMULA) else plain

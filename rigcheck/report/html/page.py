@@ -13,8 +13,9 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from rigcheck.report.safety_colours import RED, SIGNAL_COLOURS
+from rigcheck.text.harmless import harmless
 
-__all__ = ["in_one_piece", "page", "style_of", "visible"]
+__all__ = ["in_one_piece", "on_page", "page", "style_of"]
 
 _HERE = Path(__file__).parent
 _BEFORE_UNIT = re.compile(r"(?<=\d) (?=[A-Za-z%°])")
@@ -44,19 +45,16 @@ def _environment() -> Environment:
 
 
 def _shown(value: object) -> object:
-    return visible(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+    return on_page(value) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
-def visible(text: str) -> str:
-    """Return text on one line; a control character or a turn of the writing direction as its number.
+def on_page(text: str) -> str:
+    """Return text on one line, made harmless; a blank at which no row ends stays.
 
-    >>> visible(" a\\n<b\\u202e")
+    >>> on_page(" a\n<b\u202e")
     'a <b[U+202E]'
     """
-    line = " ".join(part for part in re.split(r"[ \t\n\r\f\v]+", text) if part)
-    if line.replace(_NO_BREAK, " ").isprintable():
-        return line
-    return "".join(one if one.isprintable() or one == _NO_BREAK else f"[U+{ord(one):04X}]" for one in line)
+    return harmless(text, kept=_NO_BREAK)
 
 
 def in_one_piece(text: str) -> str:

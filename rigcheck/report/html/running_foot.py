@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from rigcheck.report.html.page import visible
+from rigcheck.report.html.page import on_page
 
 __all__ = ["running_foot"]
 
@@ -27,5 +27,5 @@ def _quoted(text: str) -> str:
     >>> _quoted('a"<')
     'a\\22 \\3c '
     """
-    plain = (one if one.isascii() and (one.isalnum() or one == " ") else f"\\{ord(one):x} " for one in visible(text))
+    plain = (one if one.isascii() and (one.isalnum() or one == " ") else f"\\{ord(one):x} " for one in on_page(text))
     return "".join(plain)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -12,6 +12,7 @@ from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.documents import Source, Standing
 from rigcheck.rules.limits import DatedLimit
+from rigcheck.text.harmless import harmless_json
 from rigcheck.text.place import Place
 
 __all__ = [
@@ -37,6 +38,10 @@ class Out(BaseModel):
     """What every form shares: nothing that is not declared."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
+
+    def model_dump_json(self, **how: Any) -> str:
+        """Return the form as JSON in which nothing is a command of a service that runs builds."""
+        return harmless_json(super().model_dump_json(**how))
 
 
 class HeadedOut(Out):

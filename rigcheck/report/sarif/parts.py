@@ -9,7 +9,7 @@ from pathlib import PurePath
 from typing import Any
 from urllib.parse import quote
 
-from rigcheck.report.text.printable import printable
+from rigcheck.text.harmless import harmless, harmless_json
 from rigcheck.text.place import Place
 
 __all__ = ["Bases", "as_json", "message"]
@@ -42,7 +42,7 @@ class Bases:
         """Return a place; `thing` is what stands there, `told` what is to be said of it."""
         region = {"startLine": place.line, "startColumn": place.column}
         found: dict[str, Any] = {"physicalLocation": {"artifactLocation": self.artifact(place.file), "region": region}}
-        found |= {"logicalLocations": [{"fullyQualifiedName": printable(thing)}]} if thing else {}
+        found |= {"logicalLocations": [{"fullyQualifiedName": harmless(thing)}]} if thing else {}
         return found | ({"message": message(told)} if told else {})
 
     def _named(self) -> tuple[tuple[str, str], ...]:
@@ -52,9 +52,9 @@ class Bases:
 
 def message(text: str) -> dict[str, str]:
     """Return text as a message in which nothing is a placeholder (3.11.5) or an embedded link (3.11.6)."""
-    return {"text": printable(text).translate(_BRACES).replace("](", "] (")}
+    return {"text": harmless(text).translate(_BRACES).replace("](", "] (")}
 
 
 def as_json(content: Any) -> str:
     """Return content as JSON on one line."""
-    return json.dumps(content, ensure_ascii=False, separators=(",", ":"))
+    return harmless_json(json.dumps(content, ensure_ascii=False, separators=(",", ":")))

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from textwrap import TextWrapper
 
+from rigcheck.text.harmless import harmless
+
 __all__ = ["Line", "labelled", "plain_text", "wrapped"]
 
 NARROWEST = 40
@@ -41,8 +43,13 @@ def labelled(
     """Yield a label and, from `column` on, the text that belongs to it."""
     gap = " " * column
     for number, row in enumerate(_rows(text, width, gap, gap)):
-        head = label.ljust(column - 1) + " " if number == 0 else gap
+        head = _head(label).ljust(column - 1) + " " if number == 0 else gap
         yield Line(((label_style if number == 0 else "", head), (style, row[column:])))
+
+
+def _head(label: str) -> str:
+    own = label.lstrip(" ")
+    return label[: len(label) - len(own)] + harmless(own)
 
 
 def _rows(text: str, width: int, first: str, later: str) -> list[str]:
@@ -53,6 +60,4 @@ def _rows(text: str, width: int, first: str, later: str) -> list[str]:
         break_on_hyphens=False,
         break_long_words=True,
     )
-    if not text.isascii() and not text.isprintable():
-        text = "".join(letter if letter.isprintable() else "?" for letter in text)
-    return wrapper.wrap(text) or [first]
+    return wrapper.wrap(harmless(text)) or [first]

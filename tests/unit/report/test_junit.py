@@ -65,8 +65,10 @@ def test_two_findings_of_one_rule_on_one_thing_are_two_cases(held: Inspection) -
     assert names == [names[0], f"{names[0]} (2)"]
 
 
-def test_letters_that_xml_cannot_hold_and_marks_that_turn_text_round_are_shown_as_question_marks(
+def test_letters_that_xml_cannot_hold_and_marks_that_turn_text_round_are_shown_as_numbers(
     held: Inspection,
 ) -> None:
     suite = _suite(replace(held, rig="a\x00b\u202ec\ud800d\x85e", file=HOSTILE_FILE))
-    assert suite.get("name", "").startswith("a?b?c?d e (1. ?gnorw? [a](b) <i> #1 100% é {0} 🔥.yaml)")
+    assert suite.get("name", "").startswith(
+        "a[U+0000]b[U+202E]c[U+D800]d e (1. [U+202E]gnorw[U+0007] [a](b) <i> #1 100% é {0} 🔥.yaml)"
+    )

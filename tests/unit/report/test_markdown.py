@@ -104,7 +104,7 @@ def test_a_hostile_file_name_stays_text_in_a_refusal() -> None:
     fault = Fault(Place(HOSTILE_FILE, 3, 10), f"{HOSTILE} is wrong.", "Write it right.", near="1. a|b")
     page = _Page(markdown_refusal(HOSTILE_FILE, [fault]))
     assert set(page.tags) == {"h2", "p", "ul", "li", "code"}
-    assert page.texts["h2"] == ["1. ?gnorw? [a](b) <i> #1 100% é {0} 🔥.yaml"]
+    assert page.texts["h2"] == ["1. [U+202E]gnorw[U+0007] [a](b) <i> #1 100% é {0} 🔥.yaml"]
     assert page.texts["li"] == [f"Line 3: {HOSTILE} is wrong. Write it right. Nearest known word: 1. a|b."]
 
 

@@ -60,7 +60,7 @@ def test_a_name_is_offered_for_a_slip_or_for_its_words_and_never_for_its_looks(w
 
 def test_shown_text_is_quoted_short_and_on_one_line() -> None:
     assert shown_text("plain") == "'plain'"
-    assert shown_text("a\nb\x1b") == "'a<U+000A>b<U+001B>'"
+    assert shown_text("a\nb\x1b") == "'a[U+000A]b[U+001B]'"
     assert len(shown_text("x" * 1000)) == 62
     assert shown_text("x" * 1000).endswith("…'")
 

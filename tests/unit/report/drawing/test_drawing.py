@@ -410,7 +410,9 @@ def test_control_characters_and_marks_of_direction_do_not_reach_a_drawing(pack: 
     for thing in rig.things:
         thing.facts = {**thing.facts, "name": "a\x07b\u202ec\x00\u2066"}
     text = drawing_document(rig, inspect_rig(rig, pack, day=DAY))
-    assert ElementTree.fromstring(text).findtext(f"{SVG}title") == "Drawing of rig “a?b?c??”"
+    assert (
+        ElementTree.fromstring(text).findtext(f"{SVG}title") == "Drawing of rig “a[U+0007]b[U+202E]c[U+0000][U+2066]”"
+    )
     assert not set("\x07\x00\u202e\u2066") & set(text)
 
 

@@ -15,7 +15,7 @@ from support.small_sheets import DAY
 
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
-from rigcheck.report.html.page import style_of, visible
+from rigcheck.report.html.page import on_page, style_of
 from rigcheck.report.html.running_foot import running_foot
 from rigcheck.report.html.sheet_page import sheet_page, step_rows
 from rigcheck.rig.loader import load_rig
@@ -126,7 +126,7 @@ def test_the_foot_of_a_page_shows_a_name_and_lets_it_do_nothing() -> None:
 
 
 def test_every_sort_of_letter_that_acts_unseen_is_named() -> None:
-    assert visible("a\u202eb\u2066c\x00d\x7fe\ufefff\ud800") == (
+    assert on_page("a\u202eb\u2066c\x00d\x7fe\ufefff\ud800") == (
         "a[U+202E]b[U+2066]c[U+0000]d[U+007F]e[U+FEFF]f[U+D800]"
     )
-    assert visible(" a \n b ") == "a b" and visible("1\N{NO-BREAK SPACE}bar") == "1\N{NO-BREAK SPACE}bar"
+    assert on_page(" a \n b ") == "a b" and on_page("1\N{NO-BREAK SPACE}bar") == "1\N{NO-BREAK SPACE}bar"

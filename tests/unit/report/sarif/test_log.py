@@ -228,7 +228,7 @@ def test_hostile_text_holds_no_placeholder_no_link_and_no_control_character(pack
     texts = [one["message"]["text"] for one in results]
     assert any("[take this] (https://example.com)" in text for text in texts)
     assert [text for text in texts if "](" in text or "{0}" in text.replace("{{0}}", "")] == []
-    assert message(HOSTILE_FILE) == {"text": "1. ?gnorw? [a] (b) <i> #1 100% é {{0}} 🔥.yaml"}
+    assert message(HOSTILE_FILE) == {"text": "1. [U+202E]gnorw[U+0007] [a] (b) <i> #1 100% é {{0}} 🔥.yaml"}
     assert message(HOSTILE)["text"].count("{{") == 3
 
 
