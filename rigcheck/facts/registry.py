@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from rigcheck.facts.figure import Figure
 from rigcheck.facts.topics import (
     acetylene_cooling,
+    air_readings,
     bank,
     cylinder_contents,
     demand,
@@ -33,6 +34,7 @@ _ALL: tuple[Figure, ...] = (
     *room_air.FIGURES,
     *liquefied_supply.FIGURES,
     *acetylene_cooling.FIGURES,
+    *air_readings.FIGURES,
     *bank.FIGURES,
     *cylinder_contents.FIGURES,
     *demand.FIGURES,
