@@ -7,7 +7,7 @@ from argparse import Namespace
 from datetime import date
 from pathlib import Path
 
-from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.console import ProblemFound, complain
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
@@ -19,7 +19,7 @@ def chosen_pack(parsed: Namespace) -> Pack:
     """Return the pack of the command line. Raises `Refused`, or `ProblemFound` for a bad folder."""
     gc.disable()  # all of a pack stays: sweeping it while it is made takes longer than making it
     try:
-        return load_pack(*pack_folders(parsed))
+        return load_pack(*pack_folders(parsed), tell=complain)
     except OSError as error:
         raise ProblemFound(f"the rules cannot be read: {error}.") from None
     finally:

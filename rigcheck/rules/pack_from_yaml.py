@@ -19,7 +19,7 @@ from rigcheck.rules.file_models import DocumentsFile, LimitEntry, LimitsFile, Ta
 from rigcheck.rules.layer import Layer, files_below
 from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, limit_value, looser
 from rigcheck.rules.pack import Loosened, Pack
-from rigcheck.rules.pack_json import to_json
+from rigcheck.rules.pack_json import content_digest, laid_by, to_json
 from rigcheck.rules.rule import Rule
 from rigcheck.rules.rule_reading import RuleReader
 from rigcheck.rules.tables import KNOWN_TABLES, laid_tables, rows_of
@@ -40,8 +40,7 @@ def prepare_pack(folder: Path) -> str:
     """Return the pack of a folder as one JSON text, to lie in it as `PREPARED_NAME`. Raises `Refused`."""
     layer = Layer(folder)
     loader = _Loader([layer])
-    pack = loader.load()
-    return to_json(pack, [file for _, file in loader.vocabulary.values()], loader.tables(), str(folder))
+    return laid_by(loader.content(loader.load()), layer.digest())
 
 
 class _Loader:
@@ -66,7 +65,7 @@ class _Loader:
         rules, replaced = self._rules(reader)
         follows = self._follows(reader)
         self._stop()
-        return Pack(
+        pack = Pack(
             vocabulary=vocabulary,
             documents=self.documents,
             definitions=self.definitions,
@@ -74,13 +73,18 @@ class _Loader:
             rules=rules,
             replaced=replaced,
             loosened=tuple(self.loosened),
-            digest=self._digest(),
+            digest="",
             tables={name: rows_of(name, found) for name, found in tables.items()},
             procedure_files=files_below(self.layers, "procedures"),
             look_files=files_below(self.layers, "looks"),
             follows=follows,
             folders=tuple(layer.folder for layer in self.layers),
         )
+        return replace(pack, digest=self._digest(pack))
+
+    def content(self, pack: Pack) -> str:
+        """Return what judges, of a pack of one folder that was read, as one JSON text."""
+        return to_json(pack, [file for _, file in self.vocabulary.values()], self.tables(), str(self.layers[0].folder))
 
     def _stop(self) -> None:
         if self.faults:
@@ -92,9 +96,11 @@ class _Loader:
         except Refused as refused:
             self.faults += refused.faults
 
-    def _digest(self) -> str:
-        digests = [layer.digest() for layer in self.layers]
-        return digests[0] if len(digests) == 1 else hashlib.sha256("".join(digests).encode()).hexdigest()
+    def _digest(self, pack: Pack) -> str:
+        """Return the digest of what judges; a prepared pack of the same content has the same one."""
+        if len(self.layers) == 1:
+            return content_digest(self.content(pack).encode(), (*pack.procedure_files, *pack.look_files))
+        return hashlib.sha256("".join(layer.digest() for layer in self.layers).encode()).hexdigest()
 
     # --- vocabulary and documents ---
 

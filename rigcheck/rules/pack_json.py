@@ -1,11 +1,13 @@
 """A pack in one JSON text, so that an installed rigcheck starts without reading 500 YAML files.
 
-The wheel carries it beside the files that it was made from, with their digest: where a file was
-changed since, the digest differs and the files are read instead. It is plain data (no pickle).
+The wheel carries it beside the files that it was made from. Its first line has the digest of those files and that
+of the rest: where one of the two differs, something was changed since, and the files are read instead. It is plain
+data (no pickle).
 """
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import asdict, astuple
@@ -32,10 +34,19 @@ from rigcheck.rules.rule import Rule
 from rigcheck.rules.tables import rows_of
 from rigcheck.text.place import Place
 
-__all__ = ["PREPARED_NAME", "Prepared", "from_json", "to_json"]
+__all__ = [
+    "PREPARED_NAME",
+    "Damaged",
+    "Prepared",
+    "content_digest",
+    "from_json",
+    "laid_by",
+    "prepared_content",
+    "to_json",
+]
 
 PREPARED_NAME = "pack.json"
-_FORM = "rigcheck prepared pack 5"
+_FORM = "rigcheck prepared pack 6"
 
 Prepared = tuple[
     Vocabulary,
@@ -61,8 +72,43 @@ class Content(Protocol):
     def rules(self) -> Mapping[str, Rule]: ...
     @property
     def follows(self) -> Mapping[str, Consequence]: ...
-    @property
-    def digest(self) -> str: ...
+
+
+class Damaged(Exception):
+    """A prepared pack is not what was laid there."""
+
+
+def laid_by(content: str, files: str) -> str:
+    """Return the text of a prepared pack; `files` is the digest of the files that its content was made from."""
+    head = {"form": _FORM, "files": files, "content": hashlib.sha256(content.encode()).hexdigest()}
+    return f"{json.dumps(head)}\n{content}"
+
+
+def prepared_content(text: bytes, files: str) -> bytes | None:
+    """Return the content of a prepared pack, or None where it was made from other files than `files` names.
+
+    Raises `Damaged` where it is not whole, or is not the content that was laid there.
+    """
+    first, _, content = text.partition(b"\n")
+    try:
+        head = json.loads(first)
+        form, made_from, digest = head["form"], head["files"], head["content"]
+    except (ValueError, KeyError, TypeError, RecursionError):
+        raise Damaged from None
+    if form != _FORM or made_from != files:
+        return None
+    if hashlib.sha256(content).hexdigest() != digest:
+        raise Damaged
+    return content
+
+
+def content_digest(content: bytes, files: Iterable[tuple[str, bytes]]) -> str:
+    """Return the digest of what judges: the content of a pack as JSON, and the bytes of its procedures and looks."""
+    total = hashlib.sha256(content)
+    for _, data in files:
+        total.update(b"\0%d\0" % len(data))
+        total.update(data)
+    return total.hexdigest()
 
 
 def to_json(
@@ -74,8 +120,6 @@ def to_json(
     """Return a pack as JSON, with the files of its vocabulary; `folder` is cut off the paths of its rules."""
     sources = _Sources()
     content = {
-        "form": _FORM,
-        "digest": pack.digest,
         "vocabulary": [_vocabulary_out(file) for file in vocabulary],
         "documents": {name: _document_out(one) for name, one in pack.documents.items()},
         "definitions": [list(asdict(one).values()) for one in pack.definitions.values()],
@@ -91,11 +135,15 @@ def to_json(
     return json.dumps(content, ensure_ascii=False, separators=(",", ":"))
 
 
-def from_json(text: bytes, digest: str, folder: str) -> Prepared | None:
-    """Return a pack from JSON, or None where it was made from other files than `digest` names."""
-    content = json.loads(text)
-    if content.get("form") != _FORM or content.get("digest") != digest:
-        return None
+def from_json(text: bytes, folder: str) -> Prepared:
+    """Return a pack from JSON. Raises `Damaged` where it has not the shape that `to_json` gives it."""
+    try:
+        return _from_content(json.loads(text), folder)
+    except (ValueError, LookupError, TypeError, AttributeError, RecursionError):
+        raise Damaged from None
+
+
+def _from_content(content: dict[str, Any], folder: str) -> Prepared:
     vocabulary = build_vocabulary((folder, _vocabulary_in(file)) for file in content["vocabulary"])
     sources = [source_of_row(one) for one in content["sources"]]
     return (

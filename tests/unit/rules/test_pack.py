@@ -128,6 +128,8 @@ def test_the_digest_names_the_content_of_the_files(folder: RulesFolder, overlay:
     before = folder.pack().digest
     assert before == folder.pack().digest
     folder.write("trolley/leans.yaml", TILT_RULE + "# a remark\n")
+    assert folder.pack().digest == before  # a remark judges nothing
+    folder.write("trolley/leans.yaml", TILT_RULE.replace("breaks a valve", "breaks its valve"))
     after = folder.pack().digest
     overlay.write("limits/us.yaml", _limits("10 deg", code="us"))
     assert len({before, after, folder.pack(overlay).digest}) == 3

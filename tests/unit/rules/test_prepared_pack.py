@@ -1,0 +1,103 @@
+"""A prepared pack: used while it is what was laid there, and then the digest is that of what judges."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from support.small_rules import TILT_RULE, RulesFolder
+
+from rigcheck.rules.load import load_pack
+from rigcheck.rules.pack_from_yaml import prepare_pack
+from rigcheck.rules.pack_json import PREPARED_NAME, laid_by
+
+
+@pytest.fixture
+def prepared(folder: RulesFolder) -> Path:
+    path = folder.path / PREPARED_NAME
+    path.write_text(prepare_pack(folder.path), encoding="utf-8")
+    return path
+
+
+def _load(prepared: Path) -> tuple[str, str, list[str]]:
+    """Return the signal that judges, the digest that is printed, and what was told."""
+    told: list[str] = []
+    pack = load_pack(prepared.parent, tell=told.append)
+    return pack.rules["trolley/leans"].signal, pack.digest, told
+
+
+def _head_and_content(prepared: Path) -> tuple[dict[str, str], str]:
+    first, _, content = prepared.read_text(encoding="utf-8").partition("\n")
+    return json.loads(first), content
+
+
+def test_a_prepared_pack_has_the_digest_of_the_files_that_it_was_made_from(prepared: Path) -> None:
+    ready = _load(prepared)
+    prepared.unlink()
+    assert _load(prepared) == ready
+    assert ready[2] == []
+
+
+def test_a_prepared_pack_that_was_changed_does_not_judge_and_that_is_told(prepared: Path) -> None:
+    genuine = _load(prepared)
+    changed = prepared.read_text(encoding="utf-8").replace('"warning"', '"notice"')
+    prepared.write_text(changed, encoding="utf-8")
+    assert _load(prepared) == (*genuine[:2], [f"{prepared} is damaged; the rule files beside it are read instead."])
+
+
+def test_one_that_was_changed_with_its_own_digest_has_another_digest_in_every_report(prepared: Path) -> None:
+    genuine = _load(prepared)
+    head, content = _head_and_content(prepared)
+    prepared.write_text(laid_by(content.replace('"warning"', '"notice"'), head["files"]), encoding="utf-8")
+    signal, digest, _ = _load(prepared)
+    assert signal == "notice"  # nobody can tell such a file by itself: so its digest has to
+    assert digest != genuine[1]
+
+
+def test_a_rule_file_that_was_changed_since_is_read_in_place_of_the_prepared_pack(
+    folder: RulesFolder, prepared: Path
+) -> None:
+    genuine = _load(prepared)
+    folder.write("trolley/leans.yaml", TILT_RULE.replace("signal: warning", "signal: danger"))
+    signal, digest, told = _load(prepared)
+    assert (signal, told) == ("danger", [])
+    assert digest != genuine[1]
+
+
+def test_a_procedure_that_was_changed_changes_the_digest(folder: RulesFolder, prepared: Path) -> None:
+    genuine = _load(prepared)
+    folder.write("procedures/any.yaml", "procedure: any\n")
+    prepared.write_text(prepare_pack(folder.path), encoding="utf-8")
+    assert _load(prepared)[1] != genuine[1]
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [
+        lambda text: text[: len(text) // 2],
+        lambda text: "",
+        lambda text: "null\n",
+        lambda text: "[]\nnull",
+        lambda text: "{}\n{}",
+        lambda text: text.replace('"content"', '"contend"'),
+        lambda text: "[" * 100_000,
+    ],
+)
+def test_a_damaged_prepared_pack_is_told_and_the_files_are_read(prepared: Path, damage: object) -> None:
+    genuine = _load(prepared)
+    assert callable(damage)
+    prepared.write_text(damage(prepared.read_text(encoding="utf-8")), encoding="utf-8")
+    signal, digest, told = _load(prepared)
+    assert (signal, digest) == genuine[:2]
+    assert len(told) == 1 and "damaged" in told[0]
+
+
+@pytest.mark.parametrize("content", ["null", "[]", "{}", '{"words": 1}', "[" * 100_000])
+def test_content_of_another_shape_is_damaged_too_whatever_its_digest(prepared: Path, content: str) -> None:
+    genuine = _load(prepared)
+    head, _ = _head_and_content(prepared)
+    prepared.write_text(laid_by(content, head["files"]), encoding="utf-8")
+    signal, digest, told = _load(prepared)
+    assert (signal, digest) == genuine[:2]
+    assert len(told) == 1
