@@ -165,6 +165,11 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
         "--for", choices=("standard", "commissioning", "use"), default="commissioning", dest="purpose", help=told
     )
     parser.add_argument(
+        "--strict",
+        action="store_true",
+        help="refuse a file in which anything cannot be read, instead of judging what can be",
+    )
+    parser.add_argument(
         "--hold-on-presumed",
         choices=SIGNALS,
         help="put it on hold where a check of this word or a graver one is only presumed from a standard rig",

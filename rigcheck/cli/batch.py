@@ -44,7 +44,8 @@ class Task:
     """What is to be done with every file; `pack` and `beside` stay behind when it goes to a worker.
 
     `concessions`: the file of those that are kept beside the rigs, or nothing; `questions`: which of them
-    reports for people list; `presumed_holds`: the word from which on presumed checks put a rig on hold.
+    reports for people list; `presumed_holds`: the word from which on presumed checks put a rig on hold;
+    `strict`: a file with anything unreadable in it is refused whole.
     """
 
     folders: tuple[str, ...]
@@ -61,6 +62,7 @@ class Task:
     presumed_holds: Signal | None = None
     register: str = ""
     purpose: Purpose = "commissioning"
+    strict: bool = False
     beside: Beside | None = None
 
 
@@ -68,13 +70,14 @@ class Task:
 class Outcome:
     """What came out for one file: its state (empty if refused), and its report in each form that is wanted.
 
-    `reached`: which concessions of the file beside were for its rig.
+    `reached`: which concessions of the file beside were for its rig; `unread`: what of a judged file was not read.
     """
 
     state: State | str
     texts: Mapping[str, str]
     lines: tuple[Line, ...] = ()
     reached: tuple[int, ...] = ()
+    unread: tuple[Fault, ...] = ()
 
 
 _PROGRESS_FROM = 128  # files; fewer are done before anybody wonders
@@ -104,10 +107,10 @@ def inspect_file(task: Task, name: str) -> Outcome:
     how = (task.hold_at, task.on_unproven, task.questions)
     texts = {form: RENDERED[form](inspection, *how) for form in task.forms if form != "text"}
     if "text" not in task.forms:
-        return Outcome(state, texts, (), reached)
+        return Outcome(state, texts, (), reached, inspection.unread)
     at, unproven, asked = how
     lines = inspection_lines(inspection, task.width, hold_at=at, on_unproven=unproven, questions=asked)
-    return Outcome(state, texts, tuple(lines), reached)
+    return Outcome(state, texts, tuple(lines), reached, inspection.unread)
 
 
 def refused_file(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:
@@ -141,7 +144,7 @@ def _inspection(task: Task, name: str) -> Inspection:
     if holds_site(data):
         rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
     else:
-        rig = read_rig(data, name, task.pack, task.register)
+        rig = read_rig(data, name, task.pack, task.register, what_can_be_read=not task.strict)
     if task.beside is not None:
         rig = task.beside.given_to(rig)
     judged = judge(rig, task.pack, day=task.day, local_code=task.local_code, purpose=task.purpose)

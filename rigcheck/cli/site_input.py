@@ -35,13 +35,13 @@ def holds_site(data: bytes) -> bool:
     return _SITE_KEY.search(data) is not None and _RIG_KEY.search(data) is None
 
 
-def read_rig(data: bytes, name: str, pack: Pack, register: str = "") -> Rig:
+def read_rig(data: bytes, name: str, pack: Pack, register: str = "", *, what_can_be_read: bool = False) -> Rig:
     """Return the rig of a file with what its standard rig, its site, the register and looks say. Raises `Refused`.
 
-    `register`: the path of the one that the command names, if it names one.
+    `register`: the path of the one that the command names, if it names one; `what_can_be_read`: see `load_rig`.
     """
     around = around_of(name, pack, register)._replace(site_of=partial(_shared, name, pack.vocabulary))
-    return load_rig(data, shown_name(name), pack.vocabulary, around)
+    return load_rig(data, shown_name(name), pack.vocabulary, around, what_can_be_read=what_can_be_read)
 
 
 def read_premises(data: bytes, name: str, pack: Pack, *, day: int, local_code: str) -> Rig:

@@ -13,7 +13,7 @@ from rigcheck.facts.concession_facts import LED_TO, LedTo
 from rigcheck.judge.finding import Conceded, Finding, Found, ref_of
 from rigcheck.judge.judged import Judged
 from rigcheck.rig.thing import Thing
-from rigcheck.text.faults import nearest_word
+from rigcheck.text.faults import nearest_name, nearest_word
 
 __all__ = ["Grant", "granted"]
 
@@ -61,7 +61,7 @@ class Grant:
         """Yield what helps to mend the concession: the nearest known word, or else its last day."""
         facts = {found.fact for found in finding.found}
         if "rule known" in facts:
-            yield from self._nearest("rule", nearest_word(self.rule, self.judged.rules.pack.rules))
+            yield from self._nearest("rule", nearest_name(self.rule, self.judged.rules.pack.rules))
         elif "thing known" in facts:
             things = self.judged.known.things
             called = [word for one in things for word in (one.label, one.tag, str(one.facts.get("name", ""))) if word]

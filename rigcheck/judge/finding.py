@@ -15,6 +15,7 @@ from rigcheck.rules.documents import Source
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Loosened
 from rigcheck.rules.rule import GRAVITY, Signal
+from rigcheck.text.faults import Fault
 from rigcheck.text.place import Place
 
 __all__ = ["Conceded", "Finding", "Found", "Held", "Inspection", "Question", "State", "ThingRef", "Waiting", "ref_of"]
@@ -143,6 +144,7 @@ class Inspection:
     signal word, the checks that come out only because it says so; `presumed_holds`: the signal word from which on
     such checks put the rig on hold, none unless that was asked for.
     `of_site`: it is about a site, whose name and file then stand for those of the rig.
+    `unread` holds what of the file could not be read, and was judged as if it were not there.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
     """
 
@@ -164,6 +166,7 @@ class Inspection:
     presumed: Mapping[Signal, int] = field(default_factory=dict)
     presumed_holds: Signal | None = None
     purpose: Purpose = "commissioning"
+    unread: tuple[Fault, ...] = ()
 
     @property
     def checks_words(self) -> str:
@@ -186,6 +189,8 @@ class Inspection:
         if any(GRAVITY[signal] >= least for signal in grave) or self._held_by_presumption():
             return "on hold"
         if self.questions:
+            return "not yet shown"
+        if self.unread:
             return "not yet shown"
         if self.presumed:  # nobody has looked: that is not the same as nothing found
             return "not yet shown"

@@ -109,6 +109,7 @@ class _Inspector:
             presumed=self.presumed,
             presumed_holds=presumed_holds,
             purpose=self.rules.purpose,
+            unread=self.rig.unread,
         )
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:

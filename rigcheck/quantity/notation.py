@@ -13,6 +13,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from rigcheck.quantity.interval import Interval
+from rigcheck.quantity.spelling import calendar_form, plain_form, two_days
 from rigcheck.quantity.units import ATMOSPHERE, Unit, find_unit, units_of
 from rigcheck.text.faults import shown_text, with_article
 
@@ -40,7 +41,7 @@ _QUANTITY = re.compile(
     r"\s*(?P<unit>.*)",
     re.DOTALL,
 )
-_UNIT_TWICE = re.compile(rf"([-+−]?{_NUMBER})\s*(\D+?)\s*(±|\+/-|\+-|to|–)\s*({_NUMBER})\s*\2")
+_UNIT_TWICE = re.compile(rf"([-+−]?{_NUMBER})\s*(\D+?)\s*(±|\+/-|\+-|to|–|-)\s*({_NUMBER})\s*\2")
 _GAUGE_WORD = re.compile(r"(?P<unit>.*?)\s*(?:\(\s*(?P<short>[ag])\s*\)|\b(?P<word>abs|absolute|gauge|g))", re.DOTALL)
 _GLUED = {
     "bara": ("bar", True),
@@ -51,7 +52,11 @@ _GLUED = {
 _TRAPS = (
     (re.compile(r"[-+]?0\d"), "a leading zero, which some readers take for octal", "without it"),
     (re.compile(r"[-+]?\d+_"), "an underscore in a number", "the digits without it"),
-    (re.compile(r"[-+]?\d+,\d"), "a comma in a number", "a decimal point, and no thousands mark"),
+    (
+        re.compile(r"[-+]?\d+,\d"),
+        "a comma that may be a decimal or a thousands mark",
+        "a decimal point, or no mark at all",
+    ),
     (re.compile(r"[-+]?\d+:\d"), "a colon in a number", "a number and a unit, such as '90 min'"),
 )
 
@@ -66,11 +71,23 @@ def read_quantity(text: str, dimension: str) -> Interval:
     if len(text) > _LONGEST:
         raise NotRead(f"{shown_text(text)} is too long for {_spoken(dimension)}.", _wanted(dimension))
     stripped = _unit_once(text.strip())
-    match = _QUANTITY.fullmatch(stripped)
-    if match is None or _trapped(stripped):
-        raise _not_a_number(stripped, dimension)
-    unit, absolute = _unit_of(match["unit"].strip(), stripped, dimension)
-    return _interval(match, unit, absolute, text.strip())
+    match, taken = _QUANTITY.fullmatch(stripped), text.strip()
+    if match is None or _trapped(stripped) or match["unit"].strip()[:1] in _DOUBTFUL:
+        plain = _unit_once(plain_form(text.strip()))
+        match, taken = _QUANTITY.fullmatch(plain), _said_back(text.strip(), plain)
+        if match is None or _trapped(plain):
+            raise _not_a_number(stripped, dimension)
+    unit, absolute = _unit_of(match["unit"].strip(), taken, dimension)
+    return _interval(match, unit, absolute, taken)
+
+
+_DOUBTFUL = ("-", "—", "‒", '"', "”", "″", "¼", "½", "¾", "⅛", "⅜", "⅝", "⅞", "⁄", ",")
+"""With one of these in place of a unit, what is written is not in the plain form."""
+
+
+def _said_back(text: str, plain: str) -> str:
+    """Return what was written, with the range that it was read as where it says only 'about'."""
+    return f"{text}, read as {plain}" if " to " in plain and "to" not in text and not text[:1].isdigit() else text
 
 
 def half_last_digit(value: Interval) -> float:
@@ -79,7 +96,8 @@ def half_last_digit(value: Interval) -> float:
     Who writes 180 kg does not say 180.0 kg: as far as the digits go, the value may be anything that rounds to it.
     """
     unit = find_unit(value.unit.removesuffix(" abs")) if value.unit else None
-    match = _QUANTITY.fullmatch(_unit_once(value.text)) if unit is not None else None
+    written = value.text.partition(", read as ")[0]
+    match = _QUANTITY.fullmatch(_unit_once(plain_form(written))) if unit is not None else None
     return float(_last_digit(match["number"]) * unit.factor / 2) if match is not None and unit is not None else 0.0
 
 
@@ -218,8 +236,10 @@ def read_day(text: str) -> Interval:
 
     Raises `NotRead` where the text is no day of the calendar.
     """
-    match = _DAY.fullmatch(text.strip())
+    match = _DAY.fullmatch(text.strip()) or _DAY.fullmatch(calendar_form(text))
     if match is None:
+        if both := two_days(text):
+            raise NotRead(f"{shown_text(text)} may be one of two days.", f"Write {both}.")
         raise NotRead(f"{shown_text(text)} is no day.", "Write a day as 2026-11-20, or a month as 2026-11.")
     year, month, day = (int(part) if part else None for part in match.groups())
     try:

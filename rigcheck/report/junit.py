@@ -29,6 +29,8 @@ def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -
     suite = _Suite(inspection.file, f"{inspection.rig} ({inspection.file})", _properties(inspection))
     suite.element.set("timestamp", f"{day}T00:00:00")
     least = GRAVITY[hold_at]
+    if inspection.unread:
+        _unread_case(suite, inspection.unread)
     for finding in inspection.findings:
         _finding_case(suite, finding, fails=GRAVITY[finding.signal] >= least)
     for question in inspection.questions:
@@ -43,10 +45,14 @@ def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -
 def junit_refusal(file: str, faults: Iterable[Fault]) -> str:
     """Return a file that could not be read as a suite with an error."""
     suite = _Suite(file, file, {"caution": CAUTION})
+    _unread_case(suite, faults)
+    return suite.told()
+
+
+def _unread_case(suite: _Suite, faults: Iterable[Fault]) -> None:
     case = suite.case("", "the file can be read")
     error = SubElement(case, "error", message="The file cannot be read.", type="refused")
     error.text = _text("\n".join(map(str, faults)))
-    return suite.told()
 
 
 class _Suite:

@@ -35,8 +35,12 @@ def markdown_rig(inspection: Inspection, *, hold_at: Signal, on_unproven: bool, 
 
 def markdown_refusal(file: str, faults: Iterable[Fault]) -> str:
     """Return a file that could not be read as a section."""
+    return "\n".join([f"## {plain_words(file)}", "", *_unread(faults)]) + "\n"
+
+
+def _unread(faults: Iterable[Fault]) -> Iterator[str]:
     told = [f"- Line {fault.place.line}: {plain_words(_fault_words(fault))}" for fault in faults]
-    return "\n".join([f"## {plain_words(file)}", "", "Not read:", "", *told, ""]) + "\n"
+    yield from ("Not read:", "", *told, "") if told else ()
 
 
 def _fault_words(fault: Fault) -> str:
@@ -47,6 +51,7 @@ def _fault_words(fault: Fault) -> str:
 def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool, told: Told) -> Iterator[str]:
     yield from (f"## {plain_words(inspection.rig)}", "")
     yield from (_state(inspection, hold_at, on_unproven), "")
+    yield from _unread(inspection.unread)
     for loosened in inspection.loosened:
         yield from (f"Loosened: {plain_words(loosened_words(loosened))}", "")
     if inspection.replaced:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 from typing import NamedTuple
 
@@ -13,7 +13,7 @@ from rigcheck.rig.number_range import NumberRange, number_range, size_of
 from rigcheck.rig.vocabulary_file import FactEntry
 from rigcheck.text.faults import nearest_word, shown_text
 
-__all__ = ["NONE_WORD", "UNKNOWN_WORDS", "Choice", "Fact", "Value"]
+__all__ = ["NONE_WORD", "UNKNOWN_WORDS", "Choice", "Fact", "Value", "asked_with"]
 
 Value = Interval | str | bool | tuple[str, ...] | None
 """What a fact can be: a number, a word or text, yes or no, several words, or none."""
@@ -55,6 +55,14 @@ class Fact:
         self.measure = entry.measure or ("words" if entry.words is not None else "several_words")
         self._folded: dict[str, str] = {}
         self.known: dict[str, Value] = {}
+
+    def takes(self, texts: Iterable[str]) -> bool:
+        """Whether the fact can be stated by these texts: by one, or by several of its words."""
+        try:
+            values = [self.read(text) for text in texts]
+        except NotRead:
+            return False
+        return not self.computed and (len(values) == 1 or bool(values and self.measure == "several_words"))
 
     @property
     def label(self) -> str:
@@ -126,6 +134,26 @@ class Fact:
         return word
 
 
+def asked_with(key: str, facts: Iterable[Fact]) -> str:
+    """Return the name of the one fact whose question has all words of a key, or nothing where not one alone has.
+
+    >>> from rigcheck.rig.vocabulary_file import FactEntry
+    >>> asked_with("marks", [Fact("functions", FactEntry(measure="text", means="", ask="Which are marked?"))])
+    'functions'
+    """
+    wanted = {_stem(word) for word in _folded(key).split()}
+    found = [
+        fact.name for fact in facts if wanted <= {_stem(word) for word in re.findall(r"\w+", fact.entry.ask.casefold())}
+    ]
+    return found[0] if wanted and len(found) == 1 else ""
+
+
+def _stem(word: str) -> str:
+    """Return a word without its commonest endings, so that marks, marked and marking are one."""
+    return re.sub(r"(?:ing|ed|s)$", "", word) if len(word) > _SHORT else word
+
+
+_SHORT = 3  # letters; shorter words have no ending to lose
 _SLIP = 0.75  # looser, and another word is offered for a thing that is not named: an O-clip for a screw clip
 
 

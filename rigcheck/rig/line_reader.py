@@ -20,6 +20,7 @@ _BRANCH_KEYS = {"gather": ("parts",), "share": ("parts", "to")}
 """What a branch may say, where branches run together and where they part."""
 
 
+_SLIP = 0.8  # likeness from which on a word is taken for the part that it is like
 _TRADE_WORDS = {  # common practice: what people call a part
     "arrestor": "arrester",
     "bottle": "cylinder",
@@ -121,7 +122,11 @@ class Flow:
             write, near = f"Write a part: {', '.join(sorted(named))}.", _meant(key, named)
             if key == "torch":
                 write, near = "Write the torch at the foot of the file, under 'torch:'.", ""
-            self.reading.refuse(item, f"{key!r} is no part of a line.", write, near)
+            kind = named.get(near) if near == _meant(key, named, _SLIP) else None
+            if kind is not None:
+                self.reading.pass_over(item, f"{key!r} is no part of a line: read as a {near}.", f"Write {near!r}?")
+            else:
+                self.reading.refuse(item, f"{key!r} is no part of a line.", write, near)
         return kind
 
     def _part(self, kind: Kind, body: Node, to: Scalar | None) -> tuple[Thing, bool]:
@@ -231,6 +236,6 @@ def _place_node(thing: Thing) -> Node:
     return Mapping(thing.line, thing.column)
 
 
-def _meant(key: str, named: Iterable[str]) -> str:
+def _meant(key: str, named: Iterable[str], likeness: float = 0.65) -> str:
     spoken = key.strip().casefold().replace("_", " ").replace("-", " ")
-    return _TRADE_WORDS.get(spoken) or nearest_word(key, named)
+    return _TRADE_WORDS.get(spoken) or nearest_word(key, named, likeness)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import NamedTuple
 
 from rigcheck.rig.every import Every
@@ -54,17 +55,25 @@ class Around(NamedTuple):
 _ALONE = Around()
 
 
-def load_rig(data: bytes, file: str, vocabulary: Vocabulary, around: Around = _ALONE) -> Rig:
-    """Return the rig that a file describes. Raises `Refused` with all of its faults."""
+def load_rig(
+    data: bytes, file: str, vocabulary: Vocabulary, around: Around = _ALONE, *, what_can_be_read: bool = False
+) -> Rig:
+    """Return the rig that a file describes. Raises `Refused` with all of its faults.
+
+    `what_can_be_read`: statements that cannot be read are passed over, and stand in the rig's `unread`;
+    a file whose parts or their order cannot be told is refused all the same.
+    """
     reading = Reading(file, vocabulary)
     root = read_yaml(data, file, reading.faults)
     if not isinstance(root, Mapping) or "rig" not in root.items:
         reading.refuse(root, "This is no rig description.", "Begin with 'rig: what it is called'.")
         raise Refused(reading.faults)
     rig = _Loader(reading, around).load(root)
-    if reading.faults:
+    if not reading.faults:
+        return rig
+    if not what_can_be_read or not all(fault.alone for fault in reading.faults):
         raise Refused(reading.faults)
-    return rig
+    return replace(rig, unread=Refused(reading.faults).faults)
 
 
 class _Loader:
@@ -372,7 +381,7 @@ class _Loader:
         words = [f"{key}.{name}" for key, k in known.items() for name, f in k.facts.items() if not f.computed]
         shown = shown_text(node.text) if isinstance(node, Scalar) else "This"
         near = nearest_word(node.text, words, _ALIKE) if isinstance(node, Scalar) else ""
-        self.reading.refuse(node, f"{shown} is no fact.", "Write kind.fact, as 'hose.made'.", near)
+        self.reading.pass_over(node, f"{shown} is no fact.", "Write kind.fact, as 'hose.made'.", near)
         return ""
 
 

@@ -91,7 +91,7 @@ class LookFile:
             kept.append(statement)
 
     def _refuse(self, reading: Reading, node: Node, read: str, write: str, near: str = "") -> None:
-        reading.refuse(Place(self.file, node.line, node.column), read, write, near)
+        reading.pass_over(Place(self.file, node.line, node.column), read, write, near)
 
 
 def _same_look(one: Statement, other: Statement) -> bool:

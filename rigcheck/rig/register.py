@@ -40,14 +40,14 @@ class Register:
             if entry is None:
                 where = thing.places.get("tag", Place(reading.file, thing.line, thing.column))
                 read = f"The register {self.file} has nothing with the tag {shown_text(tag)}."
-                reading.refuse(
+                reading.pass_over(
                     where, read, "Write the tag as it is there, or enter it.", nearest_word(tag, self.things)
                 )
             elif entry.kind.name not in thing.kind.lineage and thing.kind.name not in entry.kind.lineage:
                 where = thing.places.get("tag", Place(reading.file, thing.line, thing.column))
                 own, other = with_article(thing.kind.name), with_article(entry.kind.name)
                 read = f"{shown_text(tag)} is {other} in the register, and {own} here."
-                reading.refuse(
+                reading.pass_over(
                     where, read, f"See {Place(entry.file, entry.line, entry.column)}, and correct one of them."
                 )
             else:

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Any, Literal, NamedTuple
 
 from rigcheck.rig.vocabulary import Kind
+from rigcheck.text.faults import Fault
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Node
 
@@ -220,6 +221,7 @@ class Rig:
     """One rig as read: its root thing, all its things, the facts left open on purpose, and its concessions.
 
     `stands_at`: the site file that it names, as it writes it. A site is judged as a rig whose root is its premises.
+    `unread`: what of it could not be read, and is judged as if it were not there.
     """
 
     file: str
@@ -229,6 +231,7 @@ class Rig:
     concessions: tuple[Concessions, ...] = ()
     begun_from: BegunFrom | None = None
     stands_at: str = ""
+    unread: tuple[Fault, ...] = ()
 
     @property
     def name(self) -> str:

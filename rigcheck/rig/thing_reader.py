@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from rigcheck.quantity.notation import NotRead, read_day
-from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
+from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value, asked_with
 from rigcheck.rig.thing import MISSING, Seen, Thing
 from rigcheck.rig.vocabulary import Kind, Vocabulary
-from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_name, shown_text, with_article
+from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_name, nearest_word, shown_text, with_article
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
 
@@ -18,6 +18,7 @@ SEEN_KEYS = ("seen", "by")
 """Who looked, and when: these may stand at any thing of a rig."""
 
 _LIST_WORDS = 24
+_SLIP = 0.75  # likeness
 _UNUSUAL = "unusual number"
 _OF_A_LINE = ("parts", "every_joint", "every")  # what only a line takes, and no other thing has as a fact
 _MOST_THINGS = 1_000  # a bank of 32 cylinders with its leads has about 150
@@ -33,10 +34,14 @@ class Reading:
         self.unknown: set[tuple[Thing, str]] = set()  # written as not known: nothing else may answer for them
         self.unusual: dict[tuple[int, int], tuple[Fact, Node]] = {}
 
-    def refuse(self, node: Node | Place, read: str, write: str, near: str = "") -> None:
+    def refuse(self, node: Node | Place, read: str, write: str, near: str = "", *, alone: bool = False) -> None:
         """Keep a fault at a node."""
         file = getattr(node, "file", self.file)  # what was laid in from another file is mended there
-        keep_fault(self.faults, Fault(Place(file, node.line, node.column), read, write, near))
+        keep_fault(self.faults, Fault(Place(file, node.line, node.column), read, write, near, alone))
+
+    def pass_over(self, node: Node | Place, read: str, write: str, near: str = "") -> None:
+        """Keep a fault that leaves one statement unread: whoever takes the rest is told what was passed over."""
+        self.refuse(node, read, write, near, alone=True)
 
     def thing(self, kind: Kind, key: str, parent: Thing | None, node: Node) -> Thing:
         """Return a new thing, kept in the order of the file. Raises `Refused` where there are too many."""
@@ -70,28 +75,30 @@ class Reading:
                 self.inner(thing, key, node)
             elif key in SEEN_KEYS:
                 self.take_seen(thing, body)
+            elif (meant := self._called(thing.kind, key, node)) is not None:
+                self.state(thing, meant, node)
             else:
-                self.unknown_key(thing.kind, body.keys[key], grammar)
+                self.unknown_key(thing.kind, body.keys[key], node, grammar)
 
     def take_seen(self, thing: Thing, body: Mapping) -> None:
         """Read who looked and when: it stands at any mapping, and covers what is written inside it."""
         node, by = body.items.get("seen"), body.items.get("by")
         if not isinstance(node, Scalar):
             write = "Write 'seen:' and the day on which somebody looked, as 2026-11-25."
-            self.refuse(node or body.keys["by"], "It is not said on which day it was seen.", write)
+            self.pass_over(node or body.keys["by"], "It is not said on which day it was seen.", write)
             return
         if by is not None and not (isinstance(by, Scalar) and by.text.strip()):
-            self.refuse(by, "It is not said who looked.", "Write 'by:' and a role, as 'fitter'; or take it out.")
+            self.pass_over(by, "It is not said who looked.", "Write 'by:' and a role, as 'fitter'; or take it out.")
             return
         if node.text in UNKNOWN_WORDS:
             return
         try:
             day = read_day(node.text)
         except NotRead as error:
-            self.refuse(node, f"seen: {error.wrong}", error.write)
+            self.pass_over(node, f"seen: {error.wrong}", error.write)
             return
         if day.lo != day.hi:
-            self.refuse(node, f"{shown_text(node.text)} is more than one day.", "Write the day, as 2026-11-25.")
+            self.pass_over(node, f"{shown_text(node.text)} is more than one day.", "Write the day, as 2026-11-25.")
             return
         role = " ".join(by.text.split()) if isinstance(by, Scalar) else ""
         thing.seen = Seen(int(day.lo), role, Place(self.file, node.line, node.column))
@@ -114,13 +121,18 @@ class Reading:
         """Read one stated fact."""
         if fact.computed:
             where = fact.entry.from_day or "the facts that it is worked out from"
+            near = self._taking(thing.kind, fact.name, node)
+            write = f"Write {near!r} for what is asked: {thing.kind.facts[near].entry.ask}" if near else ""
             read = f"{fact.name!r} is computed and cannot be stated."
-            self.refuse(node, read, f"Leave the line out and state {where}.")
+            self.pass_over(node, read, write or f"Leave the line out and state {where}.")
             return
         try:
             value = self._value(fact, node)
         except NotRead as error:
-            self.refuse(node, f"{thing.kind.name}, {fact.label}: {error.wrong}", error.write)
+            near = self._taking(thing.kind, fact.name, node)
+            other = f" What is asked with that word is {near!r}: {thing.kind.facts[near].entry.ask}" if near else ""
+            self.pass_over(node, f"{thing.kind.name}, {fact.label}: {error.wrong}", f"{error.write}{other}")
+            self.unknown.add((thing, fact.name))
             return
         except LookupError:
             self.unknown.add((thing, fact.name))
@@ -129,6 +141,12 @@ class Reading:
         thing.places[fact.name] = node
         if not fact.is_usual(value):
             self.unusual[node.line, node.column] = fact, node
+
+    def _taking(self, kind: Kind, key: str, node: Node) -> str:
+        """Return the other fact of a kind that is asked for with the words of a key and takes what was written."""
+        texts = _texts(node)
+        others = (one for one in kind.facts.values() if one.name != key and not one.computed)
+        return asked_with(key, (one for one in others if one.measure != "text" and one.takes(texts)))
 
     def doubt(self) -> None:
         """Make a thing of every number that is unusual, so that a rule can look at it; once for where it is written."""
@@ -184,13 +202,25 @@ class Reading:
         self.fill(made, body)
         return made
 
-    def unknown_key(self, kind: Kind, key: Scalar, grammar: Iterable[str]) -> None:
-        """Refuse a key, with the nearest one that is known."""
+    def _called(self, kind: Kind, key: str, node: Node) -> Fact | None:
+        """Return the fact that a key means which is no name of one: in other letters, or under another name of it."""
+        folded = "_".join(key.casefold().replace("-", " ").replace("_", " ").split())
+        if folded != key and folded in kind.facts:
+            return kind.facts[folded]
+        named = [fact for fact in kind.facts.values() if folded in fact.entry.also_called]
+        return next((fact for fact in named if fact.takes(_texts(node))), named[0] if len(named) == 1 else None)
+
+    def unknown_key(self, kind: Kind, key: Scalar, node: Node, grammar: Iterable[str]) -> None:
+        """Pass over a key that is not known, with the nearest one that is and that takes what was written.
+
+        Where the key may stand for a part or another thing that is then missing, the file is refused.
+        """
+        texts = _texts(node)
         known = list(dict.fromkeys([*self._own_first(kind), *kind.holds, *grammar]))
         known = [name for name in known if name != "$schema" and (kind.name, name) != ("rig", "name")]
-        near = nearest_name(key.text, known)
+        near = self._meant(kind, key.text, known, texts)
         kinds = self.vocabulary.kinds.values()
-        elsewhere = [k for k in kinds if self._declares(k, key.text)]
+        elsewhere = [k for k in kinds if self._declares(k, key.text) and k.facts[key.text].takes(texts)]
         holders = [k for k in kinds if key.text in k.holds and k.name != "rig"]
         if key.text in _OF_A_LINE:
             write = "It belongs to one line: write it under 'lines', beside that line's 'gas'."
@@ -199,14 +229,24 @@ class Reading:
         elif holders:
             write = f"It stands inside {_either(holders)}: write it there."
         elif elsewhere and (not near or "joint" in elsewhere[0].lineage):
-            write = self._write_there(kind, elsewhere)
+            write = self._write_there(kind, key.text, elsewhere)
         else:
             more = f" and {len(known) - _LIST_WORDS} more" if len(known) > _LIST_WORDS else ""
             write = f"Write {near!r}?" if near else f"Known here: {', '.join(known[:_LIST_WORDS])}{more}."
-        self.refuse(key, f"{shown_text(key.text)} is nothing known of {with_article(kind.name)}.", write)
+        alone = bool(texts) and near not in kind.holds and near not in grammar
+        self.refuse(key, f"{shown_text(key.text)} is nothing known of {with_article(kind.name)}.", write, alone=alone)
 
-    def _write_there(self, kind: Kind, elsewhere: list[Kind]) -> str:
+    def _meant(self, kind: Kind, key: str, known: list[str], texts: tuple[str, ...]) -> str:
+        """Return the known name that a key stands for: one that takes the value before one that is only like it."""
+        taking = [name for name in known if name not in kind.facts or kind.facts[name].takes(texts)]
+        near = nearest_name(key, taking) or asked_with(key, (kind.facts[one] for one in taking if one in kind.facts))
+        return near or nearest_word(key, known, _SLIP)
+
+    def _write_there(self, kind: Kind, key: str, elsewhere: list[Kind]) -> str:
         """Return where a fact belongs; one of a narrower kind belongs to some things of this kind only."""
+        parts = [one for one in elsewhere if "part" in one.lineage or "joint" in one.lineage]
+        if kind.name in ("rig", "line") and parts:
+            return f"Write it at {_either(parts)}; for all of them 'every: {{{parts[0].key}: {{{key}: …}}}}'."
         if any("joint" in one.lineage for one in elsewhere):
             if "joint" in kind.lineage:
                 return "It is a fact of a joint next to a hose: leave it out here, and write it at that joint."
@@ -228,6 +268,13 @@ class Reading:
         inherited = self.vocabulary.kinds[kind.base].facts if kind.base else {"name": None}
         stated = [name for name, fact in kind.facts.items() if not fact.computed]
         return sorted(stated, key=lambda name: name in inherited)
+
+
+def _texts(node: Node) -> tuple[str, ...]:
+    """Return the texts that a value consists of; none where it is a mapping, or a list of other things than texts."""
+    items = node.items if isinstance(node, Sequence) else [node]
+    texts = tuple(one.text for one in items if isinstance(one, Scalar))
+    return texts if len(texts) == len(items) else ()
 
 
 def _either(kinds: Iterable[Kind]) -> str:

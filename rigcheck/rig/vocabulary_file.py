@@ -48,7 +48,9 @@ class FactEntry:
     """One fact: a measure or a choice of words; stated (with a question) or computed.
 
     Words that several facts share stand in a list of their own: then its name is written instead of them.
-    `least` and `greatest` are the ends of what a number can mean, `likely` those between which it mostly lies,
+    `least` and `greatest` are the ends of what a number can mean, `likely` those between which it mostly lies.
+    `also_called`: other names under which the fact itself is written; one that several facts of a kind share is read
+    as the first of them that takes the value.
     `lasts`: how long a sight of it counts: for the job, for the day; unless it is said, until the thing is changed.
     `whole`: it counts things; `by_size`: its sign says the direction only, as that of an angle of lean.
     """
@@ -59,6 +61,7 @@ class FactEntry:
     words: dict[str, str] | str | None = None
     several_words: dict[str, str] | str | None = None
     also_written: dict[str, str] = field(default_factory=dict)
+    also_called: list[str] = field(default_factory=list)
     may_be_none: bool = False
     least: str = ""
     greatest: str = ""

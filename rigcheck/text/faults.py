@@ -27,12 +27,16 @@ _SLIP = 0.75
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One thing that cannot be read: where, what stands there, and what to write instead."""
+    """One thing that cannot be read: where, what stands there, and what to write instead.
+
+    `alone`: it leaves one statement unread, and the rest of the file means what it says without it.
+    """
 
     place: Place
     read: str
     write: str
     near: str = ""
+    alone: bool = False
 
     def __str__(self) -> str:
         near = f" Nearest known word: {self.near}." if self.near else ""

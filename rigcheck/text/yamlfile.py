@@ -259,6 +259,7 @@ class _Reader:
         keep_fault(self.faults, _fault(self.file, line, column, read, write))
 
 
+_HARD_BLANK = re.compile(r"^[ -]*([\u00a0\u202f\u2007\u3000])", re.MULTILINE)
 _ADVICE = (
     ("tab", "Indent with spaces, not with tabs."),
     (
@@ -269,6 +270,8 @@ _ADVICE = (
     ("did not find expected key", "Line the keys of one thing up in one column."),
     ("did not find expected '-'", "Line the '-' of one list up in one column."),
     ("cannot start any token", "Put text that begins with % @ or ` in quotes."),
+    ("expected node content", "Write 'unknown' for what is not known; put other text in quotes."),
+    ("mapping keys are not allowed", "Write 'unknown' for what is not known; put text that begins with ? in quotes."),
     ("unexpected end of stream", "Close the quotes or the bracket."),
     ("did not find expected ',' or", "Close the bracket, part the entries by commas, and write ': ' after each name."),
 )
@@ -277,6 +280,12 @@ _ADVICE = (
 def _syntax_fault(error: yaml.MarkedYAMLError, file: str, text: str) -> Fault:
     mark = error.problem_mark or error.context_mark
     line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+    hard = next(_HARD_BLANK.finditer("\n".join(text.split("\n")[:line])), None)
+    if hard is not None:  # the parser takes it for a letter, and stumbles further on
+        before = text[: hard.start(1)]
+        read = "Here stands a non-breaking space, which is no indent of YAML."
+        write = "Delete it, and indent with the space bar."
+        return _fault(file, before.count("\n") + 1, len(before) - before.rfind("\n"), read, write)
     problem = error.problem or error.context or "it cannot be parsed"
     context = f" ({error.context})" if error.context and error.problem else ""
     said = f"{problem}{context}"

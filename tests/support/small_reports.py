@@ -22,7 +22,7 @@ lines:
     parts: [cylinder, regulator, hose]
 torch: {form: cutting}
 """
-WRONG = "rig: Wrong set\nlines:\n  - gas: acetilene\n    parts: [hose]\n"
+WRONG = "rig: Wrong set\nlines:\n  - gas: acetilene\n    parts: [hose, gizmo]\n"
 HOSTILE = (
     '<b>&amp; "set" [take this](https://example.com) ![x](y) @someone www.example.com `tick` | a|b *bold* _low_ '
     "{0} {{1}} ]]> <!-- -- 1. # $x$ ~~gone~~ #12"

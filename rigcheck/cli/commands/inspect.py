@@ -18,7 +18,7 @@ from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import rig_files
 from rigcheck.cli.output import as_utf8, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
-from rigcheck.cli.report_formats import BEGINNINGS, TEXT_HEAD, Frame, frame_of
+from rigcheck.cli.report_formats import BEGINNINGS, REFUSED, TEXT_HEAD, Frame, frame_of
 from rigcheck.cli.site_input import with_their_sites
 from rigcheck.judge.inspection import State
 from rigcheck.report.text.inspection_text import tally_lines
@@ -78,6 +78,7 @@ def _task(parsed: Namespace, reports: list[tuple[str, Path | None]]) -> Task:
         presumed_holds=parsed.hold_on_presumed,
         register=parsed.register or "",
         purpose=parsed.purpose,
+        strict=parsed.strict,
     )
     return with_concessions(task)
 
@@ -88,11 +89,13 @@ class _Tally:
     def __init__(self) -> None:
         self.states: dict[str, int] = dict.fromkeys(get_args(State), 0)
         self.refused = 0
+        self.unread = 0
         self.reached: set[int] = set()
 
     def count(self, outcome: Outcome) -> None:
         """Count one file."""
         self.reached.update(outcome.reached)
+        self.unread += bool(outcome.unread)
         if outcome.state:
             self.states[outcome.state] += 1
         else:
@@ -106,7 +109,7 @@ class _Tally:
     @property
     def exit_code(self) -> int:
         """The exit code for what was seen."""
-        return 2 if self.refused else 1 if self.states["on hold"] else 0
+        return 2 if self.refused or self.unread else 1 if self.states["on hold"] else 0
 
 
 def _sink(form: str, output: Path | None, task: Task, files: list[str], stack: ExitStack) -> _TextSink | _FramedSink:
@@ -174,7 +177,7 @@ class _TextSink:
     def end(self, tally: _Tally) -> None:
         """Tell how many files came out how, where there were several."""
         if tally.files > 1:
-            self.write(plain_text(tally_lines(tally.states, tally.refused, self.width)))
+            self.write(plain_text(tally_lines(tally.states, tally.refused, tally.unread, self.width)))
 
 
 class _FramedSink:
@@ -193,6 +196,8 @@ class _FramedSink:
             self.refused.append(text)
             if self.form == "sarif":
                 return
+        elif outcome.unread and self.form == "sarif":
+            self.refused.append(REFUSED["sarif"]("", outcome.unread))
         if text:
             self.write(f"{self.gap}{text}")
             self.gap = self.frame.between

@@ -111,6 +111,15 @@ class LoosenedOut(Out):
     instead_of: LimitOut
 
 
+class FaultOut(Out):
+    """Something that cannot be read: what stands there, and what to write instead."""
+
+    at: PlaceOut
+    read: str
+    write: str
+    near: str = ""
+
+
 class RigEntry(Out):
     """What came out for one rig."""
 
@@ -125,6 +134,7 @@ class RigEntry(Out):
     local_code_stated: bool
     state: State
     verdicts: dict[Literal["holds", "presumed", "broken", "unproven", "not judged", "not concerned"], int]
+    unread: list[FaultOut] = Field([], description="What could not be read; the rest is judged without it.")
     findings: list[FindingOut]
     questions: list[QuestionOut] = Field(
         description="One for each fact of each thing; reports for people ask once what reads the same of several."
@@ -132,15 +142,6 @@ class RigEntry(Out):
     loosened: list[LoosenedOut]
     replaced_rules: list[str]
     held: list[HeldOut] = Field([], description="Every check that held, where `--tell-holds` asked for it.")
-
-
-class FaultOut(Out):
-    """Something that cannot be read: what stands there, and what to write instead."""
-
-    at: PlaceOut
-    read: str
-    write: str
-    near: str = ""
 
 
 class RefusedEntry(Out):
@@ -180,6 +181,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         record=inspection.record,
         begun_from=inspection.begun_from,
         judged_for=inspection.purpose,
+        unread=_faults_out(inspection.unread),
         day=shown_day(inspection.day),
         local_code=inspection.local_code,
         local_code_stated=inspection.code_stated,
@@ -198,8 +200,11 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
 
 def refused_entry(file: str, faults: tuple[Fault, ...]) -> RefusedEntry:
     """Return the JSON form of a refusal."""
-    told = [FaultOut.model_construct(at=place_out(f.place), read=f.read, write=f.write, near=f.near) for f in faults]
-    return RefusedEntry.model_construct(outcome="refused", file=file, faults=told)
+    return RefusedEntry.model_construct(outcome="refused", file=file, faults=_faults_out(faults))
+
+
+def _faults_out(faults: tuple[Fault, ...]) -> list[FaultOut]:
+    return [FaultOut.model_construct(at=place_out(f.place), read=f.read, write=f.write, near=f.near) for f in faults]
 
 
 def _finding(finding: Finding) -> FindingOut:

@@ -53,6 +53,7 @@ def inspection_lines(
 ) -> Iterator[Line]:
     """Yield one inspection as lines of at most `width` columns; `questions`: which of them are listed."""
     yield from _heading(inspection, width)
+    yield from _unread(inspection.unread, width)
     causes, asked = causes_of(inspection.findings), alike_questions(inspection.questions)
     for cause in causes:
         yield Line()
@@ -87,11 +88,21 @@ def refusal_lines(faults: Iterable[Fault], width: int) -> Iterator[Line]:
         yield from labelled("", f"{fault.read} {fault.write}{near}", width, column=_COLUMN)
 
 
-def tally_lines(states: dict[str, int], refused: int, width: int) -> Iterator[Line]:
-    """Yield how many rigs are in which state."""
+def _unread(faults: tuple[Fault, ...], width: int) -> Iterator[Line]:
+    """Yield what of a file could not be read: it comes first, for the rest is judged as if it were not there."""
+    if faults:
+        told = f"{counted(len(faults), 'statement')} could not be read; what follows is judged without them"
+        yield Line()
+        yield from wrapped(told, width, style="stress")
+        yield from refusal_lines(faults, width)
+
+
+def tally_lines(states: dict[str, int], refused: int, unread: int, width: int) -> Iterator[Line]:
+    """Yield how many rigs are in which state; `unread` of them were judged without what could not be read."""
     rigs = sum(states.values())
     parts = [f"{count} {state}" for state, count in states.items() if count]
     parts += [f"{refused} not read"] if refused else []
+    parts += [f"{unread} of them read in part"] if unread else []
     yield Line()
     yield from wrapped(f"{counted(rigs + refused, 'file')}: {', '.join(parts)}.", width, style="head")
 
@@ -213,4 +224,5 @@ def _counts(inspection: Inspection, causes: tuple[Cause, ...], questions: int) -
     together = count_words(causes)
     findings += f" ({together})" if together else ""
     asked = f", {counted(questions, 'question')} open" if questions else ""
+    asked += f", {counted(len(inspection.unread), 'statement')} not read" if inspection.unread else ""
     return f"{findings}{asked}; {inspection.checks_words}."

@@ -36,7 +36,7 @@ OPEN = (
     .read_text(encoding="utf-8")
     .replace("rig: Air-aspirated propane brazing", "rig: Set of which little is known")
 )
-WRONG = "rig: Wrong set\nlines:\n  - gas: acetilene\n    parts: [hose]\n"
+WRONG = "rig: Wrong set\nlines:\n  - gas: acetilene\n    parts: [hose, gizmo]\n"
 
 
 class Ran(NamedTuple):

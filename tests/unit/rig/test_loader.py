@@ -86,7 +86,7 @@ def test_several_things_of_one_kind_are_numbered(pack: Pack) -> None:
 @pytest.mark.parametrize(("called", "part"), [("check_valve", "non_return_valve"), ("bottle", "cylinder")])
 def test_what_people_call_a_part_leads_to_its_word(pack: Pack, called: str, part: str) -> None:
     faults = _faults(pack, RIG.replace("- hose: {length: 15 m}", f"- {called}", 1))
-    assert [fault.near for fault in faults if called in fault.read] == [part]
+    assert [fault.read.endswith(f"read as a {part}.") for fault in faults if called in fault.read] == [True]
 
 
 def test_facts_left_open_for_the_site_are_kept_by_kind_and_name(pack: Pack) -> None:
