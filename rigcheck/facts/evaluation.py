@@ -193,9 +193,9 @@ def _inputs(plan: _Plan, thing: Thing, look: Look) -> _Inputs | Wants | None:
     """Return the inputs of a way; or what is missing; None where the way does not apply."""
     for reached, words in plan.only:
         found = _found(reached, thing, look)
-        if found is None or isinstance(found, Wants):
+        if isinstance(found, Wants):
             return found
-        if found[1] not in words:
+        if (None if found is None else found[1]) not in words:
             return None
     arguments: dict[str, Any] = {}
     sources: list[_Found] = []

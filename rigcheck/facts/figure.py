@@ -61,7 +61,8 @@ class Way:
     """One way to work out a figure.
 
     `inputs`: argument to path, such as `{"bore": "bore", "gas": "line.gas"}`; a path that begins with
-    `limit:` names a limit. `only`: paths to the words (or True and False) for which the way applies.
+    `limit:` names a limit. `only`: paths to the words (or True and False, or None for what is not there) for which the
+    way applies.
     `gather`: finds further inputs along the flow.
     `work_out` is called with keyword arguments: a number comes as its interval (lo, hi) in base units
     (pressures are gauge), a word as text; gathered inputs come as `gathered`, a tuple of `Used`.

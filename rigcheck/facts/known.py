@@ -14,15 +14,16 @@ from rigcheck.facts.concession_facts import CONCESSION_FACTS
 from rigcheck.facts.consequences import Drawn, drawn_by_kind
 from rigcheck.facts.dates import time_since
 from rigcheck.facts.evaluation import Reckoner, Work, work_of_figure
-from rigcheck.facts.figure import Look, Wants
+from rigcheck.facts.figure import Figure, Look, Wants
 from rigcheck.facts.neighbours import ORDER_FACTS
-from rigcheck.facts.registry import FIGURES
+from rigcheck.facts.registry import figures_of
 from rigcheck.facts.site_facts import SITE_FACTS
 from rigcheck.facts.witness import Witness, as_stated, heard, settled
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.thing import MISSING, Rig, Thing, open_copies, take_apart
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rules.consequence import Consequence
+from rigcheck.rules.written_figure import WrittenFigure
 
 __all__ = ["FactPlan", "Known", "Purpose", "is_fleeting", "uncomputed"]
 
@@ -51,7 +52,9 @@ class FactPlan:
         follows: Iterable[Consequence],
         names: frozenset[str],
         purpose: Purpose = "commissioning",
+        figures: Iterable[WrittenFigure] = (),
     ) -> None:
+        self.figures = figures_of(figures)
         self.judge, self.tables, self.names, self.purpose = judge, tables, names, purpose
         self._drawn = drawn_by_kind(follows, judge)
         self._work: dict[Kind, dict[str, Work]] = {}
@@ -93,17 +96,18 @@ class FactPlan:
         key = kind, fact.name
         kept = self._plain.get(key)
         if kept is None:
-            kept = self._plain[key] = _with_consequences(fact, None, [], self.purpose)
+            kept = self._plain[key] = _with_consequences(fact, None, [], self.purpose, 0.0)
         return kept
 
     def _worked(self, kind: Kind) -> Iterator[tuple[str, Work]]:
         for name, fact in kind.facts.items():
-            plain = _not_now(name) if self.timeless and fact.entry.from_day else _function(kind, fact)
+            plain = _not_now(name) if self.timeless and fact.entry.from_day else _function(kind, fact, self.figures)
+            tolerance = _tolerance(kind, name, self.figures)
             drawn = [one for base in kind.lineage for one in self._drawn.get((base, name), ())]
             if drawn:
-                yield name, _with_consequences(fact, plain, drawn, self.purpose)
+                yield name, _with_consequences(fact, plain, drawn, self.purpose, tolerance)
             elif plain is not None:
-                yield name, plain if fact.computed else _with_consequences(fact, plain, [], self.purpose)
+                yield name, plain if fact.computed else _with_consequences(fact, plain, [], self.purpose, tolerance)
 
 
 class Known:
@@ -209,12 +213,15 @@ class Known:
         del self.look, self.filled
 
 
-def uncomputed(vocabulary: Vocabulary, follows: Iterable[Consequence] = ()) -> Iterator[str]:
+def uncomputed(
+    vocabulary: Vocabulary, follows: Iterable[Consequence] = (), figures: Iterable[WrittenFigure] = ()
+) -> Iterator[str]:
     """Yield the facts that are declared as computed and that nothing works out."""
+    known = figures_of(figures)
     derived = {(one.rule.kind.name, fact.name) for one in follows for fact in one.then}
     for kind in vocabulary.kinds.values():
         for fact in kind.facts.values():
-            worked_out = fact.name == "kind" or _function(kind, fact) is not None
+            worked_out = fact.name == "kind" or _function(kind, fact, known) is not None
             if fact.computed and not worked_out and not any((base, fact.name) in derived for base in kind.lineage):
                 yield f"{kind.name}.{fact.name}"
 
@@ -230,7 +237,7 @@ def _not_now(name: str) -> Work:
     return lambda thing, look: Wants(((thing, name),))
 
 
-def _function(kind: Kind, fact: Fact) -> Work | None:
+def _function(kind: Kind, fact: Fact, figures: Mapping[tuple[str, str], Figure]) -> Work | None:
     if fact.entry.from_day:
         return time_since(fact.entry.from_day, fact.measure)
     for ancestor in kind.lineage:
@@ -241,12 +248,12 @@ def _function(kind: Kind, fact: Fact) -> Work | None:
             return CONCESSION_FACTS[key]
         if key in SITE_FACTS:
             return SITE_FACTS[key]
-        if key in FIGURES:
-            return work_of_figure(FIGURES[key], fact.measure)
+        if key in figures:
+            return work_of_figure(figures[key], fact.measure)
     return None
 
 
-def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn], purpose: Purpose) -> Work:
+def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn], purpose: Purpose, tolerance: float) -> Work:
     """Return what brings all witnesses of a fact together: stated, worked out, following."""
     name = fact.name
 
@@ -268,7 +275,6 @@ def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn], purpos
             thing.places[name] = witnesses[0].place
         if len(witnesses) == 1 and witnesses[0].basis in ("written", "presumed", "worked out"):
             return witnesses[0].value
-        tolerance = _tolerance(thing.kind, name)
         value, agree = settled(witnesses, tolerance)
         thing.witnesses[name] = tuple(witnesses)
         if not agree:
@@ -301,6 +307,6 @@ def _counts_still(witness: Witness, fact: Fact, look: Look) -> bool:
     return life is MISSING or (look.day - witness.day) * 86_400 <= life.hi
 
 
-def _tolerance(kind: Kind, name: str) -> float:
-    figures = (FIGURES.get((base, name)) for base in kind.lineage)
-    return next((one.tolerance for one in figures if one is not None), 0.0)
+def _tolerance(kind: Kind, name: str, figures: Mapping[tuple[str, str], Figure]) -> float:
+    found = (figures.get((base, name)) for base in kind.lineage)
+    return next((one.tolerance for one in found if one is not None), 0.0)

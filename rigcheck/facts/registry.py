@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from rigcheck.facts.figure import Figure
 from rigcheck.facts.topics import (
@@ -24,11 +24,12 @@ from rigcheck.facts.topics import (
     trolley_load,
     trolley_stability,
     unusual_numbers,
-    welder_ventilation,
     withdrawal_rate,
 )
+from rigcheck.facts.written_figures import figure_of
+from rigcheck.rules.written_figure import WrittenFigure
 
-__all__ = ["FIGURES"]
+__all__ = ["FIGURES", "figures_of"]
 
 _ALL: tuple[Figure, ...] = (
     *room_air.FIGURES,
@@ -49,9 +50,13 @@ _ALL: tuple[Figure, ...] = (
     *store.FIGURES,
     *site_sums.FIGURES,
     *supply.FIGURES,
-    *welder_ventilation.FIGURES,
     *unusual_numbers.FIGURES,
 )
 
 FIGURES: Mapping[tuple[str, str], Figure] = {(figure.kind, figure.name): figure for figure in _ALL}
-"""Every figure; a topic's module is added to `_ALL`."""
+"""Every figure whose arithmetic is a function; a topic's module is added to `_ALL`."""
+
+
+def figures_of(written: Iterable[WrittenFigure]) -> Mapping[tuple[str, str], Figure]:
+    """Return every figure, by kind and name: those of this module, and over them those that are written as data."""
+    return {**FIGURES, **{(one.kind, one.name): figure_of(one) for one in written}}

@@ -42,7 +42,9 @@ class CompiledRules:
             if (not rule.under or self.local_code in rule.under) and self._has_limits(rule):
                 self.by_kind.setdefault(rule.kind.name, []).append(rule)
         names = frozenset(name for rules in self.by_kind.values() for rule in rules for name in rule.facts)
-        self.plan = FactPlan(self.judge, self.pack.tables, self.pack.follows.values(), names, self.purpose)
+        self.plan = FactPlan(
+            self.judge, self.pack.tables, self.pack.follows.values(), names, self.purpose, self.pack.figures.values()
+        )
 
     def rules_for(self, thing: Thing) -> list[tuple[Rule, Check | None, Check]]:
         """Return the rules that look at things of this kind, with their checks."""

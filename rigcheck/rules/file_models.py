@@ -18,6 +18,7 @@ __all__ = [
     "ConsequenceFile",
     "DifferingEntry",
     "DocumentsFile",
+    "FigureFile",
     "LimitEntry",
     "LimitsFile",
     "RuleFile",
@@ -68,6 +69,43 @@ class ConsequenceFile(_Entry):
     then: Any = Field(description="The facts that follow: values, or {fact|at_least|at_most: path}.")
     drawn_from: list[str] = Field(min_length=1, description="Documents with clause.")
     proven_by: Any = Field(description="Cases: facts, and whether it follows: yes, no or not known.")
+
+
+class FigureCase(BaseModel):
+    """What a way must give: a value for each letter, and where the right answer is from."""
+
+    model_config = ConfigDict(frozen=True, extra="allow")
+
+    case: str = Field(min_length=3, description="What is worked out.")
+    answer_from: str = Field(min_length=6, description="Who else says so: a document and its clause, another program.")
+    within: str = Field("0.5 %", description="How far the answer may be off, since it was rounded.")
+
+
+class WayEntry(_Entry):
+    """One way to work a figure out."""
+
+    formula: str = Field("", description="As it is printed: 'v = Q/(2*pi*x^2)'.")
+    letters: dict[str, str] = Field({}, description="Each letter: the path of a fact, 'limit:NAME', or a constant.")
+    valid: dict[str, list[str]] = Field({}, description="Letters, and the two ends between which the formula holds.")
+    only: dict[str, Any] = Field({}, description="Facts, and the words for which this way is gone.")
+    stated: str = Field("", description="A stated fact that is taken as it is, in place of a formula.")
+    alone: bool = Field(False, description="What else the figure comes from is no knowledge of this very thing.")
+    asks: bool | None = Field(None, description="Whether what it lacks is asked for; unless it is said, of a formula.")
+    source: str = Field("", description="Who says so, as it can be looked up.")
+    validity: str = Field("", description="What it takes for granted.")
+    proven_by: list[FigureCase] = Field([], description="Cases: a value for each letter and for the result.")
+
+
+class FigureFile(_Entry):
+    """The shape of a file in `figures/`; keys in reading order."""
+
+    figure: str = Field(description="Its name, a fact of the kind.")
+    of: str = Field(description="The kind of thing that has it.")
+    measure: str = Field("", description="What is measured, where the vocabulary does not have the fact yet.")
+    means: str = Field("", description="What it is, where the vocabulary does not have the fact yet.")
+    tolerance: str = Field("", description="By what share it may differ from what is stated.")
+    because: str = Field("", description="Why by as much as that.")
+    ways: list[WayEntry] = Field(min_length=1, description="Ways, the first that can be gone counts.")
 
 
 class ValueEntry(_Entry):

@@ -11,7 +11,7 @@ __all__ = ["INDEX", "Layer", "files_below"]
 
 INDEX = "index.yaml"
 """The page of a topic folder that says what belongs there; it is no rule."""
-_NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "follows", "looks")
+_NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "follows", "looks", "figures")
 
 
 class Layer:

@@ -12,6 +12,7 @@ from rigcheck.rules.consequence import Consequence
 from rigcheck.rules.documents import DocumentEntry
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
 from rigcheck.rules.rule import Rule
+from rigcheck.rules.written_figure import WrittenFigure
 
 __all__ = ["Loosened", "Pack"]
 
@@ -30,7 +31,7 @@ class Pack:
 
     `digest` names the content of its files; `tables` holds the rows of published tables by the file's name;
     `folders` are those that it was read from, the last laid on top;
-    `follows` are the consequences of stated facts by name;
+    `follows` are the consequences of stated facts by name, `figures` those that are written as data, by file;
     `kept` is for what is made of a pack and lives as long as it does: rules compiled, procedures read;
     `procedure_files` and `look_files` hold path and bytes of the procedures and looks, read only when asked for.
     """
@@ -42,6 +43,7 @@ class Pack:
     rules: Mapping[str, Rule]
     tables: Mapping[str, tuple[Any, ...]]
     follows: Mapping[str, Consequence]
+    figures: Mapping[str, WrittenFigure]
     replaced: tuple[str, ...]
     loosened: tuple[Loosened, ...]
     digest: str

@@ -11,10 +11,11 @@ from typing import Any
 
 from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary
-from rigcheck.rig.vocabulary_file import VocabularyFile
+from rigcheck.rig.vocabulary_file import KindFile, VocabularyFile
 from rigcheck.rig.vocabulary_reader import WORDS_FILE, read_vocabulary_file
 from rigcheck.rules.consequence import FOLLOWS, Consequence
 from rigcheck.rules.documents import Differing, DocumentEntry, UnknownSource, find_source
+from rigcheck.rules.figure_reading import FigureReader, declared_fact
 from rigcheck.rules.file_models import DocumentsFile, LimitEntry, LimitsFile, TablesFile, ValueEntry
 from rigcheck.rules.layer import Layer, files_below
 from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, limit_value, looser
@@ -23,6 +24,7 @@ from rigcheck.rules.pack_json import content_digest, laid_by, to_json
 from rigcheck.rules.rule import Rule
 from rigcheck.rules.rule_reading import RuleReader
 from rigcheck.rules.tables import KNOWN_TABLES, laid_tables, rows_of
+from rigcheck.rules.written_figure import FIGURES, WrittenFigure
 from rigcheck.text.binding import bind, node_at
 from rigcheck.text.faults import Fault, Refused, nearest_word, with_article
 from rigcheck.text.place import Place
@@ -64,6 +66,7 @@ class _Loader:
         reader = self._reader(vocabulary)
         rules, replaced = self._rules(reader)
         follows = self._follows(reader)
+        figures = self._figures(vocabulary)
         self._stop()
         pack = Pack(
             vocabulary=vocabulary,
@@ -78,6 +81,7 @@ class _Loader:
             procedure_files=files_below(self.layers, "procedures"),
             look_files=files_below(self.layers, "looks"),
             follows=follows,
+            figures=figures,
             folders=tuple(layer.folder for layer in self.layers),
         )
         return replace(pack, digest=self._digest(pack))
@@ -108,6 +112,9 @@ class _Loader:
         for layer in self.layers:
             for name, path, data in layer.below("vocabulary"):
                 self._try(partial(self._take_vocabulary, name, data, path))
+        for layer in self.layers:
+            for _, path, data in layer.below(FIGURES):
+                self._try(partial(self._take_declared, data, path))
         self._stop()
         return build_vocabulary(self.vocabulary.values())
 
@@ -115,6 +122,19 @@ class _Loader:
         inside = name.removeprefix("vocabulary/")
         key = path if inside == WORDS_FILE else inside  # of lists of words a later folder replaces only its own
         self.vocabulary[key] = (path, read_vocabulary_file(inside, data, path))
+
+    def _take_declared(self, data: bytes, path: str) -> None:
+        """Take in the fact that a figure's file brings with it; what the vocabulary has already stands."""
+        declared = declared_fact(data, path)
+        if declared is None:
+            return
+        of, figure, entry = declared
+        for key, (where, file) in self.vocabulary.items():
+            if isinstance(file, KindFile) and file.kind == of:
+                self.vocabulary[key] = (
+                    where,
+                    replace(file, facts=file.facts | {figure: file.facts.get(figure, entry)}),
+                )
 
     def _documents(self, layer: Layer) -> None:
         data = layer.data.get("documents.yaml")
@@ -251,6 +271,17 @@ class _Loader:
                 try:
                     called = name.removesuffix(".yaml")
                     found[called] = reader.read_consequence(data, path, called)
+                except Refused as refused:
+                    self.faults += refused.faults
+        return found
+
+    def _figures(self, vocabulary: Vocabulary) -> dict[str, WrittenFigure]:
+        reader = FigureReader(vocabulary, {name: one.dimension for name, one in self.definitions.items()})
+        found: dict[str, WrittenFigure] = {}
+        for layer in self.layers:
+            for name, path, data in layer.below(FIGURES):
+                try:
+                    found[name.removesuffix(".yaml")] = reader.read(data, path)
                 except Refused as refused:
                     self.faults += refused.faults
         return found

@@ -32,6 +32,7 @@ from rigcheck.rules.documents import ClauseEntry, Differing, DocumentEntry, Sour
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
 from rigcheck.rules.rule import Rule
 from rigcheck.rules.tables import rows_of
+from rigcheck.rules.written_figure import WrittenFigure, WrittenWay
 from rigcheck.text.place import Place
 
 __all__ = [
@@ -56,6 +57,7 @@ Prepared = tuple[
     Mapping[str, Rule],
     Mapping[str, tuple[Any, ...]],
     Mapping[str, Consequence],
+    Mapping[str, WrittenFigure],
 ]
 
 
@@ -72,6 +74,8 @@ class Content(Protocol):
     def rules(self) -> Mapping[str, Rule]: ...
     @property
     def follows(self) -> Mapping[str, Consequence]: ...
+    @property
+    def figures(self) -> Mapping[str, WrittenFigure]: ...
 
 
 class Damaged(Exception):
@@ -130,6 +134,7 @@ def to_json(
             [_rule_out(one.rule, sources, folder), [_derived_out(fact) for fact in one.then]]
             for one in pack.follows.values()
         ],
+        "figures": {name: _figure_out(one, folder) for name, one in pack.figures.items()},
     }
     content["sources"] = [astuple(one) for one in sources.kept]
     return json.dumps(content, ensure_ascii=False, separators=(",", ":"))
@@ -157,6 +162,7 @@ def _from_content(content: dict[str, Any], folder: str) -> Prepared:
             rule[0]: Consequence(_rule_in(rule, sources, vocabulary.looked_at, folder), tuple(map(_derived_in, then)))
             for rule, then in content["follows"]
         },
+        {name: _figure_in(one, folder) for name, one in content["figures"].items()},
     )
 
 
@@ -249,6 +255,26 @@ def _limit_in(one: list[Any], sources: list[Source]) -> DatedLimit:
 
 def _interval_out(value: Interval) -> list[Any]:
     return [value.lo, value.hi, value.dimension, value.text, value.unit, value.grain]
+
+
+# --- figures ---
+
+
+def _figure_out(figure: WrittenFigure, folder: str) -> dict[str, Any]:
+    plain = asdict(figure)
+    return plain | {"file": figure.file.removeprefix(f"{folder}/")}
+
+
+def _figure_in(one: dict[str, Any], folder: str) -> WrittenFigure:
+    ways = tuple(_way_in(way) for way in one["ways"])
+    return WrittenFigure(**(one | {"file": f"{folder}/{one['file']}", "ways": ways}))
+
+
+def _way_in(way: dict[str, Any]) -> WrittenWay:
+    constants = {letter: (text, tuple(span)) for letter, (text, span) in way["constants"].items()}
+    valid = {letter: tuple(span) for letter, span in way["valid"].items()}
+    only = {path: tuple(words) for path, words in way["only"].items()}
+    return WrittenWay(**(way | {"constants": constants, "valid": valid, "only": only}))
 
 
 # --- rules ---

@@ -5,12 +5,11 @@ Pure: no clock, no disk.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from rigcheck.facts.explanation import ShownWorking, show_working
-from rigcheck.facts.registry import FIGURES
 from rigcheck.judge.judged import Judged, judge
 from rigcheck.rig.flow_order import in_flow
 from rigcheck.rig.thing import Rig, Thing, Wanted
@@ -98,7 +97,7 @@ def calculation_of(judged: Judged) -> Calculation:
     """Return every figure of a judged rig."""
     judged.known.work_all_out()
     rules = judged.rules
-    sheet = _Sheet(judged.known.filled, rules.limits)
+    sheet = _Sheet(judged.known.filled, rules.limits, judged.known.plan.figures)
     found = (sheet.thing(thing) for thing in _in_order(judged.known.filled))
     figures = tuple(one for one in found if one.figures)
     return Calculation(
@@ -120,12 +119,12 @@ def _in_order(rig: Rig) -> list[Thing]:
 class _Sheet:
     """Numbers the figures while the things go by."""
 
-    def __init__(self, rig: Rig, limits: Mapping[str, DatedLimit]) -> None:
-        self.rig, self.limits, self.number = rig, limits, 0
+    def __init__(self, rig: Rig, limits: Mapping[str, DatedLimit], known: Container[tuple[str, str]]) -> None:
+        self.rig, self.limits, self.known, self.number = rig, limits, known, 0
 
     def thing(self, thing: Thing) -> ThingFigures:
         """Return the figures of a thing, without those that do not concern it."""
-        names = [name for name in thing.kind.facts if _has_figure(thing, name)]
+        names = [name for name in thing.kind.facts if self._has_figure(thing, name)]
         figures = (self._figure(thing, name) for name in names if thing.workings.get(name) or thing.wanting.get(name))
         return ThingFigures(thing, self.rig.place(thing), tuple(figures))
 
@@ -143,13 +142,12 @@ class _Sheet:
             key=(thing.path, name),
         )
 
+    def _has_figure(self, thing: Thing, name: str) -> bool:
+        return any((kind, name) in self.known for kind in thing.kind.lineage)
+
     def _lack(self, wanted: Wanted) -> Lack:
         owner, name = wanted
         fact = owner.kind.facts.get(name)
         spoken = name.replace("_", " ")
         ask = fact.entry.ask if fact and fact.entry.ask else f"What is the {spoken}?"
         return Lack(owner.label, spoken, ask, self.rig.place(owner, name))
-
-
-def _has_figure(thing: Thing, name: str) -> bool:
-    return any((kind, name) in FIGURES for kind in thing.kind.lineage)

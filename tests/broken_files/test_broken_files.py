@@ -85,7 +85,8 @@ def test_a_wrong_vocabulary_file_is_refused_with_these_words(path: Path) -> None
 @pytest.mark.parametrize(
     ("path", "place"),
     [pytest.param(*wrong.values, "limits/own.yaml", id=f"limits-{wrong.id}") for wrong in _wrong("limits")]
-    + [pytest.param(*wrong.values, "documents.yaml", id=f"documents-{wrong.id}") for wrong in _wrong("documents")],
+    + [pytest.param(*wrong.values, "documents.yaml", id=f"documents-{wrong.id}") for wrong in _wrong("documents")]
+    + [pytest.param(*wrong.values, "figures/own.yaml", id=f"figures-{wrong.id}") for wrong in _wrong("figures")],
 )
 def test_a_wrong_file_in_a_folder_of_ones_own_is_refused_with_these_words(
     path: Path, place: str, tmp_path: Path
@@ -99,7 +100,7 @@ def test_a_wrong_file_in_a_folder_of_ones_own_is_refused_with_these_words(
 
 
 def test_every_wrong_file_has_its_words_and_all_words_their_file() -> None:
-    folders = ("rigs", "rules", "limits", "documents", "vocabulary", "concessions")
+    folders = ("rigs", "rules", "limits", "documents", "vocabulary", "concessions", "figures")
     files = {path.relative_to(_HERE) for folder in folders for path in (_HERE / folder).iterdir()}
     wrong = {path for path in files if path.suffix == ".yaml"}
     assert files - wrong == {path.with_suffix(".txt") for path in wrong}

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from rigcheck.facts.known import uncomputed
+from rigcheck.judge.figure_proof import prove_figure
 from rigcheck.judge.proof import Proof, prove_rule
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.report.text.layout import plain_text
@@ -20,7 +21,7 @@ from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import SIGNALS, Rule
 
 _DAY = date(2026, 11, 25).toordinal()
-_NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "looks")
+_NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "looks", "figures")
 _TOPICS = sorted(
     path.name for path in rules_folder().iterdir() if path.name not in _NOT_RULES and [*path.glob("*.yaml")]
 )
@@ -53,6 +54,12 @@ def test_every_change_of_a_rule_turns_one_of_its_cases(topic: str, pack: Pack, p
     assert "".join(plain_text(proof_lines(proof, 110)) for proof in idle) == ""
 
 
+def test_every_figure_gives_what_its_cases_say_and_no_letter_of_it_is_idle(pack: Pack) -> None:
+    proofs = [prove_figure(name, pack) for name in pack.figures]
+    assert [proof for proof in proofs if proof.failed or proof.idle] == []
+    assert sum(proof.cases for proof in proofs) > len(proofs) > 20
+
+
 def test_the_proof_tries_something_on_every_rule(proofs: dict[str, Proof]) -> None:
     assert [proof.rule for proof in proofs.values() if proof.cases < 2 or not proof.changes] == []
 
@@ -83,7 +90,7 @@ def test_every_signal_word_is_used(pack: Pack) -> None:
 
 
 def test_every_computed_fact_is_computed(pack: Pack) -> None:
-    assert list(uncomputed(pack.vocabulary, pack.follows.values())) == []
+    assert list(uncomputed(pack.vocabulary, pack.follows.values(), pack.figures.values())) == []
 
 
 def test_every_stated_fact_has_a_question_that_ends_as_one(pack: Pack) -> None:

@@ -8,7 +8,7 @@ from random import Random
 import pytest
 from support.small_rigs import worked
 
-from rigcheck.facts.registry import FIGURES
+from rigcheck.facts.registry import figures_of
 from rigcheck.facts.topics import line_pressure
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import Rig
@@ -115,10 +115,11 @@ def written(spans: dict[str, Span], gases: dict[str, str], say: Callable[[Span],
     return RIG.format(**gases, **said, held=held)
 
 
-def compared(ranged: Rig, inside: Rig) -> Iterator[tuple[str, object, Interval]]:
+def compared(ranged: Rig, inside: Rig, pack: Pack) -> Iterator[tuple[str, object, Interval]]:
+    known = figures_of(pack.figures.values())
     for wide, narrow in zip(ranged.things, inside.things, strict=True):
         for name, value in narrow.facts.items():
-            if (narrow.kind.name, name) in FIGURES and name in narrow.workings and isinstance(value, Interval):
+            if (narrow.kind.name, name) in known and name in narrow.workings and isinstance(value, Interval):
                 yield f"{name} of the {narrow.label}", wide.facts.get(name), value
 
 
@@ -130,7 +131,7 @@ def test_what_a_rig_inside_the_ranges_comes_to_lies_inside_the_figures(seed: int
     count = 0
     for _ in range(4):
         text = written(spans, gases, lambda span: f"{random.choice((*span, random.uniform(*span))):.6f}")
-        for name, wide, value in compared(ranged, worked(text, pack)):
+        for name, wide, value in compared(ranged, worked(text, pack), pack):
             if not isinstance(wide, Interval) and name.split()[0] in MAY_BE_UNKNOWN:
                 continue  # some rig in the ranges lies where no bore would do, or outside the validity
             assert isinstance(wide, Interval), name

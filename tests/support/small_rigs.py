@@ -38,7 +38,11 @@ def worked(text: str, pack: Pack) -> Rig:
 
 def known(rig: Rig, day: int, limits: Mapping[str, Interval], pack: Pack) -> Rig:
     """Return a rig with every fact of it worked out on a day; the one that is given stays as it is."""
-    made = Known(rig, FactPlan(Judge(limits), pack.tables, pack.follows.values(), frozenset()), day)
+    made = Known(
+        rig,
+        FactPlan(Judge(limits), pack.tables, pack.follows.values(), frozenset(), figures=pack.figures.values()),
+        day,
+    )
     made.work_all_out()
     return made.filled
 

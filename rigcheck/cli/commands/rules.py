@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import sys
 from argparse import Namespace
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 
 from rigcheck.cli.console import Console, ProblemFound, complain
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.judge.compiled_rules import compiled_for
+from rigcheck.judge.figure_proof import prove_figure
 from rigcheck.judge.proof import Proof, prove_rule
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.steps import Procedure
 from rigcheck.report.text.layout import Line, wrapped
 from rigcheck.report.text.rulebook import proof_lines, rule_lines, step_lines, table_lines
 from rigcheck.report.text.shares_text import share_lines
+from rigcheck.report.text.written_figure_text import figure_lines
 from rigcheck.rules.cases import read_cases
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.look_proof import prove_looks
@@ -42,7 +45,7 @@ def run(parsed: Namespace) -> int:
     if parsed.action == "show":
         console.show(_shown(pack, parsed.name, day, console.width))
         return 0
-    code = _prove(_named(pack, parsed.names), pack, day, console)
+    code = _prove(_provable(pack, parsed.names, day), console)
     return code if parsed.names else max(code, _prove_looks(pack, console))
 
 
@@ -84,8 +87,22 @@ def _named(pack: Pack, names: list[str]) -> list[Rule]:
     return chosen
 
 
+def _provable(pack: Pack, names: list[str], day: int) -> list[Callable[[], Proof]]:
+    """Return what proves each rule and written figure that is named, or all of them."""
+    figures = [name for name in sorted(pack.figures) if not names or name.startswith(tuple(names))]
+    rules = [] if figures and names and not _rules_named(pack, names) else _named(pack, names)
+    return [
+        *(partial(prove_rule, rule, pack, day) for rule in rules),
+        *(partial(prove_figure, name, pack) for name in figures),
+    ]
+
+
+def _rules_named(pack: Pack, names: list[str]) -> bool:
+    return any(rule.startswith(tuple(names)) for rule in _all(pack))
+
+
 def _no_rule(pack: Pack, name: str) -> ProblemFound:
-    near = nearest_word(name, _all(pack))
+    near = nearest_word(name, {**_all(pack), **pack.figures})
     hint = f" Nearest: {near}." if near else " 'rigcheck rules list' has them all."
     return ProblemFound(f"no rule is called {name!r}.{hint}")
 
@@ -102,6 +119,8 @@ def _shown(pack: Pack, name: str, day: int, width: int) -> Iterator[Line]:
         if step in known[procedure].steps:
             return step_lines(known[procedure].steps[step], name, width)
         raise _no_step(known[procedure], name)
+    if name in pack.figures:
+        return figure_lines(pack.figures[name], name, width)
     rule = _all(pack).get(name)
     if rule is None:
         raise _no_rule(pack, name)
@@ -109,23 +128,23 @@ def _shown(pack: Pack, name: str, day: int, width: int) -> Iterator[Line]:
     return rule_lines(rule, benches, read_cases(rule, pack.vocabulary), width)
 
 
-def _prove(rules: list[Rule], pack: Pack, day: int, console: Console) -> int:
+def _prove(provable: list[Callable[[], Proof]], console: Console) -> int:
     proofs: list[Proof] = []
     refused = 0
-    for rule in rules:
+    for prove in provable:
         try:
-            proofs.append(prove_rule(rule, pack, day))
+            proofs.append(prove())
         except Refused as fault:
             refused += 1
             complain(str(fault))
     for proof in proofs:
         console.show(proof_lines(proof, console.width))
     told = (
-        f"{len(rules)} rules, {sum(p.cases for p in proofs)} cases, "
+        f"{len(provable)} rules and figures, {sum(p.cases for p in proofs)} cases, "
         f"{sum(p.changes for p in proofs)} changes tried: "
         f"{sum(len(p.failed) for p in proofs)} cases fail, "
         f"{sum(len(p.idle) for p in proofs)} changes go unnoticed, "
-        f"{refused} rules have cases that cannot be read."
+        f"{refused} have cases that cannot be read."
     )
     console.show(wrapped(told, console.width, style="head"))
     if refused:

@@ -6,31 +6,18 @@ from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Way
 from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute
-from rigcheck.physics.intervals import Span, carried, divided
+from rigcheck.physics.intervals import Span, carried
 from rigcheck.physics.leak import (
     FLUID_SHOWS,
     LEAK_FLUID_TENSION,
-    bubble_leak,
     bubble_least_pore,
-    waiting_time,
 )
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import Thing
 
 __all__ = ["FIGURES"]
 
-_bubbles = carried(bubble_leak)
 _pore = carried(bubble_least_pore)
-_wait = carried(waiting_time)
-
-
-def _bubble_flow(size: Span, interval: Span) -> Span | None:
-    rate = divided((1.0, 1.0), interval)
-    if rate is None:
-        return None
-    return _bubbles(
-        bubble_diameter=size, bubbles_a_second=rate, inside_pressure_abs=ATMOSPHERE, base_pressure_abs=ATMOSPHERE
-    )
 
 
 def _finest_hole(pressure: Span) -> Span | None:
@@ -52,27 +39,7 @@ def _allowed(each: Span, gathered: tuple[Used, ...]) -> Span:
     return number * each[0], number * each[1]
 
 
-def _waiting(volume: Span, step: Span, leak: Span) -> Span | None:
-    return _wait(volume=volume, pressure_step=step, leak=leak, base_pressure_abs=ATMOSPHERE)
-
-
-_FREE = "gas in the bubble at 1 atm; gas that the fluid dissolves or blows away is not counted"
-
 FIGURES: tuple[Figure, ...] = (
-    Figure(
-        "joint",
-        "bubble_leak",
-        (
-            Way(
-                "q = pi/6 d^3 / t",
-                "volume of a sphere",
-                _bubble_flow,
-                inputs={"size": "bubble_size", "interval": "bubble_interval"},
-                only={"leak_test": ("leaks",)},
-                validity=_FREE + "; one stream of single bubbles, no foam",
-            ),
-        ),
-    ),
     Figure(
         "line",
         "least_bubble_seen",
@@ -110,19 +77,6 @@ FIGURES: tuple[Figure, ...] = (
                 inputs={"each": "limit:joint_leak_rate"},
                 gather=_joints,
                 validity="the standard's leak to the outside of one piece of equipment, counted for each joint",
-            ),
-        ),
-    ),
-    Figure(
-        "line",
-        "hold_time_needed",
-        (
-            Way(
-                "t = V step/(1 atm q)",
-                "Boyle's law",
-                _waiting,
-                inputs={"volume": "held_volume", "step": "hold_gauge_step", "leak": "allowed_leak"},
-                validity="one temperature all through, which over hours it never is: then leak fluid tells, no gauge",
             ),
         ),
     ),

@@ -14,7 +14,6 @@ from rigcheck.physics.leak import (
     PART_SPACE,
     charge_volume,
     leak_from_decay,
-    least_leak_seen,
 )
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import MISSING, Thing
@@ -22,7 +21,6 @@ from rigcheck.rig.thing import MISSING, Thing
 __all__ = ["FIGURES"]
 
 _charge = carried(charge_volume)
-_seen = carried(least_leak_seen)
 
 _UNREAD = 0.008  # share of the absolute pressure: GAS_WARMTH at each reading, of a gas at 250 K or more
 
@@ -126,10 +124,6 @@ def _leak_of_fall(volume: Span, fall: Span, time: Span) -> Span | None:
     return volume[0] * drop[0] / (ATMOSPHERE * time[1]), volume[1] * drop[1] / (ATMOSPHERE * time[0])
 
 
-def _least_seen(volume: Span, step: Span, time: Span) -> Span | None:
-    return _seen(volume=volume, pressure_step=step, time=time, base_pressure_abs=BASE.pressure_abs)
-
-
 _READINGS = {"start": "hold_start_pressure", "end": "hold_end_pressure"}
 _WARMTH = {"start_warmth": "hold_start_temperature", "end_warmth": "hold_end_temperature"}
 _STEP = {"step": "hold_gauge_step"}
@@ -227,19 +221,6 @@ FIGURES: tuple[Figure, ...] = (
                 _leak_of_fall,
                 inputs=_TEST | {"fall": "hold_fall"},
                 validity="one temperature all through, but for what the fall allows for; " + _SHUT,
-            ),
-        ),
-    ),
-    Figure(
-        "line",
-        "least_leak_seen",
-        (
-            Way(
-                "q = V step/(1 atm t)",
-                "Boyle's law",
-                _least_seen,
-                inputs=_TEST | _STEP,
-                validity="one temperature all through: 5 K of cooling look like 1.7 % of the absolute pressure lost",
             ),
         ),
     ),

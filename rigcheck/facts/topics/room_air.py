@@ -7,16 +7,12 @@ from typing import Any
 
 from rigcheck.facts.figure import Figure, Gather, Used, Way
 from rigcheck.facts.topics.gas_data import amount, lower_limit_of
-from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute
 from rigcheck.physics.air import cloud_volume, share_after_release, share_at_time
-from rigcheck.physics.intervals import Span, carried, divided, multiplied
-from rigcheck.physics.line_purge import purge_time
+from rigcheck.physics.intervals import Span, divided
 
 __all__ = ["FIGURES"]
 
 _CLEAN_AIR = 0.209  # oxygen in clean air, volume share: ISO 2533 gives 20.95 % dry; damp air has a little less
-
-_purge = carried(purge_time)
 
 
 # --- shares of the room ---
@@ -88,18 +84,6 @@ def _cloud(released: Span, before: float, limit: Span) -> Span | None:
     return None if low is None or high is None else (low, high)
 
 
-def _purge_time(volume: Span, pressure: Span, flow: Span, changes: Span) -> Span | None:
-    if not flow[0] > 0.0:
-        return None
-    return _purge(
-        line_volume=volume,
-        line_pressure_abs=absolute(pressure),
-        base_pressure_abs=ATMOSPHERE,
-        changes=changes,
-        volume_flow=flow,
-    )
-
-
 _LIMITS = (
     "lower explosive limit: the lower of IEC 60079-20-1 (2010) and NFPA 497 (2008); methylacetylene-mix by "
     "US Army TC 9-237, natural gas by Le Chatelier's rule: figures/flammability.py"
@@ -168,50 +152,6 @@ def _clouds(name: str, released: str) -> Figure:
 _BALANCE = "mass balance of a stirred room"
 
 FIGURES: tuple[Figure, ...] = (
-    Figure(
-        "line",
-        "purge_needed",
-        (
-            Way(
-                "t = n V (p + 1 atm)/(1 atm q)",
-                "mass balance",
-                _purge_time,
-                inputs={
-                    "volume": "held_volume",
-                    "pressure": "set_pressure",
-                    "flow": "demand",
-                    "changes": "limit:purge_changes",
-                },
-                validity="the torch valves as far open as at work, the cutting lever pressed; less open takes longer",
-            ),
-        ),
-    ),
-    Figure(
-        "line",
-        "purge_gas",
-        (
-            Way(
-                "v = q t",
-                "arithmetic",
-                multiplied,
-                inputs={"one": "demand", "other": "purge_time"},
-                validity="the torch valves as far open as at work",
-            ),
-        ),
-    ),
-    Figure(
-        "line",
-        "purge_gas_needed",
-        (
-            Way(
-                "v = q t",
-                "arithmetic",
-                multiplied,
-                inputs={"one": "demand", "other": "purge_needed"},
-                validity="a purge no longer than it must be; the torch valves as far open as at work",
-            ),
-        ),
-    ),
     _purged(
         "purge_explosive_share",
         "share = (1 - exp(-v/V))/L, L = lower explosive limit",
@@ -232,17 +172,5 @@ FIGURES: tuple[Figure, ...] = (
     _leaking("leak_oxygen_content", _BALANCE, _leak_oxygen, _OXYGEN, None, ", c_0 = 20.9 %"),
     _clouds("purge_cloud", "purge_gas"),
     _clouds("supply_cloud", "content"),
-    Figure(
-        "line",
-        "supply_cloud_share",
-        (
-            Way(
-                "share = V_cloud/V_room",
-                "arithmetic",
-                lambda cloud, room: divided(cloud, room),
-                inputs={"cloud": "supply_cloud"} | _ROOM,
-            ),
-        ),
-    ),
 )
 """The figures of this topic."""

@@ -7,7 +7,7 @@ from typing import Any
 from rigcheck.facts.figure import Figure, Look, Used, Way
 from rigcheck.facts.topics.gathering import collected, joined, values_of
 from rigcheck.facts.topics.store import may_hold
-from rigcheck.physics.intervals import Span, added, divided
+from rigcheck.physics.intervals import Span, added
 from rigcheck.rig.thing import Thing
 
 __all__ = ["FIGURES"]
@@ -58,11 +58,6 @@ FIGURES: tuple[Figure, ...] = (
     _total("premises", "oxygen_kept", "V", "oxygen_held", "oxygen_held"),
     _total("premises", "cylinders_kept", "n", "cylinders_held", "cylinders"),
     Figure("building", "welders", (Way("n = sum over rigs", "arithmetic", _sum, gather=_all_welders),)),
-    Figure(
-        "building",
-        "welder_volume",
-        (Way("V / n", "29 CFR 1910.252(c)(2)", divided, inputs={"upper": "volume", "lower": "welders"}),),
-    ),
     Figure(
         "building",
         "lpg_allowed",

@@ -5,18 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Way
-from rigcheck.facts.topics.gathering import as_stated, collected, joined, values_of
-from rigcheck.physics.intervals import Span, added, multiplied
+from rigcheck.facts.topics.gathering import collected, joined, values_of
+from rigcheck.physics.intervals import Span, added
 from rigcheck.rig.thing import Thing
 
 __all__ = ["FIGURES", "may_hold"]
-
-
-def _held(name: str, stated: str, count: str, each: str, formula: str, validity: str) -> Figure:
-    counted = Way(formula, "arithmetic", multiplied, {"one": count, "other": each}, validity=validity, asks=False)
-    return Figure(
-        "store", name, (as_stated(stated, asks=True), counted), 0.05, "fillings differ a little, and are rounded"
-    )
 
 
 _LIQUEFIED = frozenset(("propane", "butane", "propylene", "methylacetylene-mix"))
@@ -50,30 +43,6 @@ def _counted(gathered: tuple[Used, ...]) -> Span:
 
 
 FIGURES: tuple[Figure, ...] = (
-    _held(
-        "fuel_held",
-        "fuel_volume",
-        "fuel_cylinders",
-        "fuel_cylinder_content",
-        "V = cylinders x content of a full one",
-        "full and part-full cylinders each counted as full; volume at 15 degC and 101.325 kPa",
-    ),
-    _held(
-        "lpg_held",
-        "lpg_mass",
-        "lpg_cylinders",
-        "lpg_cylinder_mass",
-        "m = cylinders x filling of a full one",
-        "full and part-full cylinders each counted as full",
-    ),
-    _held(
-        "oxygen_held",
-        "oxygen_volume",
-        "oxygen_cylinders",
-        "oxygen_cylinder_content",
-        "V = cylinders x content of a full one",
-        "full and part-full cylinders each counted as full; volume at 15 degC and 101.325 kPa",
-    ),
     Figure(
         "store",
         "cylinders_held",

@@ -146,24 +146,9 @@ def _guessed_centre(height: Span, gathered: tuple[Used, ...]) -> Span:
 
 
 _EMPTYING = "counted from empty to what it holds, since it empties where it stands"
-_WEIGHED = (0.05, "a cap, a guard and the regulator may be weighed in")
 _TARE_AND_GAS = {"tare": "tare_mass", "gas": "gas_mass"}
 
 FIGURES: tuple[Figure, ...] = (
-    Figure(
-        "cylinder",
-        "present_mass",
-        (
-            as_stated("gross_mass"),
-            Way(
-                "m = tare + gas in it now",
-                "arithmetic",
-                lambda tare, gas: added((tare, gas)),
-                inputs=_TARE_AND_GAS,
-            ),
-        ),
-        *_WEIGHED,
-    ),
     Figure(
         "cylinder",
         "standing_mass",

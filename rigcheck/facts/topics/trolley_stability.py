@@ -61,10 +61,6 @@ def _angle(arm: Span, centre: Span) -> Span | None:
     return None if low is None or high is None else (degrees(low), degrees(high))
 
 
-def _left_over(angle: Span, lean: Span) -> Span:
-    return angle[0] - lean[1], angle[1] - lean[0]
-
-
 def _force(mass: Span, arm: Span, centre: Span, push_height: Span, lean: Span) -> Span | None:
     """Return the push at the corners; none is needed where the trolley tips of itself."""
     low = _one_force(mass[0], arm[0], centre[1], push_height[1], lean[1])
@@ -133,8 +129,6 @@ def _by_lean(name: str, work_out: Any, formula: str, inputs: dict[str, str], val
     return Figure("trolley", name, tuple(ways))
 
 
-_MARGIN = "margin = tip angle - lean"
-
 FIGURES: tuple[Figure, ...] = (
     _alone("side_arm", _EDGE, _side_arm, _BASE | {"offset": "whole_offset"}, _OWN_AT_AXES + _FIRM),
     _alone(
@@ -144,11 +138,6 @@ FIGURES: tuple[Figure, ...] = (
         {"wheel_base": "wheel_base", "axle_distance": "axle_distance"},
         _OWN_AT_AXES + _FIRM,
     ),
-    _alone("tip_arm", "the lesser of side arm and end arm", _lesser, {"one": "side_arm", "other": "end_arm"}),
-    _alone("tip_sideways", "angle = atan(a/z)", _angle, {"arm": "side_arm", "centre": "whole_centre"}),
-    _alone("tip_endways", "angle = atan(a/z)", _angle, {"arm": "end_arm", "centre": "whole_centre"}),
-    _alone("tip_angle", "the lesser of sideways and endways", _lesser, {"one": "tip_sideways", "other": "tip_endways"}),
-    _by_lean("tip_margin", _left_over, _MARGIN, {"angle": "tip_angle"}),
     _by_lean(
         "tip_force",
         _force,
@@ -171,6 +160,5 @@ FIGURES: tuple[Figure, ...] = (
             ),
         ),
     ),
-    _by_lean("changing_margin", _left_over, _MARGIN, {"angle": "changing_angle"}),
 )
 """The figures of this topic."""
