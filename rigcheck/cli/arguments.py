@@ -87,11 +87,17 @@ def _command(commands: _Commands[argparse.ArgumentParser], name: str, help_text:
     )
 
 
+def _folder(text: str) -> Path:
+    if not text:
+        raise argparse.ArgumentTypeError("the name of a folder is empty; write . for the one that this runs in")
+    return Path(text)
+
+
 def _rules_option(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--rules",
         metavar="DIR",
-        type=Path,
+        type=_folder,
         action="append",
         default=[],
         help="a folder of your own rules and limits, laid on top of those that ship",

@@ -6,13 +6,14 @@ rig, or else the nearest `.rigcheck.yaml` upwards from it.
 
 from __future__ import annotations
 
+import errno
 import os
 import re
 from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
 
-from rigcheck.cli.inputs import rig_bytes, shown_name
+from rigcheck.cli.inputs import is_yaml, rig_bytes, shown_name, yaml_files
 from rigcheck.rig.loader import Around
 from rigcheck.rig.look_file import LookFile, read_look
 from rigcheck.rig.register import Register, load_register
@@ -34,7 +35,6 @@ _LOOK_KEY = re.compile(
 )
 _REGISTER_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?register[ \t]*:", re.MULTILINE)
 _RIG_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?rig[\"']?[ \t]*:", re.MULTILINE)
-_ENDINGS = (".yaml", ".yml")
 
 
 def around_of(name: str, pack: Pack, register: str = "") -> Around:
@@ -63,16 +63,15 @@ def _near(name: str) -> Iterator[str]:
     folder = os.path.dirname(name)
     beside = os.path.join(folder, _LOOKS)
     yield from (os.path.join(folder, one) for one in _listed(folder or "."))
-    for parent, folders, names in os.walk(beside):
-        folders.sort()
-        yield from (os.path.join(parent, one) for one in sorted(names) if one.endswith(_ENDINGS))
+    for path in yaml_files(beside) if os.path.isdir(beside) else ():
+        if os.path.isdir(path):  # it cannot be listed, and looks in it would be passed over
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), path)
+        yield path
 
 
 def _listed(folder: str) -> list[str]:
-    try:
-        return sorted(one for one in os.listdir(folder) if one.endswith(_ENDINGS))
-    except OSError:  # reading the rig itself says so
-        return []
+    """Return the YAML files of a folder. Raises OSError: a look that nobody can see would be passed over."""
+    return sorted(filter(is_yaml, os.listdir(folder)))
 
 
 def _rig_named(path: str) -> str:
@@ -86,19 +85,18 @@ def _is_register(path: str) -> bool:
 
 
 def _head(path: str) -> bytes:
-    try:
-        if not os.path.isfile(path):
-            return b""
-        with open(path, "rb") as file:
-            return file.read(_HEAD)
-    except OSError:  # whoever reads it says so
+    """Return where a file begins, or nothing of a folder or a pipe. Raises OSError where it cannot be read."""
+    if not os.path.isfile(path):
         return b""
+    with open(path, "rb") as file:
+        return file.read(_HEAD)
 
 
 def parted(files: list[str]) -> tuple[list[str], list[str]]:
     """Return the rigs, records and sites among files, with the rigs that looks among them are of; and the evidence."""
-    looks = {name: rig for name in files if name != "-" and (rig := _rig_named(name))}
-    registers = [name for name in files if name != "-" and name not in looks and _is_register(name)]
+    named = [name for name in files if name != "-" and os.access(name, os.R_OK)]  # reading the others says why not
+    looks = {name: rig for name in named if (rig := _rig_named(name))}
+    registers = [name for name in named if name not in looks and _is_register(name)]
     if not looks and not registers:
         return files, []
     rest = [name for name in files if name not in looks and name not in registers]

@@ -8,12 +8,13 @@ import sys
 from collections.abc import Iterable, Iterator
 
 from rigcheck.cli.console import ProblemFound
-from rigcheck.text.faults import Fault
+from rigcheck.text.faults import Fault, Refused
 from rigcheck.text.harmless import visible
 from rigcheck.text.place import Place
-from rigcheck.text.yamlfile import LARGEST
+from rigcheck.text.source_file import file_bytes
+from rigcheck.text.yamlfile import LARGEST, Mapping, read_yaml
 
-__all__ = ["holds_record", "rig_bytes", "rig_files", "shown_name", "unreadable"]
+__all__ = ["holds_record", "is_yaml", "rig_bytes", "rig_files", "shown_name", "unreadable", "yaml_files"]
 
 _ENDINGS = (".yaml", ".yml")
 _RECORD_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?record[\"']?[ \t]*:", re.MULTILINE)
@@ -28,7 +29,7 @@ def _files_of(path: str) -> Iterator[str]:
     if path == "-":
         yield path
     elif os.path.isdir(path):
-        found = list(_walked(path))
+        found = list(yaml_files(path))
         if not found:
             raise ProblemFound(f"the folder {path} holds no file that ends in .yaml or .yml.")
         yield from found
@@ -36,12 +37,29 @@ def _files_of(path: str) -> Iterator[str]:
         yield path  # if it is not there, reading it says so, and the others still are read
 
 
-def _walked(folder: str) -> Iterator[str]:
-    for parent, folders, names in os.walk(folder):
-        folders[:] = sorted(name for name in folders if not name.startswith("."))
-        for name in sorted(names):
-            if name.endswith(_ENDINGS) and not name.startswith("."):
-                yield os.path.join(parent, name)
+def yaml_files(folder: str) -> Iterator[str]:
+    """Yield every YAML file of a folder and those in it, through links too, but nothing hidden.
+
+    A folder that cannot be listed is given as it is: whoever reads it says so.
+    """
+    closed: list[str] = []
+    been: set[str] = set()
+    for parent, folders, names in os.walk(
+        folder, onerror=lambda error: closed.append(error.filename), followlinks=True
+    ):
+        real = os.path.realpath(parent)
+        folders[:] = [] if real in been else sorted(name for name in folders if not name.startswith("."))
+        if real not in been:
+            been.add(real)
+            yield from (os.path.join(parent, name) for name in sorted(names) if is_yaml(name))
+        while closed:
+            yield closed.pop()
+    yield from closed
+
+
+def is_yaml(name: str) -> bool:
+    """Return whether a file in a folder is one to read, by its name."""
+    return name.lower().endswith(_ENDINGS) and not name.startswith(".")
 
 
 def shown_name(name: str) -> str:
@@ -53,16 +71,24 @@ def rig_bytes(name: str) -> bytes:
     """Return a file's bytes, one more than are read at the most: the reader says it is too large."""
     if name == "-":
         return sys.stdin.buffer.read(LARGEST + 1)
-    with open(name, "rb") as file:
-        return file.read(LARGEST + 1)
+    return file_bytes(name)
 
 
 def holds_record(data: bytes) -> bool:
     """Return whether a file is a record of work, not a rig: its top level has the key 'record'."""
-    return _RECORD_KEY.search(data) is not None
+    if _RECORD_KEY.search(data) is None:
+        return False
+    try:  # a text over several lines may have such a line too
+        root = read_yaml(data, "")
+    except Refused:  # reading it as a record says what is wrong with it
+        return True
+    return not isinstance(root, Mapping) or "record" in root.items
 
 
 def unreadable(name: str, error: OSError) -> Fault:
-    """Return the fault of a file that could not be opened."""
-    read = f"The file cannot be read: {error.strerror or error}."
-    return Fault(Place(shown_name(name), 1, 1), read, "Name a rig file.")
+    """Return the fault of a file that could not be opened, or of one beside it that belongs to it."""
+    other = error.filename if isinstance(error.filename, str) and error.filename != name else ""
+    read = f"{visible(other) if other else 'The file'} cannot be read: {error.strerror or error}."
+    return Fault(
+        Place(shown_name(name), 1, 1), read, "Let it be read, or take it away." if other else "Name a rig file."
+    )

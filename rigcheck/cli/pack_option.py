@@ -21,7 +21,8 @@ def chosen_pack(parsed: Namespace) -> Pack:
     try:
         return load_pack(*pack_folders(parsed), tell=complain)
     except OSError as error:
-        raise ProblemFound(f"the rules cannot be read: {error}.") from None
+        at = f"{error.filename}: {error.strerror}" if error.filename else str(error)
+        raise ProblemFound(f"the rules cannot be read: {at}.") from None
     finally:
         gc.freeze()
         gc.enable()

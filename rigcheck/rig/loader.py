@@ -129,7 +129,7 @@ class _Loader:
             return self.around.register_of(node.text if isinstance(node, Scalar) else "")
         except OSError as error:
             where = node if node is not None else Place(self.reading.file, 1, 1)
-            read = f"The register cannot be read: {error.strerror or error}."
+            read = f"The register {error.filename or ''} cannot be read: {error.strerror or error}.".replace("  ", " ")
             self.reading.refuse(where, read, "Write the path of a register file, or of a folder of them.")
         except Refused as refused:
             self.reading.faults += refused.faults

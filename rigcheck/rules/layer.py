@@ -7,22 +7,37 @@ import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from rigcheck.text.faults import Fault, Refused
+from rigcheck.text.place import Place
+from rigcheck.text.source_file import file_bytes
+
 __all__ = ["INDEX", "Layer", "files_below"]
 
 INDEX = "index.yaml"
 """The page of a topic folder that says what belongs there; it is no rule."""
+_DOCUMENTS = "documents.yaml"
 _NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "follows", "looks", "figures")
 
 
 class Layer:
-    """The files of one folder, by their path inside it."""
+    """The files of one folder, by their path inside it. Raises `Refused` where one would be passed over; OSError."""
 
     def __init__(self, folder: Path) -> None:
         if not folder.is_dir():
             raise NotADirectoryError(f"{folder} is no folder of rules")
         self.folder = folder
         self.files = dict(sorted(_yaml_files(str(folder), "")))
-        self.data = {name: _content(path) for name, path in self.files.items()}
+        self._refuse_strays()
+        self.data = {name: file_bytes(path) for name, path in self.files.items()}
+
+    def _refuse_strays(self) -> None:
+        """Refuse files that nothing would read: a rule that is passed over is one that never bites."""
+        faults = [Fault(Place(self.files[name], 1, 1), *told) for name in self.files if (told := _stray(name))]
+        if not self.files:
+            where, write = Place(str(self.folder), 1, 1), "Name a folder that is laid out as the rules that ship."
+            faults.append(Fault(where, "The folder holds no file that ends in .yaml.", write))
+        if faults:
+            raise Refused(faults)
 
     def digest(self) -> str:
         """Return a digest of the names and contents of the files."""
@@ -46,17 +61,24 @@ class Layer:
                 yield name.removesuffix(".yaml"), self.files[name], data
 
 
-def _content(path: str) -> bytes:
-    with open(path, "rb") as file:  # half the time of Path.read_bytes, 500 times at every start
-        return file.read()
+def _stray(name: str) -> tuple[str, str] | None:
+    """Return what is wrong with where a file lies or how it is called, and what to do; or None."""
+    if not name.endswith(".yaml"):
+        return (
+            "The name of a file of rules ends in .yaml.",
+            f"Call it {name.rpartition('/')[2].rpartition('.')[0]}.yaml.",
+        )
+    if "/" not in name and name != _DOCUMENTS:
+        return "No rule lies at the top of a folder of rules.", "Put it into the folder of its topic, as hoses."
+    return None
 
 
 def _yaml_files(folder: str, below: str) -> Iterator[tuple[str, str]]:
-    """Yield name and path of every .yaml file; os.scandir takes a fifth of the time of Path.rglob."""
+    """Yield name and path of every YAML file, however it ends; os.scandir takes a fifth of the time of Path.rglob."""
     for entry in os.scandir(folder):
         if entry.is_dir():
             yield from _yaml_files(entry.path, f"{below}{entry.name}/")
-        elif entry.name.endswith(".yaml"):
+        elif entry.name.endswith(".yaml") or entry.name.lower().endswith((".yaml", ".yml")):
             yield f"{below}{entry.name}", entry.path
 
 

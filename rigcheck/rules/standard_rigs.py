@@ -13,6 +13,7 @@ from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.text.source_file import file_bytes
 
 __all__ = ["StandardRig", "digest_of", "presumption_of", "standard_of", "standard_rig", "standard_rig_files"]
 
@@ -46,7 +47,7 @@ def standard_rig(pack: Pack, name: str) -> StandardRig | None:
         path = standard_rig_files(pack).get(name)
         if path is None:
             return None
-        data = path.read_bytes()
+        data = file_bytes(str(path))
         pack.kept[key] = StandardRig(load_rig(data, str(path), pack.vocabulary), digest_of(data))
     found: StandardRig = pack.kept[key]
     return found
@@ -61,11 +62,11 @@ def standard_of(pack: Pack, rig_file: str) -> Callable[[str], tuple[bytes, str]]
     def read(name: str) -> tuple[bytes, str]:
         if name.endswith((".yaml", ".yml")):
             path = Path(rig_file).parent / name
-            return path.read_bytes(), str(path)
+            return file_bytes(str(path)), str(path)
         found = standard_rig_files(pack)
         if name not in found:
             raise UnknownStandard(nearest_word(name, found))
-        return found[name].read_bytes(), f"{name}.yaml"
+        return file_bytes(str(found[name])), f"{name}.yaml"
 
     return read
 

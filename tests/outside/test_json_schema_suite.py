@@ -101,7 +101,7 @@ REFUSALS = {
     "not read here: patternProperties": 5,
     "not read here: unevaluatedProperties": 2,
     r"'\\p' is not read here": 7,  # no such escape in Python
-    r"bad escape \c at position 1": 4,
+    r"invalid escape sequence: \c": 4,
 }
 KEYWORDS_REFUSED = [
     *("$anchor", "$defs", "$dynamicAnchor", "$dynamicRef", "$id", "$ref", "$vocabulary"),

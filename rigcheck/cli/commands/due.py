@@ -17,6 +17,7 @@ from rigcheck.cli.output import chosen_form, hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.site_input import holds_site, read_premises, read_rig
 from rigcheck.cli.workers import Work, over_files
+from rigcheck.procedure.record_reader import read_record
 from rigcheck.quantity.notation import NotRead
 from rigcheck.report.due.due_text import DueTally, due_lines
 from rigcheck.report.text.inspection_text import refusal_lines
@@ -171,6 +172,7 @@ class _Found:
 def _found(task: _Task, name: str) -> _Found:
     data = rig_bytes(name)
     if holds_record(data):  # a record of work has no dated parts of its own
+        read_record(data, shown_name(name))
         return _Found(name, [], [], {})
     if holds_site(data):
         rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from argparse import Namespace
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
+from io import TextIOWrapper
 from typing import NamedTuple
 
 from rigcheck.cli.batch import Task, inspection_of, loaded_task, plain_task, with_concessions
@@ -19,6 +20,7 @@ from rigcheck.report.text.layout import plain_text
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.overview import Changes, Gist, Overview, gist_of
 from rigcheck.text.faults import Fault
+from rigcheck.text.source_file import ordinary_file
 
 __all__ = ["run"]
 
@@ -75,7 +77,7 @@ def _changes(name: str | None, pack: Pack) -> Changes | None:
     from rigcheck.report.summary.earlier_report import NoReport, earlier_report  # wanted only for --against
 
     try:
-        with open(name, encoding="utf-8") as file:
+        with TextIOWrapper(ordinary_file(name), encoding="utf-8") as file:
             return earlier_report(file, shown_name(name), pack.digest)
     except NoReport as error:
         write = "make one with: rigcheck inspect PATH --format json --output REPORT.json"

@@ -188,7 +188,6 @@ def test_what_is_no_folder_is_refused(tmp_path: Path) -> None:
         load_pack(tmp_path / "nowhere")
 
 
-def test_procedures_and_loose_files_beside_the_rules_are_no_rules(folder: RulesFolder) -> None:
+def test_procedures_beside_the_rules_are_no_rules(folder: RulesFolder) -> None:
     folder.write("procedures/one.yaml", "anything: else\n")
-    folder.write("readme.yaml", "anything: else\n")
     assert list(folder.pack().rules) == ["trolley/leans"]

@@ -1,0 +1,45 @@
+"""Files that somebody wrote, read whole: by kind and size it is known before that they can be."""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+from typing import BinaryIO
+
+from rigcheck.text.yamlfile import LARGEST
+
+__all__ = ["file_bytes", "ordinary_file"]
+
+_KINDS = {
+    stat.S_IFDIR: "a folder",
+    stat.S_IFIFO: "a pipe",
+    stat.S_IFCHR: "a device",
+    stat.S_IFBLK: "a device",
+    stat.S_IFSOCK: "a socket",
+}
+_AT_ONCE = getattr(os, "O_NONBLOCK", 0)  # opening a pipe would wait for somebody to write to it
+
+
+def file_bytes(path: str) -> bytes:
+    """Return the bytes of an ordinary file, `LARGEST` and one more at the most: readers say that it is too large.
+
+    Raises OSError where it cannot be opened, or is a folder, a pipe or a device, which may never end.
+    """
+    with ordinary_file(path) as file:
+        # A system's own files say that they are empty; asking for no more than there is takes half the time.
+        return file.read(min(os.fstat(file.fileno()).st_size or LARGEST, LARGEST) + 1)
+
+
+def ordinary_file(path: str) -> BinaryIO:
+    """Return an ordinary file, open for reading. Raises OSError as `file_bytes` does."""
+    file = open(path, "rb", opener=_opened)  # noqa: SIM115  whoever asks for it closes it
+    kind = stat.S_IFMT(os.fstat(file.fileno()).st_mode)
+    if kind == stat.S_IFREG:
+        return file
+    file.close()
+    raise OSError(errno.EINVAL, f"it is {_KINDS.get(kind, 'something else')}, not a file", path)
+
+
+def _opened(path: str, flags: int) -> int:
+    return os.open(path, flags | _AT_ONCE)

@@ -1,0 +1,191 @@
+"""No file is passed over unseen: it is read, or it is told that it was not, with an exit code that is not 0."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from support.one_pack import with_one_pack
+
+from rigcheck.cli.main import main
+from rigcheck.rules.pack import Pack
+
+_RIG = """\
+rig: {name}
+inspected: 2026-11-25
+trolley: {{tilt: 30 deg}}
+lines:
+  - {{gas: acetylene, parts: [cylinder: {{retest_until: 2001-01}}, regulator]}}
+torch: {{}}
+"""
+_RULE = "claim: x\nsignal: danger\n"
+
+
+@pytest.fixture(autouse=True)
+def _one_pack(pack: Pack, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    with_one_pack(pack, monkeypatch)
+    monkeypatch.chdir(tmp_path)
+
+
+def _told(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str]:
+    code = main(arguments)
+    told = capsys.readouterr()
+    return code, " ".join((told.out + told.err).split())
+
+
+def _write(path: str, text: str) -> None:
+    Path(path).parent.mkdir(parents=True, exist_ok=True)
+    Path(path).write_text(text, encoding="utf-8")
+
+
+# --- rigs in a folder ---
+
+
+@pytest.mark.parametrize("ending", ["yaml", "yml", "YAML", "Yml"])
+def test_a_rig_is_read_however_its_ending_is_written(ending: str, capsys: pytest.CaptureFixture[str]) -> None:
+    _write(f"rigs/below/one.{ending}", _RIG.format(name="Yard"))
+    code, told = _told(capsys, "inspect", "rigs", "--day", "2026-11-25")
+    assert code == 1 and "Yard" in told
+
+
+def test_a_linked_folder_is_walked_once_and_a_circle_ends(capsys: pytest.CaptureFixture[str]) -> None:
+    _write("elsewhere/one.yaml", _RIG.format(name="Elsewhere"))
+    _write("rigs/two.yaml", _RIG.format(name="Here"))
+    Path("rigs/linked").symlink_to("../elsewhere")
+    Path("elsewhere/back").symlink_to("../rigs")
+    code, told = _told(capsys, "inspect", "rigs", "--day", "2026-11-25")
+    assert code == 1 and "2 files: 2 on hold" in told
+
+
+@pytest.mark.parametrize("command", ["inspect", "due", "summary"])
+def test_a_folder_that_cannot_be_listed_is_told(
+    command: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _write("rigs/one.yaml", _RIG.format(name="Yard"))
+    _write("rigs/shut/two.yaml", _RIG.format(name="Shut"))
+    _shut(monkeypatch, "rigs/shut")
+    code, told = _told(capsys, command, "rigs")
+    assert code == 2 and "rigs/shut" in told and "Yard" in told
+
+
+def _shut(patch: pytest.MonkeyPatch, folder: str) -> None:
+    """Close a folder to everybody, even where the tests run as somebody who may do all."""
+    scandir = os.scandir
+
+    def closed(path: Any = ".") -> Any:
+        if os.fspath(path) == folder:
+            raise PermissionError(13, "Permission denied", folder)
+        return scandir(path)
+
+    patch.setattr(os, "scandir", closed)
+
+
+@pytest.mark.parametrize("folder", ["rigs/looks", "rigs"])
+def test_looks_that_cannot_be_seen_are_told(
+    folder: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _write("rigs/one.yaml", _RIG.format(name="Yard"))
+    Path("rigs/looks").mkdir()
+    _shut(monkeypatch, folder)
+    listdir = os.listdir
+    monkeypatch.setattr(os, "listdir", lambda path=".": [one.name for one in os.scandir(path)] or listdir(path))
+    code, told = _told(capsys, "figures", "rigs/one.yaml")
+    assert code == 2 and f"{folder} cannot be read" in told
+
+
+@pytest.mark.parametrize("text", ["record: [[[ no YAML", "record: start-up\nrig: x.yaml\n", "record: start-up\n"])
+def test_what_claims_to_be_a_record_is_read_before_due_leaves_it_out(
+    text: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _write("one.yaml", text)
+    code, told = _told(capsys, "due", "one.yaml")
+    assert code == 2 and "one.yaml:" in told
+
+
+def test_a_name_over_several_lines_makes_no_rig_a_record(capsys: pytest.CaptureFixture[str]) -> None:
+    _write("one.yaml", _RIG.format(name='"yard\n\n  record: two"'))
+    assert _told(capsys, "due", "one.yaml", "--day", "2026-11-25")[0] == 1
+    _write("two.yaml", _RIG.format(name='"yard\nrecord: two"').replace("\nrecord", "\n\nrecord"))
+    assert _told(capsys, "due", "two.yaml", "--day", "2026-11-25")[0] in (1, 2)
+
+
+# --- rules ---
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("our_rule.yaml", "No rule lies at the top"),
+        ("our_rule.yml", "ends in .yaml"),
+        ("hoses/x.yml", "Call it x.yaml"),
+        ("hoses/x.YAML", "Call it x.yaml"),
+        ("limits/general.yml", "Call it general.yaml"),
+        ("", "holds no file"),
+    ],
+)
+def test_a_file_of_rules_that_nothing_would_read_is_refused(
+    name: str, said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _write("one.yaml", _RIG.format(name="Yard"))
+    Path("own").mkdir()
+    if name:
+        _write(f"own/{name}", _RULE)
+    code, told = _told(capsys, "inspect", "one.yaml", "--rules", "own")
+    assert code == 2 and said in told
+
+
+def test_a_folder_without_a_name_is_no_folder(capsys: pytest.CaptureFixture[str]) -> None:
+    code, told = _told(capsys, "rules", "list", "--rules", "")
+    assert code == 2 and "empty" in told
+
+
+# --- what is no file ---
+
+
+def _pipes_and_devices() -> Iterator[str]:
+    yield "pipe"
+    if Path("/dev/zero").exists():
+        yield "device"
+
+
+@pytest.mark.parametrize("kind", list(_pipes_and_devices()))
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("inspect", "odd.yaml"),
+        ("inspect", "."),
+        ("figures", "odd.yaml"),
+        ("sheet", "odd.yaml", "start-up"),
+        ("compare", "one.yaml", "odd.yaml"),
+        ("due", "odd.yaml"),
+        ("summary", "odd.yaml"),
+        ("summary", "one.yaml", "--against", "odd.yaml"),
+        ("inspect", "one.yaml", "--concessions", "odd.yaml"),
+        ("inspect", "one.yaml", "--register", "odd.yaml"),
+        ("inspect", "one.yaml", "--rules", "own"),
+        ("inspect", "record.yaml"),
+        ("inspect", "begun.yaml"),
+        ("inspect", "standing.yaml"),
+        ("schema", "rig", "--output", "odd.yaml"),
+    ],
+    ids=" ".join,
+)
+def test_a_pipe_or_a_device_is_told_and_never_waited_for(
+    kind: str, arguments: tuple[str, ...], capsys: pytest.CaptureFixture[str]
+) -> None:
+    _write("one.yaml", _RIG.format(name="Yard"))
+    _write("record.yaml", "record: start-up\nrig: odd.yaml\ndone: 2026-11-25\nby: user\nsteps: [look_the_rig_over]\n")
+    _write("begun.yaml", "standard_rig: odd.yaml\n" + _RIG.format(name="Begun"))
+    _write("standing.yaml", "stands_at: odd.yaml\n" + _RIG.format(name="Standing"))
+    Path("own/hoses").mkdir(parents=True)
+    for place in ("odd.yaml", "own/hoses/odd.yaml"):
+        if kind == "pipe":
+            os.mkfifo(place)
+        else:
+            Path(place).symlink_to("/dev/zero")
+    code, told = _told(capsys, *arguments)
+    assert code == 2
+    assert "odd.yaml" in told
