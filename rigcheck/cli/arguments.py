@@ -254,7 +254,9 @@ def _hold_option(parser: argparse.ArgumentParser) -> None:
 
 def _compare(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "compare", "tell how one description departs from another")
-    parser.add_argument("before", metavar="BEFORE", help="a rig file: the template, or the earlier description")
+    parser.usage = "rigcheck compare [BEFORE] AFTER [options]"
+    told = "a rig file: the earlier description; without one, the standard rig that AFTER names"
+    parser.add_argument("before", metavar="BEFORE", nargs="?", help=told)
     parser.add_argument("after", metavar="AFTER", help="a rig file; one of the two may be - for input")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge both under this code, whatever they name")
     _evidence_options(parser)

@@ -53,9 +53,11 @@ exit code: 0 the sheet was made, 2 the rig could not be read.
     "compare": """\
 examples:
   rigcheck compare configs/templates/oxy-propane-cutting.yaml my-rig.yaml
+  rigcheck compare my-rig.yaml                          with the standard rig that it names
   rigcheck compare rig-2025.yaml rig-2026.yaml --format json --output departures.json
 
-A fact that the first leaves open for the site (on_site) and the second states is no departure.
+A fact that the first leaves open for the site (on_site) and the second states is no departure,
+and what a standard rig lets differ (may_differ) is marked and does not count.
 exit code: 0 the same, 1 they differ, 2 one of them could not be read.
 """,
     "due": """\

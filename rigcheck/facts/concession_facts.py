@@ -24,6 +24,8 @@ class LedTo(NamedTuple):
     may_be_conceded: bool | None
     breaches: int
     awaited: bool
+    named_for_good: bool
+    thing_unchanged: bool
 
 
 def _yes_no(name: str) -> Callable[[Thing, Look], Any]:
@@ -59,8 +61,10 @@ def _left(measure: str) -> Callable[[Thing, Look], Any]:
     return work_out
 
 
+_YES_NO = ("rule_known", "thing_known", "may_be_conceded", "awaited", "named_for_good", "thing_unchanged")
+
 CONCESSION_FACTS: Mapping[tuple[str, str], Callable[[Thing, Look], Any]] = {
-    **{("concession", name): _yes_no(name) for name in ("rule_known", "thing_known", "may_be_conceded", "awaited")},
+    **{("concession", name): _yes_no(name) for name in _YES_NO},
     ("concession", "breaches"): _breaches,
     ("concession", "days_over"): _days_over,
     ("concession", "time_left"): _left("time"),

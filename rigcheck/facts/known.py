@@ -7,6 +7,7 @@ asked for.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import Any, Literal
 
 from rigcheck.condition.compiler import Judge
@@ -18,6 +19,7 @@ from rigcheck.facts.figure import Figure, Look, Wants
 from rigcheck.facts.neighbours import ORDER_FACTS
 from rigcheck.facts.registry import figures_of
 from rigcheck.facts.site_facts import SITE_FACTS
+from rigcheck.facts.tag_facts import TAG_FACTS
 from rigcheck.facts.witness import Witness, as_stated, heard, settled
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.thing import MISSING, Rig, Thing, open_copies, take_apart
@@ -31,6 +33,9 @@ Purpose = Literal["standard", "commissioning", "use"]
 """What a rig is judged for: as a standard rig, by what lasts, on whatever day; to be commissioned, by all that is
 written as of the day; to be used, where what lasts for a job or a day alone counts only if it was seen within it."""
 
+
+_PLAIN_FACTS = {**ORDER_FACTS, **CONCESSION_FACTS, **SITE_FACTS, **TAG_FACTS}
+"""Computed facts that are no figures: no arithmetic is shown of them."""
 
 _LIVES = {"day": "seen_for_the_day", "job": "seen_for_the_job"}
 """The limits that say how long a sight of a fact counts that does not last."""
@@ -126,7 +131,7 @@ class Known:
         self.of = open_copies(rig.things)
         self.things = tuple(self.of.values())
         self.root = self.of[rig.root]
-        self.filled = Rig(rig.file, self.root, self.things, rig.on_site, rig.concessions, rig.begun_from)
+        self.filled = replace(rig, root=self.root, things=self.things)
         for thing, names in (without or {}).items():
             copy = self.of[thing]
             copy.places = {name: place for name, place in copy.places.items() if name not in names}
@@ -242,12 +247,8 @@ def _function(kind: Kind, fact: Fact, figures: Mapping[tuple[str, str], Figure])
         return time_since(fact.entry.from_day, fact.measure)
     for ancestor in kind.lineage:
         key = (ancestor, fact.name)
-        if key in ORDER_FACTS:
-            return ORDER_FACTS[key]
-        if key in CONCESSION_FACTS:
-            return CONCESSION_FACTS[key]
-        if key in SITE_FACTS:
-            return SITE_FACTS[key]
+        if key in _PLAIN_FACTS:
+            return _PLAIN_FACTS[key]
         if key in figures:
             return work_of_figure(figures[key], fact.measure)
     return None

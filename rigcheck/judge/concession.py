@@ -10,9 +10,11 @@ from collections.abc import Collection, Iterable, Iterator
 
 from rigcheck.condition.wording import value_words
 from rigcheck.facts.concession_facts import LED_TO, LedTo
-from rigcheck.judge.finding import Conceded, Finding, Found, ref_of
+from rigcheck.judge.finding import Conceded, Finding, Found
 from rigcheck.judge.judged import Judged
+from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import Thing
+from rigcheck.rig.thing_names import is_named_for_good, is_same_name, named_things
 from rigcheck.text.faults import nearest_name, nearest_word
 
 __all__ = ["Grant", "granted"]
@@ -37,7 +39,8 @@ class Grant:
     ) -> None:
         self.judged, self.thing = judged, thing.open_copy()
         self.rule, self.on = str(thing.facts["rule"]), thing.facts.get("thing")
-        things = [one for one in judged.known.things if self._covers(one)]
+        every = judged.known.things
+        self.things = things = list(every) if self.on is None else list(named_things(str(self.on), every))
         paths = {one.path for one in things}
         self.covered = [one for one in findings if one.rule == self.rule and one.at.path in paths]
         rule = judged.rules.pack.rules.get(self.rule)
@@ -47,15 +50,18 @@ class Grant:
             may_be_conceded=None if rule is None else rule.concedable,
             breaches=len(self.covered),
             awaited=any((one, self.rule) in awaited for one in things),
+            named_for_good=self.on is None or any(is_named_for_good(str(self.on), one) for one in things),
+            thing_unchanged=all(map(self._is_unchanged, things)),
         )
         self.thing.facts |= {LED_TO: self.led_to, "rig": judged.known.root}
 
-    def _covers(self, thing: Thing) -> bool:
-        """A thing is named by its tag, by where it stands in the rig, or by what the report calls it."""
-        if self.on is None:
-            return True
-        wanted, ref = _folded(str(self.on)), ref_of(thing)
-        return wanted in (_folded(ref.label), ref.path, _folded(ref.tag), _folded(str(thing.facts.get("name", ""))))
+    def _is_unchanged(self, thing: Thing) -> bool:
+        """Whether a thing is as the concession says that it was, as far as it says so."""
+        was, is_now = self.thing.facts, thing.facts
+        made, known = was.get("thing_made"), is_now.get("made")
+        same_date = made is None or (isinstance(known, Interval) and known.lo <= made.hi and made.lo <= known.hi)
+        same_tag = is_same_name(str(was.get("thing_tag", thing.tag)), thing.tag)
+        return same_date and same_tag and was.get("thing_place", thing.path) == thing.path
 
     def more(self, finding: Finding) -> Iterator[Found]:
         """Yield what helps to mend the concession: the nearest known word, or else its last day."""
@@ -66,9 +72,16 @@ class Grant:
             things = self.judged.known.things
             called = [word for one in things for word in (one.label, one.tag, str(one.facts.get("name", ""))) if word]
             yield from self._nearest("thing", nearest_word(str(self.on), dict.fromkeys(called)))
+        elif "named for good" in facts:
+            yield from self._named_better()
         else:
             place = self.judged.rig.place(self.thing, "until")
             yield Found(self.thing.label, "last day", value_words(self.thing.facts["until"]), place)
+
+    def _named_better(self) -> Iterator[Found]:
+        for thing in self.things if self.on is not None else ():
+            place = self.judged.rig.place(self.thing, "thing")
+            yield Found(self.thing.label, "lasting name", thing.tag or thing.path, place)
 
     def _nearest(self, what: str, near: str) -> Iterator[Found]:
         if near:
@@ -86,7 +99,3 @@ class Grant:
         return Conceded(
             str(facts["reason"]), str(facts["who"]), int(facts["until"].hi), self.judged.rig.place(self.thing)
         )
-
-
-def _folded(text: str) -> str:
-    return " ".join(text.casefold().replace("“", "").replace("”", "").replace('"', "").split())

@@ -98,6 +98,7 @@ class _Loader:
         self.every.lay(self.reading.things)
         self._evidence(body.items.get("register"))
         self.reading.doubt()
+        self.reading.doubled_tags(root)
         for thing in self.reading.things:
             thing.facts["rig"] = root
         on_site = self._on_site(body.items.get("on_site"))
@@ -106,7 +107,8 @@ class _Loader:
         for thing in self.reading.things:
             thing.seal()
         things = tuple(self.reading.things)
-        return Rig(self.reading.file, root, things, on_site, concessions, begun_from, stands_at)
+        may_differ = self._may_differ(body.items.get("may_differ"))
+        return Rig(self.reading.file, root, things, on_site, concessions, begun_from, stands_at, may_differ=may_differ)
 
     def _evidence(self, node: Node | None) -> None:
         """Lay in what the register has on record of tagged things, and what was seen of this rig."""
@@ -371,6 +373,16 @@ class _Loader:
             return frozenset()
         items = node.items if isinstance(node, Sequence) else [node]
         return frozenset(filter(None, map(self._open_fact, items)))
+
+    def _may_differ(self, node: Node | None) -> frozenset[str]:
+        """Return in which kinds and facts a rig of this standard rig may depart from it, by the words of the file."""
+        found = set()
+        for item in node.items if isinstance(node, Sequence) else [] if node is None else [node]:
+            if isinstance(item, Scalar) and item.text in self.reading.vocabulary.by_key:
+                found.add(item.text)
+            elif self._open_fact(item):
+                found.add(item.text if isinstance(item, Scalar) else "")
+        return frozenset(found)
 
     def _open_fact(self, node: Node) -> str:
         key, _, fact = node.text.partition(".") if isinstance(node, Scalar) else ("", "", "")

@@ -1,24 +1,26 @@
 """A look: what somebody saw of a rig on a day, kept in a file beside it.
 
-Things are named by their tag, by where they stand in the rig (`lines[0].parts[3]`), by name, or as a report calls
-them; `every:` speaks of all things of a kind. What stands further down in the file replaces what stands above.
+Things are named by their tag, by where they stand in the rig (`lines[0].parts[3]`, or in braces `lines.0.parts.3`),
+by name, or as a report calls them; `every:` speaks of all things of a kind. What stands further down in the file
+replaces what stands above.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rigcheck.quantity.notation import NotRead, read_day
 from rigcheck.rig.fact import UNKNOWN_WORDS
 from rigcheck.rig.thing import Statement, Thing
+from rigcheck.rig.thing_names import named_things
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.text.faults import Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
-__all__ = ["LookFile", "named_things", "read_look"]
+__all__ = ["LookFile", "read_look"]
 
 _TOP = ("look", "day", "by", "seen", "cannot_tell", "note", "$schema")
 _NEEDED = {
@@ -96,22 +98,6 @@ class LookFile:
 
 def _same_look(one: Statement, other: Statement) -> bool:
     return one.basis == "seen" and one.place.file == other.place.file
-
-
-def named_things(word: str, things: Iterable[Thing]) -> Iterator[Thing]:
-    """Yield the things that a word names: by tag, or else by place in the rig, name or label."""
-    listed, wanted = list(things), _folded(word)
-    tagged = [one for one in listed if one.tag and _folded(one.tag) == wanted]
-    if tagged:
-        yield from tagged
-        return
-    for one in listed:
-        if wanted in (_folded(one.path), _folded(str(one.facts.get("name", ""))), _folded(one.label)):
-            yield one
-
-
-def _folded(text: str) -> str:
-    return " ".join(text.casefold().replace("“", "").replace("”", "").replace('"', "").split())
 
 
 def read_look(data: bytes, file: str, vocabulary: Vocabulary) -> LookFile:

@@ -222,6 +222,7 @@ class Rig:
 
     `stands_at`: the site file that it names, as it writes it. A site is judged as a rig whose root is its premises.
     `unread`: what of it could not be read, and is judged as if it were not there.
+    `may_differ`: of a standard rig, the kinds (`swivel`) and facts (`hose.length`) in which a rig of it may depart.
     """
 
     file: str
@@ -232,6 +233,7 @@ class Rig:
     begun_from: BegunFrom | None = None
     stands_at: str = ""
     unread: tuple[Fault, ...] = ()
+    may_differ: frozenset[str] = frozenset()
 
     @property
     def name(self) -> str:

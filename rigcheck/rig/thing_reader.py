@@ -20,6 +20,7 @@ SEEN_KEYS = ("seen", "by")
 _LIST_WORDS = 24
 _SLIP = 0.75  # likeness
 _UNUSUAL = "unusual number"
+_DOUBLED = "doubled tag"
 _OF_A_LINE = ("parts", "every_joint", "every")  # what only a line takes, and no other thing has as a fact
 _MOST_THINGS = 1_000  # a bank of 32 cylinders with its leads has about 150
 
@@ -156,6 +157,19 @@ class Reading:
             if kind is not None and owner is not None:  # none where the words of every joint meet no joint
                 self.thing(kind, fact.label, owner, node).places["usual"] = node
 
+    def doubled_tags(self, root: Thing) -> None:
+        """Make a thing of every tag that several things bear, so that a rule can look at it."""
+        kind = self.vocabulary.kinds.get(_DOUBLED)
+        bearers: dict[str, list[Thing]] = {}
+        for thing in self.things if kind is not None else ():
+            if thing.tag:
+                bearers.setdefault(" ".join(thing.tag.casefold().split()), []).append(thing)
+        for several in bearers.values():
+            if len(several) > 1 and kind is not None:
+                called = " and ".join(one.label for one in several)
+                made = self.thing(kind, f"tag {several[0].tag} of {called}", root, _tag_node(several[-1]))
+                made.facts["bearers"] = tuple(several)
+
     def _value(self, fact: Fact, node: Node) -> Value:
         if type(node) is Scalar:
             text = node.text
@@ -268,6 +282,11 @@ class Reading:
         inherited = self.vocabulary.kinds[kind.base].facts if kind.base else {"name": None}
         stated = [name for name, fact in kind.facts.items() if not fact.computed]
         return sorted(stated, key=lambda name: name in inherited)
+
+
+def _tag_node(thing: Thing) -> Node:
+    where = thing.places.get("tag")
+    return Mapping(thing.line, thing.column) if where is None or isinstance(where, Place) else where
 
 
 def _texts(node: Node) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from rigcheck.condition.wording import value_words
+from rigcheck.facts.known import is_fleeting
 from rigcheck.judge.fact_uses import FactUses
 from rigcheck.judge.judged import Judged, Verdict, judge
 from rigcheck.rig.matching import Pair, match_rigs, same_as_stated, stated_facts
@@ -59,7 +60,7 @@ class Touched:
 class Departure:
     """One difference. `fact` is empty where a whole part is added, missing or moved; `line` where it belongs to none.
 
-    `inside` counts the parts of a line that is added or missing.
+    `inside` counts the parts of a line that is added or missing; `allowed`: the first rig says that it may differ so.
     """
 
     how: How
@@ -70,6 +71,7 @@ class Departure:
     after: Side | None
     touched: tuple[Touched, ...] = ()
     inside: int = 0
+    allowed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,16 +94,26 @@ class Comparison:
 
     @property
     def same(self) -> bool:
-        """Whether nothing differs."""
-        return not self.departures
+        """Whether nothing differs but what may."""
+        return all(departure.allowed for departure in self.departures)
 
 
-def compare_rigs(before: Rig, after: Rig, pack: Pack, *, day: int, local_code: str = "") -> Comparison:
-    """Return how `after` departs from `before`, both judged on a day (a proleptic Gregorian day number)."""
+def compare_rigs(
+    before: Rig, after: Rig, pack: Pack, *, day: int, local_code: str = "", as_standard: bool = False
+) -> Comparison:
+    """Return how `after` departs from `before`, both judged on a day (a proleptic Gregorian day number).
+
+    `as_standard`: `before` is the standard rig of `after`, so what it does not say, what tells one rig from another,
+    and what does not last is no departure from it.
+    """
     first, second = (_Side(judge(rig, pack, day=day, local_code=local_code)) for rig in (before, after))
     codes = first.rules.local_code, second.rules.local_code
-    comparer = _Comparer(first, second, touching(pack, codes), match_rigs(first.rig, second.rig))
+    comparer = _Comparer(first, second, touching(pack, codes), match_rigs(first.rig, second.rig), as_standard)
     return comparer.compare(day, codes, pack.digest)
+
+
+_OWN_ALONE = ("name", "tag")
+"""What tells one rig of a standard from another."""
 
 
 class _Side:
@@ -117,7 +129,8 @@ class _Side:
 
 
 class _Comparer:
-    def __init__(self, before: _Side, after: _Side, touching: Touching, pairs: list[Pair]) -> None:
+    def __init__(self, before: _Side, after: _Side, touching: Touching, pairs: list[Pair], as_standard: bool) -> None:
+        self.as_standard = as_standard
         self.before, self.after, self.touching, self.pairs = before, after, touching, pairs
         self.pair_of = {thing: pair for pair in pairs for thing in (pair.before, pair.after) if thing is not None}
         self.turns = {key: turn for pair in pairs for key, turn in self._turns(pair)}
@@ -168,10 +181,19 @@ class _Comparer:
             if name == "name" and before is self.before.rig.root:  # which rig it is, not how it is
                 continue
             one, other = first.get(name, MISSING), second.get(name, MISSING)
-            left_open = one is MISSING and _left_open(self.before.rig, before, name)
+            left_open = (one is MISSING and _left_open(self.before.rig, before, name)) or self._own(before, name, one)
             self.still_open += left_open and other is MISSING
             if not (one is other is MISSING or same_as_stated(one, other)):
                 yield self._fact(before, after, name, one, other), left_open
+
+    def _own(self, thing: Thing, name: str, standard: Any) -> bool:
+        """Whether a fact is a rig's own business, and not its standard rig's."""
+        return self.as_standard and (standard is MISSING or name in _OWN_ALONE or is_fleeting(thing.kind, name))
+
+    def _may_differ(self, thing: Thing, name: str = "") -> bool:
+        keys = [base.replace(" ", "_") for base in thing.kind.lineage]
+        told = [f"{key}.{name}" for key in keys] if name else keys
+        return not self.before.rig.may_differ.isdisjoint(told)
 
     def _fact(self, before: Thing, after: Thing, name: str, one: Any, other: Any) -> Departure:
         how: How = "stated" if one is MISSING else "no longer stated" if other is MISSING else "changed"
@@ -183,6 +205,7 @@ class _Comparer:
             before=None if one is MISSING else _side(self.before.rig, before, name),
             after=None if other is MISSING else _side(self.after.rig, after, name),
             touched=self._touched_by(before, after, name),
+            allowed=self._may_differ(before, name),
         )
 
     def _lone(self, pair: Pair) -> Departure:
@@ -203,6 +226,7 @@ class _Comparer:
             before=_whole(self.before.rig, pair.before, before),
             after=_whole(self.after.rig, pair.after, after),
             touched=self._with_turns(rules, [thing], thing),
+            allowed=self._may_differ(thing),
         )
 
     def _turned_on(self, thing: Thing) -> Iterable[Rule]:

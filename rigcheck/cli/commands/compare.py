@@ -12,10 +12,12 @@ from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import named_rig
 from rigcheck.report.compare.departures_text import departure_lines
 from rigcheck.report.text.layout import plain_text
+from rigcheck.rig.loader import UnknownStandard, load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.standard_rigs import standard_of
 from rigcheck.tasks.comparison import Comparison, compare_rigs
-from rigcheck.text.faults import Fault, Refused
+from rigcheck.text.faults import Fault, Refused, shown_text
 
 __all__ = ["run"]
 
@@ -26,22 +28,36 @@ _BEGINNINGS = (_TEXT_HEAD, '{\n "form": "rigcheck departures')
 
 def run(parsed: Namespace) -> int:
     """Compare two rigs; return 0 (the same) or 1 (they differ). Raises `Refused` or `ProblemFound`."""
-    names = [parsed.before, parsed.after]
+    names = [parsed.before, parsed.after] if parsed.before else [parsed.after]
     if names == ["-", "-"]:
         raise ProblemFound("only one of the two can be read from input; name a file for the other.")
     if parsed.output is not None:
         keep_others(parsed.output, names, _BEGINNINGS)
     pack = chosen_pack(parsed)
-    before, after = _both(names, pack, parsed.register)
-    code = parsed.local_code or ""
-    comparison = compare_rigs(before, after, pack, day=chosen_day(parsed), local_code=code)
+    *earlier, after = _rigs(names, pack, parsed.register)
+    before = earlier[0] if earlier else _standard(after, pack)
+    code, day = parsed.local_code or "", chosen_day(parsed)
+    comparison = compare_rigs(before, after, pack, day=day, local_code=code, as_standard=not earlier)
     shown = partial(departure_lines, comparison) if parsed.format == "text" else None
     hand_over(parsed.output, lambda: [_FORMS[parsed.format](comparison)], shown)
     return 0 if comparison.same else 1
 
 
-def _both(names: list[str], pack: Pack, register: str | None) -> list[Rig]:
-    """Return both rigs. Raises `Refused` with the faults of both."""
+def _standard(rig: Rig, pack: Pack) -> Rig:
+    """Return the standard rig that a rig names. Raises `ProblemFound`, `Refused`."""
+    begun = rig.begun_from
+    if begun is None:
+        raise ProblemFound(f"{rig.file} names no standard rig; write the file to compare it with before it.")
+    try:
+        data, file = standard_of(pack, rig.file)(begun.name)
+    except (OSError, UnknownStandard):
+        read, write = f"No standard rig is called {shown_text(begun.name)}.", "'rigcheck new' lists them."
+        raise Refused([Fault(begun.place, read, write)]) from None
+    return load_rig(data, file, pack.vocabulary)
+
+
+def _rigs(names: list[str], pack: Pack, register: str | None) -> list[Rig]:
+    """Return the rigs of files. Raises `Refused` with the faults of all."""
     rigs: list[Rig] = []
     faults: list[Fault] = []
     for name in names:

@@ -56,7 +56,8 @@ def _title(line: str) -> str:
 
 
 def _departure(departure: Departure, width: int) -> Iterator[Line]:
-    yield from labelled(_LABELS[departure.how], _told(departure), width, column=_COLUMN, style="stress")
+    told = f"{_told(departure)}{' (the standard rig lets it differ)' if departure.allowed else ''}"
+    yield from labelled(_LABELS[departure.how], told, width, column=_COLUMN, style="stress")
     sides = (("before", departure.before), ("after", departure.after))
     places = ", ".join(f"{word} {side.place}" for word, side in sides if side is not None)
     yield from labelled("", places, width, column=_COLUMN, style="place")

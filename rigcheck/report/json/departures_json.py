@@ -68,6 +68,7 @@ class DepartureOut(Out):
     before: SideOut | None
     after: SideOut | None
     parts_inside: int = Field(description="Of a line that is added or missing.")
+    allowed: bool = Field(False, description="The first rig says that a rig of it may differ so.")
     touches: list[TouchedOut]
 
 
@@ -121,6 +122,7 @@ def _departure(number: int, departure: Departure) -> DepartureOut:
         before=_side(departure.before),
         after=_side(departure.after),
         parts_inside=departure.inside,
+        allowed=departure.allowed,
         touches=[_touched(touched) for touched in departure.touched],
     )
 

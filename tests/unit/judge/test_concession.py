@@ -99,7 +99,7 @@ def test_a_conceded_finding_does_not_hold_the_rig_but_is_not_nothing(conceding: 
     assert _inspect(pack).state("warning") == "on hold"
     inspection = _inspect(pack, _entry())
     assert inspection.state("warning") == "lesser findings only"
-    both = _inspect(pack, _entry(), _entry(HOSE, "oxygen hose 1"))
+    both = _inspect(pack, _entry(), _entry(HOSE, "lines.0.parts.1"))
     assert [f.conceded is not None for f in both.findings] == [True, True]
     assert both.state("notice") != "nothing found against it"
 
@@ -152,12 +152,12 @@ def test_an_unknown_word_is_told_with_the_nearest_known_one(conceding: RulesFold
 
 def test_a_concession_of_what_is_not_broken_is_not_needed(conceding: RulesFolder) -> None:
     conceding.write("hoses/kinked.yaml", (HOSE_RULE % "").replace("signal: danger", "signal: caution"))
-    assert _broken(_inspect(conceding.pack(), _entry(HOSE, "oxygen hose 2"))) == ["concession_is_needed"]
+    assert _broken(_inspect(conceding.pack(), _entry(HOSE, "lines.0.parts.2"))) == ["concession_is_needed"]
 
 
 def test_a_concession_of_what_waits_for_an_answer_is_kept(conceding: RulesFolder) -> None:
     conceding.write("hoses/kinked.yaml", (HOSE_RULE % "").replace("signal: danger", "signal: caution"))
-    assert _broken(_inspect(conceding.pack(), _entry(HOSE, "oxygen hose 2"), second="unknown")) == []
+    assert _broken(_inspect(conceding.pack(), _entry(HOSE, "lines.0.parts.2"), second="unknown")) == []
 
 
 def test_a_concession_of_several_breaches_concedes_none_of_them(conceding: RulesFolder) -> None:
@@ -168,9 +168,9 @@ def test_a_concession_of_several_breaches_concedes_none_of_them(conceding: Rules
 
 
 def test_a_danger_is_conceded_only_where_its_rule_says_so(conceding: RulesFolder) -> None:
-    assert _of(_inspect(conceding.pack(), _entry(HOSE, "oxygen hose 1")), HOSE).conceded is None
+    assert _of(_inspect(conceding.pack(), _entry(HOSE, "lines.0.parts.1")), HOSE).conceded is None
     conceding.write("hoses/kinked.yaml", HOSE_RULE % "may_be_conceded: true\n")
-    inspection = _inspect(conceding.pack(), _entry(HOSE, "oxygen hose 1"))
+    inspection = _inspect(conceding.pack(), _entry(HOSE, "lines.0.parts.1"))
     assert _of(inspection, HOSE).conceded is not None
     assert _broken(inspection) == []
 

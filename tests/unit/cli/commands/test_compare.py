@@ -66,3 +66,48 @@ def test_a_hostile_name_stays_text(run: Run, rigs: tuple[Path, Path]) -> None:
     rigs[1].write_text(HELD.replace("Leaning set", '"\\e[31mred\\u202e<b>"'))
     got = run("compare", *rigs)
     assert "\x1b" not in got.out and "\u202e" not in got.out
+
+
+_STANDARD = """\
+rig: yard standard
+may_differ: [hose.length, swivel]
+lines:
+  - gas: propane
+    parts: [cylinder, regulator, hose: {bore: 8 mm, length: 10 m}, swivel]
+torch: {form: cutting}
+"""
+_OWN = """\
+rig: set 2
+standard_rig: standard.yaml
+lines:
+  - gas: propane
+    parts: [cylinder: {tag: C-1}, hose: {length: 15 m, cover: cut, kinked: yes}, swivel: none]
+"""
+
+
+def test_a_rig_is_compared_with_its_standard_rig_where_no_other_is_named(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "standard.yaml").write_text(_STANDARD)
+    rig = tmp_path / "rig.yaml"
+    rig.write_text(_OWN)
+    allowed = run("compare", rig)
+    told = " ".join(allowed.out.split())
+    assert allowed.code == 0
+    assert "length: was 10 m, is 15 m (the standard rig lets it differ)" in told
+    assert "missing propane swivel, after the propane hose (the standard rig lets it differ)" in told
+    rig.write_text(_OWN.replace("length: 15 m", "bore: 6 mm"))
+    other = run("compare", rig, "--format", "json")
+    assert other.code == 1
+    told_apart = {(one["fact"], one["allowed"]) for one in json.loads(other.out)["departures"]}
+    assert told_apart == {("bore", False), ("", True)}
+
+
+def test_a_rig_without_a_standard_rig_has_nothing_to_be_compared_with(run: Run, rigs: tuple[Path, Path]) -> None:
+    alone = run("compare", rigs[0])
+    assert alone.code == 2 and "names no standard rig" in alone.err
+
+
+def test_what_may_differ_is_a_kind_or_a_fact(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "standard.yaml").write_text(_STANDARD.replace("hose.length", "hose.lenght"))
+    (tmp_path / "rig.yaml").write_text(_OWN)
+    got = run("compare", tmp_path / "rig.yaml")
+    assert got.code == 2 and "standard.yaml:2:14: 'hose.lenght' is no fact." in got.err
