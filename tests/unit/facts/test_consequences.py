@@ -13,7 +13,7 @@ from rigcheck.rules.pack import Pack
 DAY = date(2026, 11, 25).toordinal()
 RIG = """
 rig: one that says little
-site: {{place: {place}}}
+site: {{place: {place}, closed_in: no}}
 workpiece: {{form: open-plate}}
 lines:
   - gas: oxygen

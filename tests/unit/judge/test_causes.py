@@ -67,7 +67,7 @@ def test_a_pressure_set_far_too_high_is_one_cause_with_all_that_it_breaks(pack: 
     inspection = site("wharf-crane-rail", pack, *SET_FAR_TOO_HIGH)
     assert also(cause_of(inspection, "regulators/acetylene_stays_under_its_limit")) == {
         "regulators/outlet_rating_covers_the_set_pressure": 1,
-        "arresters/arrester_rated_for_the_pressure": 2,
+        "pressure/part_stands_what_is_let_on_it": 2,
         "joints/leak_test_at_working_pressure": 4,
     }
 
