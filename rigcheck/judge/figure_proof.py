@@ -17,7 +17,7 @@ from rigcheck.text.place import Place
 
 __all__ = ["prove_figure"]
 
-_NUDGE = 1.05
+_NUDGES = (1.05, 1 / 1.05, 1.002, 1 / 1.002)  # the small ones stay inside a narrow validity
 
 
 def prove_figure(name: str, pack: Pack) -> Proof:
@@ -57,7 +57,7 @@ def _idle(figure: WrittenFigure, cases: list[tuple[int, ReadCase]], number: int,
 
 def _moved(figure: WrittenFigure, way: WrittenWay, case: ReadCase, letter: str) -> bool:
     before = way_range(way, figure.measure, case.given)
-    for factor in (_NUDGE, 1.0 / _NUDGE):
+    for factor in _NUDGES:
         nudged: Iterator[float] = (end * factor for end in case.given[letter])
         low, high = nudged
         after = way_range(way, figure.measure, {**case.given, letter: (low, high)})

@@ -14,7 +14,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from rigcheck.physics.gas_table import GASES
-from rigcheck.physics.intervals import monotone
+from rigcheck.physics.intervals import Span, monotone
 from rigcheck.physics.root_search import crossing
 from rigcheck.physics.validity import within
 from rigcheck.physics.vapour_pressure import (
@@ -24,6 +24,7 @@ from rigcheck.physics.vapour_pressure import (
 )
 
 __all__ = [
+    "BUTANE_IN_PROPANE",
     "LIQUIDS",
     "Liquid",
     "boiling_temperature",
@@ -32,6 +33,11 @@ __all__ = [
     "mixture_vapour_pressure",
     "saturation_pressure",
 ]
+
+BUTANE_IN_PROPANE: Span = (0.0, 0.1)
+"""Share in moles of butane in what is sold as propane: at most 2.5 % by volume under ASTM D1835, at most 10 % of
+hydrocarbons with four atoms of carbon under BS 4250 (both from memory).
+"""
 
 
 _COLDEST, _HOTTEST = 200.0, 360.0  # K

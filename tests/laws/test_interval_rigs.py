@@ -92,7 +92,11 @@ RANGES: dict[str, tuple[float, float, str]] = {
     "warm": (0, 40, "degC"),
     "warmth": (-20, 60, "degC"),
 }
-MAY_BE_UNKNOWN = {figure.name for figure in line_pressure.FIGURES} | {"cylinders_for_job", "spares_needed"}
+MAY_BE_UNKNOWN = {figure.name for figure in line_pressure.FIGURES} | {
+    "cylinders_for_job",
+    "spares_needed",
+    "changes_in_job",
+}
 FUELS = ("acetylene", "propane", "propylene", "butane")
 COMPRESSED = ("oxygen", "oxygen", "nitrogen", "argon", "hydrogen")
 

@@ -67,12 +67,6 @@ def jet(v: dict[str, float]) -> float:
     return v["C"] * pi / 4 * v["bore"] ** 2 * start * flow / v["rho0"]
 
 
-def propane(v: dict[str, float]) -> float:
-    x = 1 - v["temperature"] / 369.89
-    terms = -6.7722 * x + 1.6938 * x**1.5 - 1.3341 * x**2.2 - 3.1876 * x**4.8 + 0.94937 * x**6.2
-    return 42.512e5 * exp(369.89 / v["temperature"] * terms) - ATM
-
-
 def nearer(v: dict[str, float]) -> float:
     return min(v["axle distance"], v["wheel base"] - v["axle distance"])
 
@@ -87,12 +81,13 @@ def by_pressure(v: dict[str, float]) -> float:
 
 
 def filled(v: dict[str, float], start: float) -> float:
-    return 1 + (start - 1) * exp(-v["leak"] * v["time"] / v["room"])
+    return 1 + (start - 1) * exp(-v["leak"] * v["expansion"] * v["time"] / v["room"])
 
 
 def aired(v: dict[str, float], start: float) -> float:
-    flow = v["leak"] + v["fresh"]
-    settled = (v["leak"] + v["fresh"] * start) / flow if flow else start
+    leak = v["leak"] * v["expansion"]
+    flow = leak + v["fresh"]
+    settled = (leak + v["fresh"] * start) / flow if flow else start
     return settled + (start - settled) * exp(-flow * v["time"] / v["room"])
 
 
@@ -174,23 +169,16 @@ BY_HAND: list[tuple[str, str, Callable[[dict[str, float]], float]]] = [
     ("allowed leak", "q = n", lambda v: v["n"] * v["each"]),
     ("endurance", "t = V / q", lambda v: v["usable"] / v["flow"]),
     ("cylinders for job", "n = q", lambda v: ceil(v["flow"] * v["hours"] / v["V"])),
-    ("vapour pressure", "ln(p/42", propane),
+    ("vapour pressure", "p = (1 - x)", lambda v: (1 - v["x"]) * v["p C3"] + v["x"] * v["p C4"] - ATM),
     ("vapour pressure", "ln(p/1 Pa)", by_table),
     ("sustained draw", "q = U A", lambda v: v["U"] * wall(v) * (v["air"] - v["T boil"]) / (v["h"] * v["rho0"])),
     ("frost free draw", "q = U A", lambda v: v["U"] * wall(v) * (v["air"] - 273.15) / (v["h"] * v["rho0"])),
     ("flame oxygen", "q = r q", lambda v: v["r"] * v["fuel"]),
     ("bore flow", "q = C A", jet),
-    ("compression temperature", "T2", lambda v: v["temperature"] * ((v["pressure"] + ATM) / ATM) ** (0.395 / 1.395)),
-    ("purge explosive share", "share =", lambda v: (1 - exp(-v["released"] / v["room"])) / v["L"]),
-    ("purge oxygen content", "c = 1", lambda v: 1 - 0.791 * exp(-v["released"] / v["room"])),
-    ("leak explosive share", "c = 1", lambda v: filled(v, 0.0) / v["L"]),
+    ("leak explosive share", "c = 1", lambda v: filled(v, 0.0) / v["limit"]),
     ("leak oxygen content", "c = 1", lambda v: filled(v, 0.209)),
-    ("leak explosive share", "c = c_s", lambda v: aired(v, 0.0) / v["L"]),
+    ("leak explosive share", "c = c_s", lambda v: aired(v, 0.0) / v["limit"]),
     ("leak oxygen content", "c = c_s", lambda v: aired(v, 0.209)),
-    ("purge cloud", "V = v/L", lambda v: v["released"] / v["L"]),
-    ("supply cloud", "V = v/L", lambda v: v["released"] / v["L"]),
-    ("purge cloud", "V = v (1", lambda v: v["released"] * 0.791 / (v["limit"] - 0.209)),
-    ("supply cloud", "V = v (1", lambda v: v["released"] * 0.791 / (v["limit"] - 0.209)),
     ("side arm", "a = ((t/2", slanting),
     ("end arm", "a = min", nearer),
     ("hold fall", "fall as stated, give", stated_fall),
@@ -209,12 +197,20 @@ def by_letters(formula: str) -> Callable[[dict[str, float]], float]:
     return lambda letters: float(eval(right, {"__builtins__": {}}, words | letters))
 
 
+def belongs_together(corner: dict[str, float], spans: dict[str, Span]) -> bool:
+    """Whether a corner has the ends together that the sheet says belong together: what boils colder takes more heat."""
+    if "T boil" not in spans or spans["T boil"][0] == spans["T boil"][1]:
+        return True
+    return (corner["T boil"] == spans["T boil"][0]) == (corner["h"] == spans["h"][1])
+
+
 def followed(working: ShownWorking, formula: Callable[[dict[str, float]], float]) -> Span:
     """Return the least and greatest that the formula gives over every corner of the printed inputs."""
     spans = {one.symbol: span for one in working.inputs if (span := read(one.value)) is not None}
     spans = spans if formula.__qualname__.startswith("by_letters") else CHOICES | spans
     names = list(spans)
-    found = [formula(dict(zip(names, corner, strict=True))) for corner in product(*({*spans[n]} for n in names))]
+    corners = (dict(zip(names, corner, strict=True)) for corner in product(*({*spans[n]} for n in names)))
+    found = [formula(corner) for corner in corners if belongs_together(corner, spans)]
     return min(found), max(found)
 
 

@@ -12,10 +12,12 @@ from rigcheck.facts.topics.gas_data import Inputs, all_of, at_base, datum, state
 from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute, as_stated, of_cylinders, values_of
 from rigcheck.physics.intervals import Span, added, carried
 from rigcheck.physics.liquefied import (
+    BUTANE_IN_PROPANE,
     LIQUIDS,
     boiling_temperature,
     latent_heat,
     liquid_density,
+    mixture_vapour_pressure,
     saturation_pressure,
 )
 from rigcheck.physics.vaporisation import (
@@ -25,7 +27,7 @@ from rigcheck.physics.vaporisation import (
     wetted_area_lying,
     wetted_area_upright,
 )
-from rigcheck.rig.thing import Thing
+from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = ["FIGURES"]
 
@@ -95,6 +97,42 @@ def _frost_draw(gas: str, air: Span, gathered: Inputs, **of_liquid: Span) -> Spa
 def _vapour_gauge(gas: str, temperature: Span) -> Span | None:
     found = _vapour(liquid=gas, temperature=temperature)
     return None if found is None else (found[0] - ATMOSPHERE, found[1] - ATMOSPHERE)
+
+
+def _mixed_gauge(gathered: Inputs, temperature: Span) -> Span | None:
+    """Return the pressure over propane with butane in it, Pa gauge: least where it is cold and butane is most."""
+    butane = _share_of(gathered)
+    ends = [_mixed(temperature[end], butane[1 - end]) for end in (0, 1)]
+    return None if ends[0] is None or ends[1] is None else (ends[0] - ATMOSPHERE, ends[1] - ATMOSPHERE)
+
+
+@lru_cache(maxsize=1024)
+def _mixed(temperature: float, butane: float) -> float | None:
+    return mixture_vapour_pressure(shares={"propane": 1.0 - butane, "butane": butane}, temperature=temperature)
+
+
+def _share_of(gathered: Inputs) -> Span:
+    stated = values_of(gathered, "x")
+    return stated[0] if stated else BUTANE_IN_PROPANE
+
+
+def _butane(cylinder: Thing, look: Look) -> Inputs:
+    """Gather the share of butane as stated, or else what commercial propane may have."""
+    stated = look.fact(cylinder, "butane_share")
+    if stated is not MISSING:
+        return (Used("x", cylinder, "butane_share", stated),)
+    return datum("x", "butane in commercial propane", BUTANE_IN_PROPANE, "%", 0.01)
+
+
+def _pressures(gathered: Inputs, temperature: Span) -> Inputs:
+    """Return the pressures of the two liquids, to be shown with what they come to together."""
+    found = [(letter, gas, _vapour(liquid=gas, temperature=temperature)) for letter, gas in _LETTERS]
+    return tuple(
+        used for letter, gas, span in found for used in datum(letter, f"vapour pressure of {gas}", span, "bar", 1e5)
+    )
+
+
+_LETTERS = (("p_C3", "propane"), ("p_C4", "butane"))
 
 
 def _of_liquid(cylinder: Thing, look: Look) -> Inputs:
@@ -176,13 +214,15 @@ FIGURES: tuple[Figure, ...] = (
         "vapour_pressure",
         (
             Way(
-                "ln(p/42.512 bar) = (369.89 K/T) (-6.7722 x + 1.6938 x^1.5 - 1.3341 x^2.2 - 3.1876 x^4.8 "
-                "+ 0.94937 x^6.2), x = 1 - T/369.89 K; gauge pressure p - 1 atm",
-                "Lemmon, McLinden & Wagner (2009), ancillary equation (from memory)",
-                _vapour_gauge,
-                inputs={"gas": "line.gas", "temperature": "gas_temperature"},
+                "p = (1 - x) p_C3 + x p_C4 - 1 atm, p_C3 and p_C4 absolute; x = share of butane in moles",
+                "Raoult's law; propane by Lemmon, McLinden & Wagner (2009), ancillary equation (from memory), "
+                "butane by Perry's Chemical Engineers' Handbook, 8th ed., table 2-8",
+                _mixed_gauge,
+                inputs={"temperature": "gas_temperature"},
                 only={"line.gas": ("propane",)},
-                validity="pure propane; commercial propane differs by several per cent, with butane in it by far more",
+                gather=_butane,
+                data=_pressures,
+                validity="a full cylinder; the propane leaves first, and the pressure falls as it empties",
             ),
             Way(
                 "ln(p/1 Pa) = C1 + C2/T + C3 ln T + C4 T^C5, T in K; gauge pressure p - 1 atm",
@@ -201,7 +241,7 @@ FIGURES: tuple[Figure, ...] = (
         (
             as_stated("supplier_draw", alone=True, only={"line.gas": LIQUEFIED}),
             Way(
-                "q = U A (T_air - T_boil)/(h rho0); A = pi D^2/4 + 4 m/(rho_l D)",
+                "q = U A (T_air - T_boil)/(h rho0), the lower T_boil with the greater h; A = pi D^2/4 + 4 m/(rho_l D)",
                 _HEAT,
                 _boiled_draw,
                 inputs=_BOIL | {"residual": "line.residual_pressure"},
@@ -210,7 +250,7 @@ FIGURES: tuple[Figure, ...] = (
                 validity=_STILL,
             ),
             Way(
-                f"{_CHORD}; q = U A (T_air - T_boil)/(h rho0)",
+                f"{_CHORD}; q = U A (T_air - T_boil)/(h rho0), the lower T_boil with the greater h",
                 _HEAT,
                 _boiled_draw,
                 inputs=_LAIN | {"residual": "line.residual_pressure"},

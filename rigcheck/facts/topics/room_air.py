@@ -1,14 +1,14 @@
-"""What purges, leaks and whole supplies do to the air of the room; how long a purge lasts."""
+"""What a leak does to the air of the room in a day."""
 
 from __future__ import annotations
 
 from functools import lru_cache
 from typing import Any
 
-from rigcheck.facts.figure import Figure, Gather, Used, Way
-from rigcheck.facts.topics.gas_data import amount, lower_limit_of
-from rigcheck.physics.air import cloud_volume, share_after_release, share_at_time
-from rigcheck.physics.intervals import Span, divided
+from rigcheck.facts.figure import Figure, Way
+from rigcheck.facts.topics.gas_data import lower_limit
+from rigcheck.physics.air import share_at_time
+from rigcheck.physics.intervals import Span, divided, multiplied
 
 __all__ = ["FIGURES"]
 
@@ -16,13 +16,6 @@ _CLEAN_AIR = 0.209  # oxygen in clean air, volume share: ISO 2533 gives 20.95 % 
 
 
 # --- shares of the room ---
-
-
-def _filled(released: Span, room: Span, inside: float, before: float) -> Span | None:
-    """Return the share after a release; it rises with the release, falls with the room."""
-    low = share_after_release(room_volume=room[1], released=released[0], released_share=inside, start_share=before)
-    high = share_after_release(room_volume=room[0], released=released[1], released_share=inside, start_share=before)
-    return None if low is None or high is None else (low, high)
 
 
 @lru_cache(maxsize=512)
@@ -46,131 +39,63 @@ def _leaked(leak: Span, room: Span, fresh: Span, time: Span, before: float) -> S
     return None if ends[0] is None or ends[1] is None else (ends[0], ends[1])
 
 
-def _of_lower(share: Span | None, gathered: tuple[Used, ...]) -> Span | None:
-    lower = amount(gathered, "L")
-    return None if share is None or lower is None else divided(share, lower)
-
-
-def _purge_explosive(released: Span, room: Span, gathered: tuple[Used, ...]) -> Span | None:
-    return _of_lower(_filled(released, room, 1.0, 0.0), gathered)
-
-
-def _purge_oxygen(released: Span, room: Span) -> Span | None:
-    return _filled(released, room, 1.0, _CLEAN_AIR)
+def _lower(gas: str) -> Span | None:
+    found = lower_limit(gas)
+    return None if found is None else (found, found)
 
 
 def _leak_explosive(
-    leak: Span, room: Span, time: Span, gathered: tuple[Used, ...], fresh: Span = (0.0, 0.0)
+    leak: Span, room: Span, time: Span, expansion: Span, limit: Span, fresh: Span = (0.0, 0.0)
 ) -> Span | None:
-    return _of_lower(_leaked(leak, room, fresh, time, 0.0), gathered)
+    share = _leaked(multiplied(leak, expansion), room, fresh, time, 0.0)
+    return share and divided(share, limit)
 
 
-def _leak_oxygen(leak: Span, room: Span, time: Span, fresh: Span = (0.0, 0.0)) -> Span | None:
-    return _leaked(leak, room, fresh, time, _CLEAN_AIR)
-
-
-def _fuel_cloud(released: Span, gathered: tuple[Used, ...]) -> Span | None:
-    lower = amount(gathered, "L")
-    return None if lower is None else _cloud(released, 0.0, lower)
-
-
-def _oxygen_cloud(released: Span, limit: Span) -> Span | None:
-    return _cloud(released, _CLEAN_AIR, limit)
-
-
-def _cloud(released: Span, before: float, limit: Span) -> Span | None:
-    low = cloud_volume(released=released[0], released_share=1.0, start_share=before, limit_share=limit[1])
-    high = cloud_volume(released=released[1], released_share=1.0, start_share=before, limit_share=limit[0])
-    return None if low is None or high is None else (low, high)
+def _leak_oxygen(leak: Span, room: Span, time: Span, expansion: Span, fresh: Span = (0.0, 0.0)) -> Span | None:
+    return _leaked(multiplied(leak, expansion), room, fresh, time, _CLEAN_AIR)
 
 
 _LIMITS = (
     "lower explosive limit: the lower of IEC 60079-20-1 (2010) and NFPA 497 (2008); methylacetylene-mix by "
-    "US Army TC 9-237, natural gas by Le Chatelier's rule: figures/flammability.py"
+    "US Army TC 9-237, natural gas by Le Chatelier's rule"
 )
 _STIRRED = "air of the room well stirred: nearer to the leak, low down or high up there is more"
-_ROOM = {"room": "rig.site.air_volume"}
 _FUEL: dict[str, tuple[Any, ...]] = {"fuel": (True,)}
 _OXYGEN: dict[str, tuple[Any, ...]] = {"gas": ("oxygen",)}
 
 
-def _purged(name: str, formula: str, source: str, work_out: Any, only: Any, gather: Gather | None) -> Figure:
-    inputs = {"released": "purge_gas"} | _ROOM
-    way = Way(formula, source, work_out, inputs, only, gather, validity="no fresh air; " + _STIRRED)
-    return Figure("line", name, (way,))
-
-
-def _leaking(name: str, source: str, work_out: Any, only: Any, gather: Gather | None, of: str) -> Figure:
-    inputs = {"leak": "leak_rate", "time": "rig.job.hours_per_day"} | _ROOM
-    aired = f"c = c_s + (c_0 - c_s) exp(-(q + Q) t/V), c_s = (q + Q c_0)/(q + Q), t = a day's work{of}"
-    still = f"c = 1 + (c_0 - 1) exp(-q t/V), t = a day's work{of}"
+def _leaking(name: str, work_out: Any, only: Any, further: dict[str, str], of: str) -> Figure:
+    inputs = {"leak": "leak_rate", "time": "rig.job.hours_per_day", "room": "rig.site.air_volume"}
+    inputs |= {"expansion": "rig.site.gas_expansion"} | further
+    aired = f"c = c_s + (c_0 - c_s) exp(-(q + Q) t/V), c_s = (q + Q c_0)/(q + Q), q = leak x expansion, {_DAY}{of}"
+    still = f"c = 1 + (c_0 - 1) exp(-q t/V), q = leak x expansion, {_DAY}{of}"
+    fresh = inputs | {"fresh": "rig.site.stirred_air"}
     return Figure(
         "line",
         name,
         (
-            Way(
-                aired,
-                source,
-                work_out,
-                inputs=inputs | {"fresh": "rig.site.fresh_air"},
-                only=only,
-                gather=gather,
-                validity=_STIRRED,
-                asks=False,
-            ),
-            Way(still, source, work_out, inputs, only, gather, validity="no fresh air; " + _STIRRED),
+            Way(aired, _BALANCE, work_out, inputs=fresh, only=only, validity=_STIRRED, asks=False),
+            Way(still, _BALANCE, work_out, inputs=inputs, only=only, validity="no fresh air; " + _STIRRED),
         ),
     )
 
 
-def _clouds(name: str, released: str) -> Figure:
-    return Figure(
-        "line",
-        name,
-        (
-            Way(
-                "V = v/L, L = lower explosive limit",
-                _LIMITS,
-                _fuel_cloud,
-                inputs={"released": released},
-                only=_FUEL,
-                gather=lower_limit_of,
-                validity="all of it mixed evenly",
-            ),
-            Way(
-                "V = v (1 - 20.9 %)/(limit - 20.9 %)",
-                "mass balance",
-                _oxygen_cloud,
-                inputs={"released": released, "limit": "limit:oxygen_content_high"},
-                only=_OXYGEN,
-                validity="all of it mixed evenly",
-            ),
-        ),
-    )
-
-
+_DAY = "t = a day's work"
 _BALANCE = "mass balance of a stirred room"
 
 FIGURES: tuple[Figure, ...] = (
-    _purged(
-        "purge_explosive_share",
-        "share = (1 - exp(-v/V))/L, L = lower explosive limit",
-        _LIMITS,
-        _purge_explosive,
-        _FUEL,
-        lower_limit_of,
+    Figure(
+        "line",
+        "lower_explosive_limit",
+        (Way("L = the lowest that is published", _LIMITS, _lower, inputs={"gas": "gas"}, only=_FUEL),),
     ),
-    _purged("purge_oxygen_content", "c = 1 - (1 - 20.9 %) exp(-v/V)", _BALANCE, _purge_oxygen, _OXYGEN, None),
     _leaking(
         "leak_explosive_share",
-        _LIMITS,
         _leak_explosive,
         _FUEL,
-        lower_limit_of,
+        {"limit": "lower_explosive_limit"},
         ", c_0 = 0; share = c/L, L = lower explosive limit",
     ),
-    _leaking("leak_oxygen_content", _BALANCE, _leak_oxygen, _OXYGEN, None, ", c_0 = 20.9 %"),
-    _clouds("purge_cloud", "purge_gas"),
-    _clouds("supply_cloud", "content"),
+    _leaking("leak_oxygen_content", _leak_oxygen, _OXYGEN, {}, ", c_0 = 20.9 %"),
 )
 """The figures of this topic."""

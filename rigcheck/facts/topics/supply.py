@@ -20,31 +20,6 @@ def _sum(gathered: tuple[Used, ...]) -> Span:
     return added(values_of(gathered, "V"))
 
 
-def _greater(least: Span, set_pressure: Span) -> Span:
-    return max(least[0], set_pressure[0]), max(least[1], set_pressure[1])
-
-
-_RESIDUAL = Figure(
-    "line",
-    "residual_pressure",
-    (
-        Way(
-            "p = the greater of the least pressure left in a cylinder and the pressure set at the regulator",
-            "common practice",
-            _greater,
-            inputs={"least": "limit:residual_pressure", "set_pressure": "regulator.set_pressure"},
-            validity="a regulator needs somewhat more than it gives; its maker says how much",
-        ),
-        Way(
-            "p = the least pressure left in a cylinder",
-            "common practice",
-            lambda least, gathered: least,
-            inputs={"least": "limit:residual_pressure"},
-            gather=lambda line, look: () if line.facts.get("regulator") is None else None,
-        ),
-    ),
-)
-
 _SUPPLY = Figure(
     "line",
     "content",
@@ -87,7 +62,6 @@ def _held(name: str, stated: str, fact: str, formula: str) -> Figure:
 
 
 FIGURES: tuple[Figure, ...] = (
-    _RESIDUAL,
     _SUPPLY,
     _USABLE_SUPPLY,
     _held("full_content", "capacity", "full_content", "V = sum of the full cylinders' contents"),

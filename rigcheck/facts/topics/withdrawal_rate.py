@@ -5,15 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Way
-from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute, cylinders_of, values_of
-from rigcheck.physics.compression import compression_temperature
-from rigcheck.physics.gas_properties import GASES
-from rigcheck.physics.intervals import Span, carried
+from rigcheck.facts.topics.gathering import cylinders_of, values_of
+from rigcheck.physics.intervals import Span
 from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = ["FIGURES"]
-
-_hot = carried(compression_temperature)
 
 
 def _count(line: Thing, look: Look) -> Any:
@@ -33,34 +29,11 @@ def _number(gathered: tuple[Used, ...]) -> Span:
     return stated[0] if stated else (float(len(gathered)), float(len(gathered)))
 
 
-def _compressed_to(pressure: Span, temperature: Span) -> Span | None:
-    return _hot(
-        temperature=temperature,
-        pressure_before_abs=(ATMOSPHERE, ATMOSPHERE),
-        pressure_after_abs=absolute(pressure),
-        heat_capacity_ratio=GASES["oxygen"].heat_capacity_ratio,
-    )
-
-
 FIGURES: tuple[Figure, ...] = (
     Figure(
         "line",
         "feeding_cylinders",
         (Way("n = cylinders in the line that are neither empty nor out of use", "count", _number, gather=_count),),
-    ),
-    Figure(
-        "cylinder",
-        "compression_temperature",
-        (
-            Way(
-                "T2 = T1 ((p + 1 atm) / 1 atm)^((k - 1)/k), k = 1.395",
-                "isentropic ideal gas, any text on thermodynamics",
-                _compressed_to,
-                inputs={"pressure": "pressure", "temperature": "gas_temperature"},
-                only={"line.gas": ("oxygen",)},
-                validity="idealised: no heat lost, no mixing; tells why to open slowly, not what a regulator reaches",
-            ),
-        ),
     ),
 )
 """The figures of this topic."""

@@ -157,7 +157,10 @@ def test_the_mean_lies_between_the_torches_shares_of_burning(pack: Pack) -> None
 def test_gas_lasts_its_usable_content_over_the_mean_flow(pack: Pack) -> None:
     # By hand: 50 L of oxygen at 200 bar hold 10.65 m3 (trade figure), at 5 bar 0.30 m3; 10.35 m3 / (4.5 m3/h x 50 %).
     line = one(worked(cutting(STATED, job=", duty_share: 50 %, hours_per_day: 10 h"), pack), "line", "oxygen")
-    assert point(line, "endurance") / HOUR == pytest.approx(10.35 / 2.25, rel=0.005)
+    # A regulator set to 5 bar needs 5.3 to 11 bar before it, by ISO 2503 (from memory): 0.3 m3 more may stay behind.
+    low, high = span(line, "endurance")
+    assert high / HOUR == pytest.approx(10.35 / 2.25, rel=0.005)
+    assert low / HOUR == pytest.approx((10.35 - 0.3) / 2.25, rel=0.01)
     # 22.5 m3 a day: 2.17 cylinders; beside the one connected 12.15 m3 are short: 1.17 cylinders.
     assert point(line, "cylinders_for_job") == 3
     assert point(line, "spares_needed") == 2

@@ -12,10 +12,13 @@ from rigcheck.rules.pack import Pack
 
 LOWER = {"acetylene": 0.023, "propane": 0.017}  # volume shares, IEC 60079-20-1 (2010), by the chemicals library 1.5.2
 
+AIR = "ambient_temperature: 15 degC, altitude: 0 m"
+
 
 def rig(gas: str, line: str = "", site: str = "room_volume: 10 m3", hose: str = "bore: 8 mm, length: 20 m") -> str:
     return (
-        f"rig: small\njob: {{hours_per_day: 8 h}}\nsite: {{{site}}}\nlines:\n  - gas: {gas}\n    consumption: 600 L/h\n"
+        f"rig: small\njob: {{hours_per_day: 8 h}}\nsite: {{{AIR}, {site}}}\n"
+        f"lines:\n  - gas: {gas}\n    consumption: 600 L/h\n"
         f"    purge_time: 60 s\n{line}    parts:\n      - regulator: {{set_pressure: 0.5 bar}}\n"
         f"      - hose: {{{hose}}}\ntorch: {{}}\n"
     )
@@ -88,11 +91,23 @@ def test_a_day_of_a_leak_in_still_air_fills_the_room(pack: Pack) -> None:
     assert (low, high) == pytest.approx((least / 0.023, most / 0.023))
 
 
+def test_gas_takes_more_room_where_it_is_warm_and_high_up(pack: Pack) -> None:
+    # Charles's law: 313.15/288.15; the standard atmosphere has 82,501 Pa at 1,700 m (fluids.ATMOSPHERE_1976).
+    warm = rig("acetylene").replace("15 degC, altitude: 0 m", "40 degC, altitude: 1700 m")
+    before, after = (point(line_of(text, pack), "purge_cloud") for text in (rig("acetylene"), warm))
+    assert after / before == pytest.approx(313.15 / 288.15 * 101_325 / 82_501, rel=1e-3)
+
+
+def test_where_nobody_said_how_warm_and_how_high_every_usual_room_is_meant(pack: Pack) -> None:
+    low, high = span(line_of(rig("acetylene").replace(f"{AIR}, ", ""), pack), "purge_cloud")
+    assert low < 0.435 < 0.435 * 313.15 / 288.15 < high
+
+
 def test_fresh_air_thins_a_leak_out_to_leak_over_air(pack: Pack) -> None:
-    # Settled after hours at q/(q + Q): any text on dilution ventilation.
+    # Settled after hours at q/(q + K Q): any text on dilution ventilation; K as the Bureau of Reclamation has it.
     text = rig("acetylene", TEST, "room_volume: 10 m3, air_flow: 100 m3/h")
     low, high = span(line_of(text, pack), "leak_explosive_share")
-    least, most = (one_leak / (one_leak + 100.0 / 3600.0) for one_leak in leak())
+    least, most = (one / (one + mixed * 100.0 / 3600.0) for one, mixed in zip(leak(), (1.0, 0.2), strict=True))
     assert (low, high) == pytest.approx((least / 0.023, most / 0.023))
 
 

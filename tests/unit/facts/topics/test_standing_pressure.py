@@ -47,7 +47,8 @@ def test_acetylene_that_is_warm_is_not_taken_for_more_than_its_stamp(pack: Pack)
 def test_a_liquefied_gas_presses_by_its_temperature(pack: Pack) -> None:
     # Propane at 20 degC: 8.365 bar absolute (NIST Chemistry WebBook, from memory), 7.35 bar on a gauge.
     found = kinds("cylinder, regulator", pack, "propane", "site: {ambient_temperature: 20 degC}\n")
-    assert point(found["regulator"], "most_pressure") == pytest.approx(7.35 * BAR, rel=0.01)
+    # A tenth of butane in it, as commercial propane may have, takes 0.63 bar of that off by Raoult's law.
+    assert span(found["regulator"], "most_pressure") == pytest.approx((6.72 * BAR, 7.35 * BAR), rel=0.01)
 
 
 def test_without_a_stamp_nothing_is_known(pack: Pack) -> None:

@@ -30,8 +30,8 @@ def test_a_figure_stands_with_its_formula_inputs_and_places(pack: Pack) -> None:
     told = on_one_line(sheet(rig_text(content="2 m3"), pack))
     # By hand: 400 L/h from 2 m3 is 0.4/2 = 20 % an hour (arithmetic).
     assert "hourly share: 20 %/h" in told
-    assert "formula s = q / V" in told
-    assert "flow = 400 L/h: demand of the acetylene line, figure" in told
+    assert "formula s = q/V" in told
+    assert "q = 400 L/h: demand of the acetylene line, figure" in told
     assert "stated = 400 L/h: consumption of the acetylene line, stated at small.yaml:6:18" in told
 
 
@@ -46,7 +46,7 @@ def test_an_input_that_is_a_figure_is_named_by_its_number_on_the_sheet(pack: Pac
     share = next(figure for figure in figures.values() if figure.name == "hourly share")
     assert share.working is not None
     named = {one.symbol: figures[one.figure].name for one in share.working.inputs if one.figure is not None}
-    assert named == {"flow": "demand", "content": "content"}
+    assert named == {"q": "demand", "V": "content"}
 
 
 def test_a_figure_without_its_input_says_which_fact_of_which_thing_and_asks(pack: Pack) -> None:
@@ -71,7 +71,7 @@ def test_a_figure_outside_its_validity_says_so_with_its_formula(pack: Pack) -> N
 )
 def test_a_limit_is_named_with_its_local_code_and_source(pack: Pack, code: str, limit: str) -> None:
     told = on_one_line(sheet(rig_text(content="2 m3"), pack, local_code=code))
-    assert f"share = 1/10 per h: limit acetylene draw intermittent of {limit}" in told
+    assert f"s = 1/10 per h: limit acetylene draw intermittent of {limit}" in told
 
 
 @pytest.mark.parametrize("width", [60, 80, 110])
@@ -119,9 +119,9 @@ def test_a_finding_on_a_figure_shows_how_it_was_worked_out(pack: Pack) -> None:
     finding = next(one for one in inspection.findings if one.rule == SHARE_RULE)
     working = finding.found[0].working
     assert working is not None
-    assert (working.formula, working.value) == ("s = q / V", "20 %/h")
+    assert (working.formula, working.value) == ("s = q/V", "20 %/h")
     told = on_one_line(plain_text(inspection_lines(inspection, 80, hold_at="warning")))
-    assert "found hourly share: 20 %/h. formula s = q / V with flow = 400 L/h: demand of the acetylene line" in told
+    assert "found hourly share: 20 %/h. formula s = q/V with q = 400 L/h: demand of the acetylene line" in told
 
 
 def test_a_question_that_is_too_close_to_call_shows_its_working(pack: Pack) -> None:
@@ -132,7 +132,7 @@ def test_a_question_that_is_too_close_to_call_shows_its_working(pack: Pack) -> N
     assert close[0].working.value == "9.524 to 10.53 %/h"
     told = on_one_line(plain_text(inspection_lines(inspection, 80, hold_at="warning")))
     assert "too close to call" in told
-    assert "content = 3.8 to 4.2 m3" in told or "content = 4 ± 0.2 m3" in told
+    assert "V = 3.8 to 4.2 m3" in told or "V = 4 ± 0.2 m3" in told
 
 
 def test_a_working_stands_in_the_json_report(pack: Pack) -> None:
@@ -140,7 +140,7 @@ def test_a_working_stands_in_the_json_report(pack: Pack) -> None:
     made = json.loads(rig_entry(inspection, hold_at="warning", on_unproven=False).model_dump_json())
     jsonschema.validate(made, RigEntry.model_json_schema(mode="serialization"))
     finding = next(one for one in made["findings"] if one["rule"] == SHARE_RULE)
-    assert finding["found"][0]["working"]["formula"] == "s = q / V"
+    assert finding["found"][0]["working"]["formula"] == "s = q/V"
 
 
 def test_a_long_list_of_what_is_missing_is_told_once(pack: Pack) -> None:
