@@ -49,6 +49,7 @@ def build_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"rigcheck {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     _inspect(commands)
+    _ask(commands)
     _figures(commands)
     _draw(commands)
     _file(commands)
@@ -163,13 +164,7 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
         action="store_true",
         help="put it on hold for open questions of that gravity too",
     )
-    told = (
-        "what to judge: a standard rig by what lasts, on whatever day; a rig to be commissioned by all that is "
-        "written (the default); a rig in use, where what lasts for a job or a day must have been seen in it"
-    )
-    parser.add_argument(
-        "--for", choices=("standard", "commissioning", "use"), default="commissioning", dest="purpose", help=told
-    )
+    _purpose_option(parser)
     parser.add_argument(
         "--strict",
         action="store_true",
@@ -184,6 +179,28 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
     told = "list only open questions that hold up a rule of this word or a graver one; the rest is counted"
     parser.add_argument("--questions", choices=QUESTIONS, default="all", help=f"{told} (default: all)")
     parser.add_argument("--tell-holds", action="store_true", help="also name every check that held")
+
+
+def _purpose_option(parser: argparse.ArgumentParser) -> None:
+    told = (
+        "what to judge: a standard rig by what lasts, on whatever day; a rig to be commissioned by all that is "
+        "written (the default); a rig in use, where what lasts for a job or a day must have been seen in it"
+    )
+    parser.add_argument(
+        "--for", choices=("standard", "commissioning", "use"), default="commissioning", dest="purpose", help=told
+    )
+
+
+def _ask(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "ask", "ask what is still to be looked at round a rig, and write down what was seen")
+    parser.add_argument("rig", metavar="RIG", help="a rig file; what is seen is written beside it")
+    parser.add_argument("--by", metavar="ROLE", help="who looks, by role, as fitter (default: it is asked)")
+    parser.add_argument("--only", choices=SIGNALS, help="ask only after what can be this word or a graver one")
+    parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
+    _evidence_options(parser)
+    _day_option(parser, "the day of the look")
+    _purpose_option(parser)
+    _hold_option(parser)
 
 
 def _figures(commands: _Commands[argparse.ArgumentParser]) -> None:

@@ -19,6 +19,17 @@ examples:
 exit code: 0 nothing at or above the hold level, 1 on hold, 2 something could not be
 read or judged (the other files still are).
 """,
+    "ask": """\
+examples:
+  rigcheck ask my-rig.yaml                          the whole walk, station by station
+  rigcheck ask my-rig.yaml --by fitter --only danger       only what could kill
+  rigcheck ask my-rig.yaml --for use                the daily look at a rig on record
+
+Answers go into a look beside the rig, each at once; the same command goes on where it ended.
+
+exit code: 0 stopped, or nothing at or above the hold level; 1 on hold; 2 something could
+not be read.
+""",
     "figures": """\
 examples:
   rigcheck figures my-rig.yaml

@@ -6,6 +6,7 @@ Inspection, figures, sheets, due dates, comparison and records read the same one
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from copy import copy
 from typing import Literal
 
 from rigcheck.condition.check import Check
@@ -93,6 +94,14 @@ class Judged:
     def verdicts(self) -> Mapping[tuple[Thing, str], Verdict]:
         """Return every verdict by thing and name of the rule."""
         return {(thing, rule.name): verdict for thing, rule, verdict, _ in self.judgements()}
+
+    def unpresumed(self) -> Judged:
+        """Return the same rig judged by what somebody has said or seen alone; itself where nothing is presumed."""
+        if self._seen is None:
+            return self
+        bare = copy(self)
+        bare.known, bare._seen, bare._unseen = self._seen, None, frozenset()
+        return bare
 
     def take_apart(self) -> None:
         """Give the memory back at once, where many rigs are judged; nothing of it is of use any more."""

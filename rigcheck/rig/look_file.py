@@ -7,20 +7,21 @@ replaces what stands above.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import NamedTuple, TypeGuard
 
 from rigcheck.quantity.notation import NotRead, read_day
 from rigcheck.rig.fact import UNKNOWN_WORDS
 from rigcheck.rig.thing import Statement, Thing
-from rigcheck.rig.thing_names import named_things
+from rigcheck.rig.thing_names import NamedThings
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.text.faults import Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
-__all__ = ["LookFile", "read_look"]
+__all__ = ["LookFile", "NotTold", "read_look"]
 
 _TOP = ("look", "day", "by", "seen", "cannot_tell", "note", "$schema")
 _NEEDED = {
@@ -31,9 +32,20 @@ _NEEDED = {
 _ENTRY = "Write '- {thing: H-0231, cover: sound}', or '- every: {joint: {leak_test: tight}}'."
 
 
+class NotTold(NamedTuple):
+    """A fact of a thing that somebody could not tell, and why."""
+
+    thing: str
+    fact: str
+    because: str
+
+
 @dataclass(frozen=True, slots=True)
 class LookFile:
-    """A look as it was read; `rig` is the path that it names, `day` a day number."""
+    """A look as it was read; `rig` is the path that it names, `day` a day number.
+
+    `cannot_tell`: facts that whoever looked put down as not to be known, and why; they say nothing of the rig.
+    """
 
     file: str
     rig: str
@@ -41,18 +53,19 @@ class LookFile:
     day: int
     by: str
     entries: tuple[Mapping, ...]
+    cannot_tell: tuple[NotTold, ...] = ()
 
     def lay(self, reading: Reading, things: Iterable[Thing]) -> None:
         """Lay what was seen into the things of its rig; faults are kept by the reading."""
-        listed = list(things)
+        named = NamedThings(things)
         for entry in self.entries:
             every = entry.items.get("every")
             if isinstance(every, Mapping):
-                self._every(reading, listed, every)
+                self._every(reading, named.things, every)
             else:
-                self._of_one(reading, listed, entry)
+                self._of_one(reading, named, entry)
 
-    def _every(self, reading: Reading, things: list[Thing], every: Mapping) -> None:
+    def _every(self, reading: Reading, things: tuple[Thing, ...], every: Mapping) -> None:
         kinds = reading.vocabulary.by_key
         for key, body in every.items.items():
             kind = kinds.get(key)
@@ -66,14 +79,14 @@ class LookFile:
                 if kind.name in thing.kind.lineage:
                     self._seen(reading, thing, body, ())
 
-    def _of_one(self, reading: Reading, things: list[Thing], entry: Mapping) -> None:
+    def _of_one(self, reading: Reading, named: NamedThings, entry: Mapping) -> None:
         node = entry.items.get("thing")
         if not isinstance(node, Scalar) or not node.text.strip():
             self._refuse(reading, node or entry, "It is not said of which thing this was seen.", _ENTRY)
             return
-        found = list(named_things(node.text, things))
+        found = named.called(node.text)
         if len(found) != 1:
-            words = [word for one in things for word in (one.tag, one.label) if word]
+            words = [word for one in named.things for word in (one.tag, one.label) if word]
             read = f"{shown_text(node.text)} is {'nothing' if not found else 'more than one thing'} of this rig."
             write = "Write its tag, or where it stands in the rig, as lines[0].parts[3]."
             self._refuse(reading, node, read, write, nearest_word(node.text, words))
@@ -117,11 +130,14 @@ def read_look(data: bytes, file: str, vocabulary: Vocabulary) -> LookFile:
             reading.refuse(node or root, f"The look has no {key!r}.", write)
     day = _day(reading, root.items.get("day"))
     entries = _entries(reading, root.items.get("seen"))
+    not_told = tuple(_not_told(reading, root.items.get("cannot_tell")))
     if reading.faults:
         raise Refused(reading.faults)
     rig, by = root.items["look"], root.items["by"]
     assert isinstance(rig, Scalar) and isinstance(by, Scalar)
-    return LookFile(file, rig.text, Place(file, rig.line, rig.column), day, " ".join(by.text.split()), entries)
+    return LookFile(
+        file, rig.text, Place(file, rig.line, rig.column), day, " ".join(by.text.split()), entries, not_told
+    )
 
 
 def _day(reading: Reading, node: Node | None) -> int:
@@ -145,3 +161,19 @@ def _entries(reading: Reading, node: Node | None) -> tuple[Mapping, ...]:
         if not isinstance(item, Mapping):
             reading.refuse(item, "This says nothing that was seen.", _ENTRY)
     return tuple(item for item in items if isinstance(item, Mapping))
+
+
+def _not_told(reading: Reading, node: Node | None) -> Iterator[NotTold]:
+    for item in node.items if isinstance(node, Sequence) else ():
+        texts = {key: one.text for key, one in item.items.items() if isinstance(one, Scalar)} if _is_map(item) else {}
+        if not texts.get("thing") or not texts.get("fact") or set(texts) - {"thing", "fact", "because"}:
+            write = "Write '- {thing: H-0231, fact: made, because: unreadable}'."
+            reading.refuse(item, "It is not said what nobody could tell.", write)
+        else:
+            yield NotTold(texts["thing"], texts["fact"], texts.get("because", ""))
+    if node is not None and not isinstance(node, Sequence) and not (isinstance(node, Scalar) and not node.text):
+        reading.refuse(node, "This is no list.", "Write '- {thing: H-0231, fact: made, because: unreadable}'.")
+
+
+def _is_map(node: Node) -> TypeGuard[Mapping]:
+    return isinstance(node, Mapping)

@@ -7,17 +7,37 @@ from collections.abc import Iterable, Iterator
 
 from rigcheck.rig.thing import Thing
 
-__all__ = ["is_named_for_good", "is_same_name", "named_things"]
+__all__ = ["NamedThings", "is_named_for_good", "is_same_name", "named_things"]
+
+
+class NamedThings:
+    """The things of a rig by what a word may call them; made once where many words are looked up."""
+
+    def __init__(self, things: Iterable[Thing]) -> None:
+        self.things = tuple(things)
+        self._tagged: dict[str, list[Thing]] = {}
+        self._called: dict[str | tuple[str, ...], list[Thing]] = {}
+        for one in self.things:
+            if one.tag:
+                self._tagged.setdefault(_folded(one.tag), []).append(one)
+            called = one.facts.get("name")
+            names: list[str | tuple[str, ...]] = [_steps(one.path), _folded(one.label)]
+            names += [_folded(called)] if isinstance(called, str) else []
+            for name in dict.fromkeys(names):
+                self._called.setdefault(name, []).append(one)
+
+    def called(self, word: str) -> list[Thing]:
+        """Return the things that a word names: by tag, or else by place in the rig, name or label."""
+        tagged = self._tagged.get(_folded(word))
+        if tagged:
+            return tagged
+        found = [*self._called.get(_steps(word), ()), *self._called.get(_folded(word), ())]
+        return list(dict.fromkeys(found))
 
 
 def named_things(word: str, things: Iterable[Thing]) -> Iterator[Thing]:
     """Yield the things that a word names: by tag, or else by place in the rig, name or label."""
-    listed = list(things)
-    tagged = [one for one in listed if one.tag and is_same_name(one.tag, word)]
-    if tagged:
-        yield from tagged
-        return
-    yield from (one for one in listed if _is_at(one, word) or is_same_name(one.label, word))
+    yield from NamedThings(things).called(word)
 
 
 def is_named_for_good(word: str, thing: Thing) -> bool:
@@ -38,9 +58,9 @@ def _is_at(thing: Thing, word: str) -> bool:
     return _steps(word) == _steps(thing.path) or (isinstance(called, str) and is_same_name(called, word))
 
 
-def _steps(path: str) -> list[str]:
+def _steps(path: str) -> tuple[str, ...]:
     """Return a place in a rig step by step: lines[0].parts[3] and lines.0.parts.3 are the same."""
-    return re.split(r"[\[\].]+", path.strip().rstrip("]"))
+    return tuple(re.split(r"[\[\].]+", path.strip().rstrip("]")))
 
 
 def _up_from(thing: Thing) -> Iterator[Thing]:

@@ -99,13 +99,13 @@ def _laid_in(rig: Rig, file: str) -> Iterator[tuple[Thing, frozenset[str]]]:
         if thing.last_seen is None:
             stated = _stated(thing)
             same = {name for name in stated if getattr(thing.places[name], "file", "") == file}
-            yield thing, frozenset((*same, "kind") if same == stated else same)
+            yield thing, frozenset((*same, "kind") if same == stated and not _looked_at(thing) else same)
 
 
 def _unseen(rig: Rig) -> Iterator[tuple[Thing, frozenset[str]]]:
     for thing in rig.things:
         if thing.last_seen is None:
-            yield thing, frozenset((*_stated(thing), "kind"))
+            yield thing, frozenset(_stated(thing) if _looked_at(thing) else (*_stated(thing), "kind"))
 
 
 def _as_in(standard: Rig, rig: Rig) -> Iterator[tuple[Thing, frozenset[str]]]:
@@ -115,7 +115,7 @@ def _as_in(standard: Rig, rig: Rig) -> Iterator[tuple[Thing, frozenset[str]]]:
             continue
         stated, was, now = _stated(after), stated_facts(before), stated_facts(after)
         same = {name for name in stated if name in was and same_as_stated(was[name], now[name])}
-        alone = same == stated  # nothing of it is this rig's own: that it is there at all is presumed
+        alone = same == stated and not _looked_at(after)  # nothing is its own: that it is there at all is presumed
         yield after, frozenset((*same, "kind") if alone else same)
 
 
@@ -123,3 +123,8 @@ def _stated(thing: Thing) -> set[str]:
     """Return what can be presumed of a thing; a line without its gas is no line."""
     kept = ("gas", "name", "local_code") if thing.kind.name in ("line", "rig") else ("name",)
     return {name for name in stated_facts(thing) if name not in kept}
+
+
+def _looked_at(thing: Thing) -> bool:
+    """Whether a look says anything of a thing: then it is there."""
+    return any(one.basis == "seen" for said in thing.said.values() for one in said)

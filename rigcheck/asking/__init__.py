@@ -1,0 +1,1 @@
+"""What to ask next of somebody who stands before a rig, and what an answer writes. Pure: no clock, no disk."""

@@ -1,0 +1,156 @@
+"""What an answer writes: lines of a look, appended to what stands there already.
+
+A look that is being made is one file: a head, what nobody could tell, and last what was seen, so that a line can be
+added to either list and no line is ever changed. A correction is a new line below the old one.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from rigcheck.asking.walk import Page
+from rigcheck.quantity.notation import NotRead
+from rigcheck.rig.fact import UNKNOWN_WORDS, Fact
+from rigcheck.rig.look_file import LookFile
+from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rig.thing_names import NamedThings
+from rigcheck.text.yamlfile import Mapping as MappingNode
+from rigcheck.text.yamlfile import Node, Scalar
+
+__all__ = ["Answer", "Told", "begun_look", "checked", "none_of_these", "ticked", "told_in", "with_answer"]
+
+_Key = tuple[str, str]
+_PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./%°±-]*")
+_LOOKS_OTHER = frozenset({"true", "false", "yes", "no", "null", "on", "off"})
+_SEEN, _NOT_TOLD = "seen:\n", "cannot_tell:\n"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Values as they were written, by path of the thing and fact, and facts that nobody could tell, with why."""
+
+    values: Mapping[_Key, str | tuple[str, ...]] = field(default_factory=dict)
+    cannot_tell: Mapping[_Key, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What a look says already: how often each fact was answered, and what nobody could tell, with why."""
+
+    times: Mapping[_Key, int]
+    cannot_tell: Mapping[_Key, str]
+
+    @property
+    def closed(self) -> frozenset[_Key]:
+        """The facts that do not come again in this walk."""
+        return frozenset((*self.times, *self.cannot_tell))
+
+
+def checked(fact: Fact, text: str) -> str | tuple[str, ...]:
+    """Return what was typed for a fact, as it is written down. Raises `NotRead`, which says what to write instead."""
+    text = " ".join(text.split())
+    if not text:
+        raise NotRead("Nothing is written.", "Write a value, or say that you cannot tell.")
+    if not text.isprintable():
+        raise NotRead("There is a character in it that cannot be shown.", "Type it again without that character.")
+    if text.casefold() in UNKNOWN_WORDS and text not in fact.words:
+        raise NotRead("That is no value.", "Say that you cannot tell.")
+    if fact.measure == "several_words":
+        words = tuple(fact.word(one) for one in re.split(r"\s*[,;]\s*", text) if one)
+        if not words:
+            raise NotRead("Nothing is written.", f"Write one or more of: {', '.join(fact.words)}.")
+        return words
+    fact.read(text)
+    return fact.word(text) if fact.measure == "words" and not _is_none(fact, text) else text
+
+
+def _is_none(fact: Fact, text: str) -> bool:
+    return fact.entry.may_be_none and text.casefold() == "none" and "none" not in fact.words
+
+
+def none_of_these(page: Page) -> Answer:
+    """Return what the end of a list tells: each of its open facts is as it should be, on each thing of the page."""
+    return ticked(page, {})
+
+
+def ticked(page: Page, ticks: Mapping[str, Iterable[int]]) -> Answer:
+    """Return what a list tells: the ticks by path of the thing, numbered from nought; what is not ticked is fine."""
+    assert page.listed is not None
+    values: dict[_Key, str | tuple[str, ...]] = {}
+    for thing in page.things:
+        told = dict(page.listed.fine)
+        for number in ticks.get(thing.path, ()):
+            told |= page.listed.ticks[number].tells
+        values |= {(thing.path, name): told[name] for name in page.facts if (thing.path, name) in page.open}
+    return Answer(values)
+
+
+# --- the file ---
+
+
+def begun_look(rig: str, day: str, by: str) -> str:
+    """Return a look of which nothing was answered yet; `rig`: the path of the rig's file, seen from the look."""
+    head = "# What was seen, in the order of the walk. Nothing here says that the rig may be used.\n"
+    told = f"look: {_scalar(rig)}\nday: {day}\nby: {_scalar(by)}\n{_NOT_TOLD}{_SEEN}"
+    return head + told + _row({"thing": "rig", "inspected": day, "inspected_by": by})
+
+
+def with_answer(text: str, answer: Answer) -> str:
+    """Return a look with an answer added to it. Raises ValueError where it is not laid out as `begun_look` lays it."""
+    head, seen, rows = text.partition(f"\n{_SEEN}")
+    if not seen or _NOT_TOLD not in f"{head}\n":
+        raise ValueError("the look is not laid out as one that is being made")
+    rows = rows if not rows or rows.endswith("\n") else f"{rows}\n"
+    for (path, name), because in answer.cannot_tell.items():
+        head += "\n" + _row({"thing": path, "fact": name, "because": because}).rstrip("\n")
+    by_thing: dict[str, dict[str, str | tuple[str, ...]]] = {}
+    for (path, name), value in answer.values.items():
+        by_thing.setdefault(path, {})[name] = value
+    return head + seen + rows + "".join(_row({"thing": path, **told}) for path, told in by_thing.items())
+
+
+def _row(told: Mapping[str, str | tuple[str, ...]]) -> str:
+    return f"  - {{{', '.join(f'{key}: {_written(value)}' for key, value in told.items())}}}\n"
+
+
+def _written(value: str | tuple[str, ...]) -> str:
+    return _scalar(value) if isinstance(value, str) else f"[{', '.join(map(_scalar, value))}]"
+
+
+def _scalar(text: str) -> str:
+    """Return a text as YAML reads it back, also inside a list or a mapping on one line."""
+    plain = _PLAIN.fullmatch(text) and text.casefold() not in _LOOKS_OTHER and not text.endswith(" ")
+    return text if plain else json.dumps(text, ensure_ascii=False)
+
+
+# --- what a look says already ---
+
+
+def told_in(look: LookFile, rig: Rig) -> Told:
+    """Return what a look answers of a rig."""
+    named = NamedThings(rig.things)
+    times: Counter[_Key] = Counter(key for entry in look.entries for key in _keys(entry, named))
+    not_told = {(at.path, one.fact): one.because for one in look.cannot_tell for at in named.called(one.thing)}
+    return Told(times, not_told)
+
+
+def _keys(entry: MappingNode, things: NamedThings) -> Iterator[_Key]:
+    every = entry.items.get("every")
+    if isinstance(every, MappingNode):
+        for key, body in every.items.items():
+            for thing in things.things:
+                if key in {base.replace(" ", "_") for base in thing.kind.lineage}:
+                    yield from _facts_of(thing, body)
+        return
+    named = entry.items.get("thing")
+    for thing in things.called(named.text) if isinstance(named, Scalar) else ():
+        yield from _facts_of(thing, entry)
+
+
+def _facts_of(thing: Thing, body: Node) -> Iterator[_Key]:
+    names = body.items if isinstance(body, MappingNode) else ()
+    return ((thing.path, name) for name in names if name in thing.kind.facts)

@@ -1,0 +1,62 @@
+"""The last page before gas is let on: what may have changed since it was seen is asked once more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from rigcheck.asking.answers import Told
+from rigcheck.asking.open_facts import OpenFact
+from rigcheck.asking.walk import Page, Stop
+from rigcheck.judge.finding import Waiting
+from rigcheck.judge.judged import Judged
+from rigcheck.rig.thing import Thing
+from rigcheck.rules.looks import Look, Looks
+from rigcheck.rules.rule import Rule
+
+__all__ = ["last_page"]
+
+_TITLE = "Before gas is let on"
+_Key = tuple[str, str]
+
+
+def last_page(judged: Judged, looks: Looks, told: Told) -> Stop | None:
+    """Return the killer facts that were answered once, each on one page for all its things; None where none is left.
+
+    A fact that broke its rule needs no second look: something is to be done about it first.
+    """
+    standing = _standing(judged)
+    once = {key for key, times in told.times.items() if times == 1} - told.cannot_tell.keys()
+    pages = [
+        page
+        for look in looks.looks.values()
+        for name in look.again
+        if (page := _page(look, name, judged, looks, standing, once)) is not None
+    ]
+    return Stop("", _TITLE, tuple(pages)) if pages else None
+
+
+def _page(
+    look: Look, name: str, judged: Judged, looks: Looks, standing: Mapping[Thing, list[Rule]], once: set[_Key]
+) -> Page | None:
+    found: dict[_Key, OpenFact] = {}
+    things = []
+    for thing in judged.rig.things:
+        rules = [rule for rule in standing.get(thing, ()) if name in rule.facts]
+        if rules and (thing.path, name) in once and look in looks.answering(thing.kind.lineage, name):
+            waiting = tuple(Waiting(rule.name, rule.signal, rule.claim, rule.place) for rule in rules)
+            found[thing.path, name] = OpenFact(thing, name, thing.kind.facts[name].entry.ask, "", waiting)
+            things.append(thing)
+    return Page(look, look.station, tuple(things), (name,), found, again=True) if things else None
+
+
+def _standing(judged: Judged) -> Mapping[Thing, list[Rule]]:
+    """Return the DANGER rules that hold, by thing of the rig as loaded."""
+    found: dict[Thing, list[Rule]] = {}
+    for thing, rule in _held(judged):
+        if rule.signal == "danger" and thing.origin is not None:
+            found.setdefault(thing.origin, []).append(rule)
+    return found
+
+
+def _held(judged: Judged) -> Iterator[tuple[Thing, Rule]]:
+    return ((thing, rule) for thing, rule, verdict, _ in judged.judgements() if verdict in ("holds", "presumed"))

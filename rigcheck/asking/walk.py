@@ -1,0 +1,246 @@
+"""The walk: what is asked of somebody who goes round a rig, station by station, gravest first.
+
+A page is one act of looking with what is still open of it; facts that cannot turn a verdict any more are not on it.
+The walk is made anew after each answer from what is known then: stopping and going on changes nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from rigcheck.asking.open_facts import OpenFact, OpenRig
+from rigcheck.judge.finding import Waiting
+from rigcheck.rig.thing import Thing
+from rigcheck.rules.looks import Lesser, Look, Looks
+from rigcheck.rules.rule import GRAVITY, Signal
+
+__all__ = ["MOST_LOOKS", "Page", "Stop", "walk_of"]
+
+MOST_LOOKS = 9
+"""Looks in one station: a longer one is left to the eye in parts (under ten, by published advice on checklists)."""
+
+_Key = tuple[str, str]
+_FIRST = 100  # a fact that decides whether others are asked goes before graver ones
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One question of a look about one thing, or about like things of one line.
+
+    `facts` are asked in their order; `open`: what is open, by path of the thing and fact; `listed`: the list of lesser
+    defects that it shows; `again`: it was answered, and is asked once more before gas is let on.
+    """
+
+    look: Look
+    station: str
+    things: tuple[Thing, ...]
+    facts: tuple[str, ...]
+    open: Mapping[_Key, OpenFact]
+    listed: Lesser | None = None
+    again: bool = False
+
+    @property
+    def signal(self) -> Signal:
+        """How grave the gravest breach is that it could find."""
+        return max((one.signal for one in self.open.values()), key=GRAVITY.__getitem__)
+
+    @property
+    def waiting(self) -> tuple[Waiting, ...]:
+        """The rules that wait for it, gravest first."""
+        found = {waits.rule: waits for one in self.open.values() for waits in one.waiting}
+        return tuple(sorted(found.values(), key=lambda waits: (-GRAVITY[waits.signal], waits.rule)))
+
+    @property
+    def act(self) -> tuple[str, str]:
+        """The act of looking that it belongs to: several questions are answered by one."""
+        return self.look.name, self.things[0].path
+
+    @property
+    def key(self) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
+        """What tells it from every other page of the walk."""
+        return self.look.name, tuple(one.path for one in self.things), self.facts
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A station of this rig's walk, with the pages that are left there."""
+
+    station: str
+    title: str
+    pages: tuple[Page, ...]
+
+
+@dataclass(slots=True)
+class _Draft:
+    """A page that is being put together."""
+
+    look: Look
+    facts: tuple[str, ...]
+    listed: Lesser | None
+    station: tuple[int, int, int]
+    things: dict[str, Thing] = field(default_factory=dict)
+    open: dict[_Key, OpenFact] = field(default_factory=dict)
+
+
+def walk_of(
+    found: OpenRig,
+    looks: Looks,
+    *,
+    put_down: Iterable[_Key] = (),
+    only: Signal | None = None,
+    after_find: Iterable[str] = (),
+) -> tuple[Stop, ...]:
+    """Return the stations of a walk with what is still to be asked there.
+
+    `put_down`: facts that this person answered or could not tell, by path and name: they do not come again;
+    `only`: the least grave signal word that is asked after; `after_find`: paths of things of which something was found
+    wrong with the last answer, about which all else is asked at once.
+    """
+    closed, hot = frozenset(put_down), frozenset(after_find)
+    least = GRAVITY[only] if only else 0
+    drafts: dict[tuple[object, ...], _Draft] = {}
+    for key, one in found.facts.items():
+        if key not in closed and (GRAVITY[one.signal] >= least or key[0] in hot):
+            _enter(drafts, looks, key, one, alone=key[0] in hot)
+    pages = [(draft.station, _page(draft, looks)) for draft in drafts.values()]
+    gravest: dict[object, int] = {}
+    for station, page in pages:
+        act = station, page.act
+        gravest[act] = max(gravest.get(act, 0), GRAVITY[page.signal] + _FIRST * _decides(page, found))
+    acts = {act: number for number, act in enumerate(gravest)}
+
+    def place(pair: tuple[tuple[int, int, int], Page]) -> tuple[object, ...]:
+        act = pair[0], pair[1].act
+        return _order(pair[0], pair[1], hot, gravest[act], acts[act], _decides(pair[1], found))
+
+    pages.sort(key=place)
+    return tuple(_stops(pages, looks, hot))
+
+
+def _enter(drafts: dict[tuple[object, ...], _Draft], looks: Looks, key: _Key, one: OpenFact, *, alone: bool) -> None:
+    name = _asked_for(looks, one)
+    if name is None:
+        return
+    look = looks.answering(one.thing.kind.lineage, name)[0]
+    for number, (facts, alike, listed) in enumerate(look.groups):
+        if name in facts:
+            where = _group(one.thing) if alike and not alone else one.thing.path
+            station = _station(looks, look, one.thing)
+            draft = drafts.setdefault((look.name, number, where), _Draft(look, facts, listed, station))
+            draft.things[one.thing.path] = one.thing
+            at = one.thing.path, name
+            draft.open[at] = one if at not in draft.open else _graver(one, draft.open[at])
+            return
+
+
+def _graver(one: OpenFact, other: OpenFact) -> OpenFact:
+    return max(one, other, key=lambda fact: GRAVITY[fact.signal])
+
+
+def _asked_for(looks: Looks, one: OpenFact) -> str | None:
+    """Return the fact that is asked after; whether a thing is there at all is known once anything of it was seen."""
+    if one.name != "kind":
+        return one.name if looks.answering(one.thing.kind.lineage, one.name) else None
+    first = next(looks.for_kind(one.thing.kind.lineage), None)
+    return next(iter(first.facts), None) if first else None
+
+
+def _page(draft: _Draft, looks: Looks) -> Page:
+    names = {name for _, name in draft.open}
+    facts = tuple(name for name in draft.facts if name in names)
+    station = list(looks.stations)[draft.station[1]]
+    return Page(draft.look, station, tuple(draft.things.values()), facts, draft.open, draft.listed)
+
+
+def _decides(page: Page, found: OpenRig) -> bool:
+    """Whether a page of the gravest sort decides whether others are asked at all."""
+    return page.signal == "danger" and not found.deciding.isdisjoint(page.open)
+
+
+# --- stations and their order ---
+
+
+def _station(looks: Looks, look: Look, thing: Thing) -> tuple[int, int, int]:
+    """Return where in the walk a look is made: before, along or after the lines, which station, and on which line."""
+    names = list(looks.stations)
+    number = names.index(look.station)
+    if not looks.stations[look.station].along_line:
+        return number, number, 0
+    line = _line_number(thing)
+    if line is None:  # a part of the torch is met where the torch is
+        own = next((one for one in looks.for_kind(_outermost(thing).kind.lineage) if _stands(looks, one)), None)
+        number = names.index(own.station) if own else number
+        return number, number, 0
+    first = next(at for at, one in enumerate(looks.stations.values()) if one.along_line)
+    return first, number, line
+
+
+def _stands(looks: Looks, look: Look) -> bool:
+    return not looks.stations[look.station].along_line
+
+
+def _outermost(thing: Thing) -> Thing:
+    while thing.parent is not None and thing.parent.parent is not None:
+        thing = thing.parent
+    return thing
+
+
+def _order(
+    station: tuple[int, int, int], page: Page, hot: frozenset[str], gravest: int, act: int, decides: bool
+) -> tuple[object, ...]:
+    """Return what pages are sorted by: deciding facts, then the gravest act, all of one act while the hand is there."""
+    first, number, line = station
+    found = not any(one.path in hot for one in page.things)
+    return found, first, line, number, -gravest, act, not decides, -GRAVITY[page.signal]
+
+
+def _stops(pages: list[tuple[tuple[int, int, int], Page]], looks: Looks, hot: frozenset[str]) -> Iterator[Stop]:
+    at: tuple[object, ...] | None = None
+    gathered: list[list[Page]] = []
+    for station, page in pages:
+        here = (any(one.path in hot for one in page.things), *station)
+        if here != at:
+            gathered.append([])
+            at = here
+        gathered[-1].append(page)
+    for group in gathered:
+        yield from _parted(group, looks)
+
+
+def _parted(group: list[Page], looks: Looks) -> Iterator[Stop]:
+    title = _title(group[0], looks)
+    parts = [group[at : at + MOST_LOOKS] for at in range(0, len(group), MOST_LOOKS)]
+    for number, pages in enumerate(parts, start=1):
+        shown = f"{title}, {number} of {len(parts)}" if len(parts) > 1 else title
+        yield Stop(group[0].station, shown, tuple(pages))
+
+
+def _title(page: Page, looks: Looks) -> str:
+    station = looks.stations[page.station]
+    line = _line(page.things[0]) if station.along_line else None
+    return f"{station.title}, {line.gas_word}" if line is not None else station.title
+
+
+def _line(thing: Thing) -> Thing | None:
+    at: Thing | None = thing
+    while at is not None:
+        found = at.facts.get("line")
+        if isinstance(found, Thing):
+            return found
+        at = at.parent
+    return None
+
+
+def _group(thing: Thing) -> str:
+    """Return what like things are asked about together: those of one line; else, and lines, those of the rig."""
+    line = _line(thing)
+    return line.path if line is not None and line is not thing else ""
+
+
+def _line_number(thing: Thing) -> int | None:
+    line = _line(thing)
+    if line is None or line.parent is None:
+        return None
+    lines: tuple[Thing, ...] = line.parent.facts.get("lines") or ()
+    return lines.index(line) if line in lines else None

@@ -1,0 +1,125 @@
+"""A walk whose look lies beside the rig: each answer is on the disk before the next is asked.
+
+What is asked is worked out from the files alone, so that whoever stops goes on where the file ends.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from rigcheck.asking.answers import Answer, begun_look, told_in, with_answer
+from rigcheck.asking.state import Walk, walk_on
+from rigcheck.asking.walk import Page
+from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.draft import new_file, whole_file
+from rigcheck.cli.inputs import rig_bytes
+from rigcheck.cli.site_input import read_rig
+from rigcheck.facts.known import Purpose
+from rigcheck.judge.finding import Finding
+from rigcheck.judge.judged import Judged, judge
+from rigcheck.rig.look_file import read_look
+from rigcheck.rules.looks import looks_of
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import Signal
+from rigcheck.text.faults import Refused
+
+__all__ = ["WalkOnDisk", "look_for"]
+
+_MOST_LOOKS = 100  # of one rig on one day
+
+
+@dataclass
+class WalkOnDisk:
+    """One walk round one rig: its files, and what was just found."""
+
+    rig: str
+    look: Path
+    pack: Pack
+    day: int
+    purpose: Purpose = "commissioning"
+    only: Signal | None = None
+    local_code: str = ""
+    register: str = ""
+    judged: Judged = field(init=False)
+    walk: Walk = field(init=False)
+    _hot: frozenset[str] = frozenset()
+
+    def __post_init__(self) -> None:
+        """Read what is on the disk. Raises `Refused`, OSError."""
+        self.read()
+
+    def read(self) -> Walk:
+        """Work out from the files where the walk stands."""
+        rig = read_rig(rig_bytes(self.rig), self.rig, self.pack, self.register)
+        told = told_in(read_look(self.look.read_bytes(), str(self.look), self.pack.vocabulary), rig)
+        self.judged = judge(rig, self.pack, day=self.day, local_code=self.local_code, purpose=self.purpose)
+        self.walk = walk_on(self.judged, looks_of(self.pack), told, only=self.only, after_find=self._hot)
+        return self.walk
+
+    def take(self, page: Page, answer: Answer) -> tuple[Finding, ...]:
+        """Write an answer, and return what is found now and was not before it.
+
+        Raises `ProblemFound` where it cannot be written, or where the rig cannot be read with it: then it is not.
+        """
+        before = {(one.rule, one.at.path) for one in self.walk.findings}
+        text = self.look.read_text(encoding="utf-8")
+        try:
+            added = with_answer(text, answer)
+        except ValueError:
+            read = f"{self.look} is no longer laid out as a look that is being made"
+            raise ProblemFound(f"{read}; put 'cannot_tell:' before 'seen:', each on a line of its own.") from None
+        self._write(added)
+        self._hot = frozenset()
+        try:
+            walk = self.read()
+        except Refused:
+            self._write(text)
+            self.read()
+            raise
+        found = tuple(one for one in walk.findings if (one.rule, one.at.path) not in before)
+        if found:
+            here = {one.path for one in page.things}
+            self._hot = frozenset(here if len(here) == 1 else here & {one.at.path for one in found})
+            self.read()
+        return found
+
+    def _write(self, text: str) -> None:
+        with whole_file(self.look) as write:
+            write(text)
+
+
+def look_for(rig: str, day: int, by: str, pack: Pack) -> tuple[Path, bool]:
+    """Return the look of this person and day beside the rig, begun now where there is none; and whether it was there.
+
+    A look by somebody else, or one that was written by hand, is left alone. Raises `ProblemFound`.
+    """
+    for path in _names(rig, day):
+        if not os.path.lexists(path):
+            shown = os.path.basename(rig)
+            new_file(path, begun_look(shown, date.fromordinal(day).isoformat(), by).encode())
+            return path, False
+        if _is_mine(path, rig, day, by, pack):
+            return path, True
+    raise ProblemFound(f"there are {_MOST_LOOKS} looks at {rig} of this day; take old ones away.")
+
+
+def _names(rig: str, day: int) -> Iterator[Path]:
+    stem, folder = Path(rig).stem, Path(rig).parent
+    own = f"{stem}-look-{date.fromordinal(day).isoformat()}"
+    yield folder / f"{own}.yaml"
+    yield from (folder / f"{own}-{number}.yaml" for number in range(2, _MOST_LOOKS + 1))
+
+
+def _is_mine(path: Path, rig: str, day: int, by: str, pack: Pack) -> bool:
+    """Whether a file is a look that this person can go on with."""
+    try:
+        data = path.read_bytes()
+        look = read_look(data, str(path), pack.vocabulary)
+        with_answer(data.decode(), Answer())
+    except (OSError, ValueError, Refused):
+        return False
+    return (look.rig, look.day, look.by) == (os.path.basename(rig), day, by)

@@ -1,0 +1,114 @@
+"""A page of a walk as text: what to do, what is asked, why, and what was found. For forty columns and more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from rigcheck.asking.state import Walk
+from rigcheck.asking.walk import Page, Stop
+from rigcheck.judge.finding import Finding
+from rigcheck.quantity.wording import counted
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.report.text.word_list import what_to_write
+from rigcheck.rig.fact import Fact
+from rigcheck.rig.thing import Thing
+from rigcheck.rules.looks import Looks
+from rigcheck.rules.rule import SIGNALS, Rule, Signal
+
+__all__ = ["choices_of", "end_lines", "fact_lines", "find_lines", "left_words", "page_lines", "stop_lines", "why_lines"]
+
+_NARROW = 6
+
+
+def stop_lines(stop: Stop, width: int) -> Iterator[Line]:
+    """Yield the head of a station."""
+    yield Line()
+    yield from wrapped(f"== {stop.title}: {counted(len(stop.pages), 'question')} ==", width, style="head")
+
+
+def page_lines(page: Page, width: int, left: Mapping[Signal, int], rules: Mapping[str, Rule]) -> Iterator[Line]:
+    """Yield what is said before the questions of a page: signal word and harm before the answer, then what to do."""
+    yield Line()
+    yield from labelled(page.signal.upper(), left_words(left), width, column=9, label_style=page.signal, style="quiet")
+    gravest = rules.get(page.waiting[0].rule)
+    if gravest is not None:
+        yield from labelled("harm", gravest.harm, width, column=9, label_style="quiet")
+    yield from wrapped(page.look.look, width, style="head")
+    yield from wrapped(page.look.do, width)
+    if page.again:
+        yield from wrapped("It was seen before. Look once more: it may have changed since.", width, style="stress")
+
+
+def left_words(left: Mapping[Signal, int]) -> str:
+    """Return how many checks of the gravest word nobody has shown yet."""
+    for signal in SIGNALS:
+        if left.get(signal):
+            return f"{counted(left[signal], 'check')} of {signal.upper()} not shown"
+    return "every check is shown"
+
+
+def fact_lines(thing: Thing, fact: Fact, ask: str, width: int, close: str = "") -> Iterator[Line]:
+    """Yield one question about one thing, with the words to choose from."""
+    yield Line()
+    yield from wrapped(thing.label, width, style="place")
+    yield from wrapped(ask, width, style="head")
+    if close:
+        yield from wrapped(f"Known so far, and too close to call: {close}", width, style="quiet")
+    choices = choices_of(fact)
+    if fact.measure == "several_words":
+        yield from wrapped("Write all that are there, as 1, 3", width, style="quiet")
+    for number, (word, means) in enumerate(choices, start=1):
+        shown = f"{word}: {means}" if means else word
+        yield from labelled(f"{number:>3}", shown, width, column=_NARROW)
+    if not choices:
+        yield from labelled("write", what_to_write(fact), width, column=_NARROW, label_style="quiet")
+
+
+def choices_of(fact: Fact) -> list[tuple[str, str]]:
+    """Return the words to choose from, each with what it means; nothing where a value is written."""
+    if fact.measure == "yes_no":
+        return [("yes", ""), ("no", "")] + ([("none", "")] if fact.entry.may_be_none else [])
+    choices = [(word, means) for word, means in fact.words.items()]
+    return choices + ([("none", "")] if choices and fact.entry.may_be_none and "none" not in fact.words else [])
+
+
+def why_lines(page: Page, rules: Mapping[str, Rule], width: int) -> Iterator[Line]:
+    """Yield why a page is asked: each rule that waits for it, and the harm that it keeps away."""
+    for waits in page.waiting[:4]:
+        yield from labelled(waits.signal.upper(), waits.claim, width, column=9, label_style=waits.signal)
+        if waits.rule in rules:
+            yield from labelled("", rules[waits.rule].harm, width, column=9)
+    if len(page.waiting) > 4:
+        yield from wrapped(f"and {counted(len(page.waiting) - 4, 'more rule')}", width, style="quiet")
+    for name in page.facts:
+        fact = page.things[0].kind.facts[name]
+        yield from labelled("means", f"{fact.label}: {fact.entry.means}", width, column=9, label_style="quiet")
+
+
+def find_lines(findings: Iterable[Finding], width: int) -> Iterator[Line]:
+    """Yield what was just found, what it does, and what to do first."""
+    for one in findings:
+        yield Line()
+        yield from labelled(one.signal.upper(), one.at.label, width, column=9, label_style=one.signal)
+        yield from labelled("must be", one.claim, width, column=9, label_style="quiet")
+        yield from labelled("harm", one.harm, width, column=9, label_style="quiet")
+        yield from labelled("do", one.put_right, width, column=9, label_style="stress")
+
+
+def end_lines(walk: Walk, looks: Looks, state: str, look: str, width: int) -> Iterator[Line]:
+    """Yield the end of a walk: what was found, what nobody could tell and who could, and what nobody has shown."""
+    yield Line()
+    yield from wrapped("== End of this walk ==", width, style="head")
+    yield from find_lines(walk.findings, width)
+    if walk.not_told:
+        yield Line()
+        yield from wrapped("Put down as not known", width, style="head")
+    for one in walk.not_told:
+        known = looks.answering(one.thing.kind.lineage, one.name)
+        who = f" Who could know: {known[0].who}." if known and known[0].who else ""
+        yield from labelled("  -", f"{one.thing.label}: {one.ask}{who}", width, column=4)
+    yield Line()
+    yield from wrapped(f"State: {state}; {left_words(walk.left)}.", width, style="head")
+    yield from wrapped(f"Written in {look}.", width)
+    yield from wrapped(CAUTION, width, style="quiet")

@@ -1,0 +1,179 @@
+"""People who are asked about a rig, simulated: what each of them answers on a page.
+
+The rig as it truly is stands in a rig of its own; somebody who looks well answers what stands there.
+"""
+
+from __future__ import annotations
+
+import re
+import zlib
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+
+from rigcheck.asking.answers import Answer, Told, begun_look, told_in, with_answer
+from rigcheck.asking.state import Walk, walk_on
+from rigcheck.asking.walk import Page
+from rigcheck.judge.judged import Judged, judge
+from rigcheck.quantity.interval import Interval
+from rigcheck.quantity.notation import NotRead, example_of
+from rigcheck.rig.fact import Fact
+from rigcheck.rig.loader import Around, load_rig
+from rigcheck.rig.look_file import read_look
+from rigcheck.rig.thing import MISSING, Rig
+from rigcheck.rules.looks import looks_of
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import Signal
+from rigcheck.rules.standard_rigs import standard_of
+
+__all__ = ["DAY", "Person", "Round", "answers_anyhow", "bare", "cannot_tell", "knows_all", "walked"]
+
+DAY = date(2026, 11, 25).toordinal()
+DISAGREEMENT_RULE = "rig/statements_agree"
+_DAY_TEXT = "2026-11-25"
+
+Person = Callable[[Page], Answer]
+
+
+@dataclass
+class Round:
+    """One walk round one rig: the description, what was written so far, and how it came out after each answer."""
+
+    description: bytes
+    pack: Pack
+    purpose: str = "commissioning"
+    only: Signal | None = None
+    text: str = field(default_factory=lambda: begun_look("rig.yaml", _DAY_TEXT, "fitter"))
+    lefts: list[dict[Signal, int]] = field(default_factory=list)
+    disputed: list[int] = field(default_factory=list)
+    pages: list[Page] = field(default_factory=list)
+    hot: frozenset[str] = frozenset()
+
+    def rig(self) -> Rig:
+        look = read_look(self.text.encode(), "look.yaml", self.pack.vocabulary)
+        around = Around(standard_of=standard_of(self.pack, "rig.yaml"), looks=(look,))
+        return load_rig(self.description, "rig.yaml", self.pack.vocabulary, around)
+
+    def judged(self, rig: Rig | None = None) -> Judged:
+        return judge(rig or self.rig(), self.pack, day=DAY, purpose=self.purpose)  # type: ignore[arg-type]
+
+    def told(self, rig: Rig) -> Told:
+        return told_in(read_look(self.text.encode(), "look.yaml", self.pack.vocabulary), rig)
+
+    def walk(self) -> Walk:
+        rig = self.rig()
+        return walk_on(self.judged(rig), looks_of(self.pack), self.told(rig), only=self.only, after_find=self.hot)
+
+    def answer(self, page: Page, answer: Answer) -> None:
+        self.pages.append(page)
+        self.text = with_answer(self.text, answer)
+
+
+def walked(
+    round_: Round, person: Person, most: int = 600, choose: Callable[[Walk], Page] | None = None, finds: bool = True
+) -> Walk:
+    """Have a person asked until nothing is left to ask; return where the walk ended."""
+    walk = round_.walk()
+    for _ in range(most):
+        if walk.next_page is None:
+            return walk
+        round_.lefts.append(dict(walk.left))
+        round_.disputed.append(sum(one.rule == DISAGREEMENT_RULE for one in walk.findings))
+        page = choose(walk) if choose else walk.next_page
+        before = {(one.rule, one.at.path) for one in walk.findings}
+        round_.answer(page, person(page))
+        walk = round_.walk()
+        hot = {one.path for one in page.things} & {
+            one.at.path for one in walk.findings if (one.rule, one.at.path) not in before
+        }
+        if finds and hot:
+            round_.hot = frozenset(hot)
+            walk = round_.walk()
+    raise AssertionError(f"{most} answers, and still asked: {walk.next_page}")
+
+
+def knows_all(truth: Rig) -> Person:
+    """Return somebody who answers every page as the rig truly is, and cannot tell what nobody wrote of it."""
+    things = {thing.path: thing for thing in truth.things}
+
+    def answer(page: Page) -> Answer:
+        values: dict[tuple[str, str], str | tuple[str, ...]] = {}
+        not_told = {}
+        for path, name in page.open:
+            value = things[path].facts.get(name, MISSING) if path in things else MISSING
+            written = _written(value)
+            if name == "tag":
+                written = f"T-{re.sub('[^0-9]', '', path) or '1'}"
+            if written is None:
+                not_told[path, name] = "do not know it"
+            else:
+                values[path, name] = written
+        return Answer(values, not_told)
+
+    return answer
+
+
+def _written(value: object) -> str | tuple[str, ...] | None:
+    if value is MISSING:
+        return None
+    if value is None:
+        return "none"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, Interval):
+        return value.text
+    return value if isinstance(value, (str, tuple)) else None
+
+
+def bare(description: str) -> bytes:
+    """Return a description with its lines and parts alone: somebody wrote down what there is, and looked at nothing."""
+    import yaml
+
+    rig = yaml.load(description, yaml.BaseLoader)
+    kept: dict[str, object] = {"rig": rig["rig"], "local_code": rig.get("local_code", "general")}
+    kept["lines"] = [
+        {"gas": line["gas"], "parts": [_kind(part) for part in line["parts"] if _kind(part) != "joint"]}
+        for line in rig["lines"]
+    ]
+    kept |= {name: {} for name in ("torch", "trolley") if name in rig}
+    return yaml.safe_dump(kept, sort_keys=False).encode()
+
+
+def _kind(part: object) -> str:
+    return part if isinstance(part, str) else next(iter(part))  # type: ignore[call-overload,no-any-return]
+
+
+def answers_anyhow(seed: int) -> Person:
+    """Return somebody who answers whatever: of each fact of each thing always the same, right or wrong."""
+
+    def answer(page: Page) -> Answer:
+        return Answer({key: _anything(page, key, seed) for key in page.open})
+
+    return answer
+
+
+def _anything(page: Page, key: tuple[str, str], seed: int) -> str | tuple[str, ...]:
+    path, name = key
+    fact = next(one for one in page.things if one.path == path).kind.facts[name]
+    pick = zlib.crc32(f"{seed} {path} {name}".encode())
+    if fact.words:
+        word = list(fact.words)[pick % len(fact.words)]
+        return (word,) if fact.measure == "several_words" else word
+    if fact.measure == "yes_no":
+        return ("yes", "no")[pick % 2]
+    return "as found" if fact.measure == "text" else _within(fact)
+
+
+def _within(fact: Fact) -> str:
+    """Return a value that can be meant."""
+    example = example_of(fact.measure)
+    try:
+        fact.read(example)
+    except NotRead:
+        return fact.entry.least or fact.entry.greatest
+    return example
+
+
+def cannot_tell(page: Page) -> Answer:
+    """Somebody who cannot tell anything."""
+    return Answer(cannot_tell=dict.fromkeys(page.open, "no light"))

@@ -1,0 +1,170 @@
+"""The walk: what is asked, in which order, and what is not."""
+
+from __future__ import annotations
+
+import pytest
+
+from rigcheck.asking.answers import Answer
+from rigcheck.asking.state import Walk
+from rigcheck.asking.walk import MOST_LOOKS, Page, Stop
+from rigcheck.rules.looks import looks_of
+from rigcheck.rules.pack import Pack
+from rigcheck.rules.rule import GRAVITY
+from tests.support.simulated_people import Round, cannot_tell, walked
+
+_SET = b"""
+rig: small set
+lines:
+  - gas: acetylene
+    parts: [cylinder, regulator, arrester, hose, arrester]
+  - gas: oxygen
+    parts: [cylinder, regulator, arrester, hose, arrester]
+torch: {form: welding}
+trolley: {}
+"""
+_ONE = b"""
+rig: one hose
+lines: [{gas: propane, parts: [cylinder, regulator, hose]}]
+torch: {form: air-aspirated}
+people: none
+workpiece: none
+breaks: none
+overnight: none
+"""
+_PRESUMED = b"rig: a set\nstandard_rig: oxy-acetylene-welding\n"
+
+
+@pytest.fixture(scope="module")
+def walk(pack: Pack) -> Walk:
+    return Round(_SET, pack).walk()
+
+
+def _pages(walk: Walk) -> list[Page]:
+    return [page for stop in walk.stops for page in stop.pages]
+
+
+def _page(walk: Walk, look: str, fact: str) -> Page:
+    return next(page for page in _pages(walk) if page.look.name == look and fact in page.facts)
+
+
+def test_stations_come_in_walking_order_and_each_line_is_followed_to_its_end(walk: Walk) -> None:
+    met = list(dict.fromkeys((stop.station, stop.title.partition(", ")[2].partition(",")[0]) for stop in walk.stops))
+    along = [(station, gas) for station, gas in met if gas in ("acetylene", "oxygen")]
+    stations = ["supply", "regulator", "line", "joints"]
+    assert along == [(one, gas) for gas in ("acetylene", "oxygen") for one in stations]
+    order = dict.fromkeys(station for station, _ in met if station in ("place", "torch", "habits"))
+    assert list(order) == ["place", "torch", "habits"]
+
+
+def test_a_station_has_fewer_than_ten_looks(walk: Walk) -> None:
+    assert max(len(stop.pages) for stop in walk.stops) == MOST_LOOKS == 9
+
+
+def test_the_gravest_act_of_a_station_comes_first_and_its_questions_stay_together(walk: Walk) -> None:
+    for stop in _whole_stations(walk):
+        acts = [page.act for page in stop]
+        assert len([one for at, one in enumerate(acts) if at == 0 or acts[at - 1] != one]) == len(set(acts))
+        gravest = [max(GRAVITY[page.signal] for page in stop if page.act == act) for act in dict.fromkeys(acts)]
+        assert gravest == sorted(gravest, reverse=True)
+
+
+def _whole_stations(walk: Walk) -> list[list[Page]]:
+    whole: dict[str, list[Page]] = {}
+    for stop in walk.stops:
+        whole.setdefault(_plain_title(stop), []).extend(stop.pages)
+    return list(whole.values())
+
+
+def _plain_title(stop: Stop) -> str:
+    return ", ".join(one for one in stop.title.split(", ") if " of " not in one)
+
+
+def test_a_choice_that_can_kill_is_a_question_of_its_own(walk: Walk) -> None:
+    for page in _pages(walk):
+        choices = [name for name in page.facts if page.things[0].kind.facts[name].measure in ("words", "yes_no")]
+        if page.signal == "danger" and page.listed is None and len(page.facts) > 1:
+            deadly = {name for (_, name), one in page.open.items() if one.signal == "danger"}
+            assert not deadly & set(choices), page.key
+
+
+def test_like_joints_of_one_line_stand_on_one_page_thing_by_thing(walk: Walk) -> None:
+    page = _page(walk, "leak_fluid_at_each_joint", "leak_test")
+    assert [one.path for one in page.things] == [f"lines[0].joints[{number}]" for number in range(5)]
+
+
+def test_a_walk_for_danger_alone_asks_nothing_lesser(pack: Pack) -> None:
+    pages = _pages(Round(_SET, pack, only="danger").walk())
+    assert pages
+    assert {page.signal for page in pages} == {"danger"}
+
+
+def test_what_nobody_can_tell_is_put_down_and_does_not_come_again(pack: Pack) -> None:
+    went = Round(_SET, pack, only="danger")
+    page = went.walk().next_page
+    assert page is not None
+    went.answer(page, cannot_tell(page))
+    assert page.key not in [one.key for one in _pages(went.walk())]
+    assert {(one.thing.path, one.name) for one in went.walk().not_told} == set(page.open)
+
+
+def test_whoever_can_tell_nothing_comes_to_the_end_and_settles_nothing(pack: Pack) -> None:
+    went = Round(_ONE, pack, only="danger")
+    before = went.walk()
+    end = walked(went, cannot_tell)
+    assert end.left == before.left
+    assert end.findings == before.findings
+
+
+def test_a_find_asks_at_once_what_else_is_wrong_with_that_thing(pack: Pack) -> None:
+    went = Round(_SET, pack, only="danger")
+    page = _page(went.walk(), "hose_through_the_hand", "cover")
+    path = page.things[0].path
+    went.answer(page, Answer({(path, "cover"): "cut"}))
+    went.hot = frozenset([path])
+    nexts = went.walk().stops[0].pages
+    assert {one.path for page in nexts for one in page.things} == {path}
+    assert {page.signal for page in nexts} > {"danger"}  # lesser defects too, though the walk is for danger alone
+
+
+def test_what_follows_is_not_asked(walk: Walk) -> None:
+    facts = {key for page in _pages(walk) for key in page.open}
+    assert ("lines[0].parts[0]", "upright") in facts
+    assert ("lines[0].parts[0]", "connected") not in facts  # it stands in a line
+
+
+def test_where_the_work_is_decides_what_else_is_asked_and_is_asked_first(walk: Walk) -> None:
+    assert walk.next_page is not None
+    assert walk.next_page.facts == ("place",)
+
+
+def test_what_is_only_presumed_is_asked_after_like_what_nobody_said(pack: Pack) -> None:
+    asked = {key for page in _pages(Round(_PRESUMED, pack).walk()) for key in page.open}
+    assert ("lines[0].parts[0]", "gas") in asked
+    assert ("lines[0].parts[3]", "cover") in asked
+
+
+def test_every_question_of_a_bare_rig_has_a_look(pack: Pack) -> None:
+    from rigcheck.asking.open_facts import open_rig
+
+    went = Round(_SET, pack)
+    rig = went.rig()
+    facts = {
+        key for key, one in open_rig(went.judged(rig)).facts.items() if not _beyond(one.thing.kind.name, key, pack)
+    }
+    asked = {key for page in _pages(went.walk()) for key in page.open}
+    assert facts - asked == set()
+
+
+def _beyond(kind: str, key: tuple[str, str], pack: Pack) -> bool:
+    return f"{kind}.{key[1]}" in looks_of(pack).beyond
+
+
+def test_the_last_page_asks_once_more_what_may_have_changed(pack: Pack) -> None:
+    went = Round(_ONE, pack, only="danger")
+    page = _page(went.walk(), "cylinder_stands", "secured")
+    went.answer(page, Answer({(page.things[0].path, "secured"): "chain"}))
+    end = walked(went, cannot_tell)
+    assert end.next_page is None
+    again = [one for one in went.pages if one.again]
+    assert [one.facts for one in again] == [("secured",)]
+    assert went.pages[-1].again

@@ -1,0 +1,135 @@
+"""`rigcheck ask`: questions on the terminal, answers beside the rig, nothing lost."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+
+from rigcheck.asking.answers import Answer
+from rigcheck.cli.main import main
+from rigcheck.cli.walk_on_disk import WalkOnDisk, look_for
+from rigcheck.report.text.page_text import find_lines
+from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Refused
+from tests.support.simulated_people import DAY
+
+_RIG = """rig: one hose
+local_code: uk
+lines: [{gas: propane, parts: [cylinder, regulator, hose]}]
+torch: {form: air-aspirated}
+people: none
+workpiece: none
+"""
+_LOOK = "one-look-2026-11-25.yaml"
+
+
+@pytest.fixture
+def rig(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("COLUMNS", "40")
+    path = tmp_path / "one.yaml"
+    path.write_text(_RIG)
+    return path
+
+
+def _ask(rig: Path, typed: str, monkeypatch: pytest.MonkeyPatch, *more: str) -> int:
+    monkeypatch.setattr("sys.stdin", io.StringIO(typed))
+    return main(["ask", str(rig), "--by", "fitter", "--day", "2026-11-25", *more])
+
+
+def test_an_answer_is_in_the_look_before_the_next_question(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert _ask(rig, "open-air\n", monkeypatch) == 0  # and then the line is cut
+    look = (rig.parent / _LOOK).read_text()
+    assert "  - {thing: site, place: open-air}\n" in look
+    assert "Stopped. What was answered stands in" in " ".join(capsys.readouterr().out.split())
+
+
+def test_the_same_command_goes_on_where_it_ended(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _ask(rig, "1\nq\n", monkeypatch)
+    capsys.readouterr()
+    _ask(rig, "q\n", monkeypatch)
+    out = capsys.readouterr().out
+    assert "Going on with" in out
+    assert "Where is the work done?" not in out
+
+
+def test_a_file_of_that_name_by_somebody_else_is_left_alone(rig: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (rig.parent / _LOOK).write_text("my notes\n")
+    _ask(rig, "1\nq\n", monkeypatch)
+    assert (rig.parent / _LOOK).read_text() == "my notes\n"
+    assert "place: open-air" in (rig.parent / "one-look-2026-11-25-2.yaml").read_text()
+
+
+def test_a_find_is_told_at_once_with_what_to_do(rig: Path, pack: Pack, monkeypatch: pytest.MonkeyPatch) -> None:
+    look, was_there = look_for(str(rig), DAY, "fitter", pack)
+    assert not was_there
+    going = WalkOnDisk(str(rig), look, pack, DAY)
+    page = next(page for stop in going.walk.stops for page in stop.pages if page.facts == ("cover",))
+    hose = page.things[0].path
+    found = going.take(page, Answer({(hose, "cover"): "cut"}))
+    told = "".join(line.text + "\n" for line in find_lines(found, 40))
+    assert [one.at.path for one in found] == [hose]
+    assert told.index("WARNING") < told.index("harm") < told.index("do  ")
+    assert going.walk.next_page is not None
+    assert [one.path for one in going.walk.next_page.things] == [hose]
+
+
+def test_what_cannot_be_read_back_is_not_written(rig: Path, pack: Pack) -> None:
+    look, _ = look_for(str(rig), DAY, "fitter", pack)
+    going = WalkOnDisk(str(rig), look, pack, DAY)
+    page, before = going.walk.next_page, look.read_text()
+    assert page is not None
+    with pytest.raises(Refused):
+        going.take(page, Answer({("site", "place"): "moon"}))
+    assert look.read_text() == before
+
+
+def test_why_it_is_asked_is_told_with_the_harm(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _ask(rig, "?\nq\n", monkeypatch)
+    assert "DANGER   " in capsys.readouterr().out
+
+
+def test_back_asks_the_page_before_again_and_the_new_answer_stands_below_the_old(
+    rig: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _ask(rig, "1\nb\n2\nq\n", monkeypatch)
+    look = (rig.parent / _LOOK).read_text()
+    assert look.index("place: open-air") < look.index("place: workshop")
+
+
+def test_a_word_that_is_none_is_refused_and_asked_for_again(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _ask(rig, "moon\n1\nq\n", monkeypatch)
+    assert "'moon' is not one of its words." in capsys.readouterr().out
+    assert "place: open-air" in (rig.parent / _LOOK).read_text()
+
+
+def test_nothing_is_wider_than_the_screen(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _ask(rig, "1\n?\nx\n2\n1\nb\n2\nq\n", monkeypatch)
+    assert [row for row in capsys.readouterr().out.splitlines() if len(row) > 42 and " " in row.strip()] == []
+
+
+def test_it_never_says_that_the_rig_may_be_used(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert _ask(rig, "x\n2\n" * 400, monkeypatch, "--only", "danger") in (0, 1)
+    out = " ".join(capsys.readouterr().out.split())
+    assert "End of this walk" in out
+    assert "Put down as not known" in out
+    assert "decide whether this rig may be used. This report does not." in out
+    assert "is safe" not in out
+
+
+def test_a_rig_that_is_no_file_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["ask", str(tmp_path / "none.yaml"), "--by", "fitter"]) == 2
+    assert "rigcheck new" in capsys.readouterr().err
