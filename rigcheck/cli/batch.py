@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigcheck.cli.evidence_input import check_evidence
+from rigcheck.cli.evidence_input import check_evidence, holds_register, read_register
 from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name, unreadable
 from rigcheck.cli.report_formats import REFUSED, RENDERED
 from rigcheck.cli.site_input import holds_site, read_premises, read_rig
@@ -90,7 +91,7 @@ def outcomes(task: Task, files: list[str]) -> Iterator[Outcome]:
 
 
 def unread_evidence(task: Task, files: list[str]) -> Iterator[Outcome]:
-    """Yield an outcome for each look or register that cannot be read, and each look that its rig does not find."""
+    """Yield an outcome for each look that cannot be read, and each that its rig does not find."""
     for name in files:
         try:
             check_evidence(rig_bytes(name), name, task.pack)
@@ -132,7 +133,7 @@ def inspection_of(task: Task, name: str) -> tuple[Inspection, tuple[int, ...]]:
 
 
 def _inspection(task: Task, name: str) -> Inspection:
-    data = rig_bytes(name)
+    data = b"" if os.path.isdir(name) else rig_bytes(name)
     if holds_record(data):
         from rigcheck.cli.record_input import inspect_record  # rigs are inspected without it
 
@@ -141,7 +142,9 @@ def _inspection(task: Task, name: str) -> Inspection:
         return inspect_record(
             data, shown, task.pack, task.beside, local_code=code, hold_at=at, tell_holds=holds, register=task.register
         )
-    if holds_site(data):
+    if not data or holds_register(data):  # a folder is one of a register's files
+        rig = read_register(name, task.pack).rig
+    elif holds_site(data):
         rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
     else:
         rig = read_rig(data, name, task.pack, task.register, what_can_be_read=not task.strict)

@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
+from typing import NamedTuple
 
 from rigcheck.cli.inputs import is_yaml, rig_bytes, shown_name, yaml_files
 from rigcheck.rig.loader import Around
@@ -23,7 +24,16 @@ from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Scalar, read_yaml
 
-__all__ = ["SETTINGS", "around_of", "check_evidence", "parted", "register_at"]
+__all__ = [
+    "SETTINGS",
+    "Parted",
+    "around_of",
+    "check_evidence",
+    "holds_register",
+    "parted",
+    "read_register",
+    "register_at",
+]
 
 SETTINGS = ".rigcheck.yaml"
 """The name of the settings file that is looked for upwards from a rig."""
@@ -79,11 +89,6 @@ def _rig_named(path: str) -> str:
     return next(filter(None, found.groups())).decode("utf-8", "replace").strip() if found else ""
 
 
-def _is_register(path: str) -> bool:
-    head = _head(path)
-    return _REGISTER_KEY.search(head) is not None and _RIG_KEY.search(head) is None
-
-
 def _head(path: str) -> bytes:
     """Return where a file begins, or nothing of a folder or a pipe. Raises OSError where it cannot be read."""
     if not os.path.isfile(path):
@@ -92,13 +97,21 @@ def _head(path: str) -> bytes:
         return file.read(_HEAD)
 
 
-def parted(files: list[str]) -> tuple[list[str], list[str]]:
-    """Return the rigs, records and sites among files, with the rigs that looks among them are of; and the evidence."""
+class Parted(NamedTuple):
+    """Files by what they hold; `rigs` has records and sites too, and the rigs that `looks` are of."""
+
+    rigs: list[str]
+    looks: list[str]
+    registers: list[str]
+
+
+def parted(files: list[str]) -> Parted:
+    """Return files by what they hold; a folder that holds only a register's files stands for them."""
     named = [name for name in files if name != "-" and os.access(name, os.R_OK)]  # reading the others says why not
     looks = {name: rig for name in named if (rig := _rig_named(name))}
-    registers = [name for name in named if name not in looks and _is_register(name)]
+    registers = [name for name in named if name not in looks and holds_register(_head(name))]
     if not looks and not registers:
-        return files, []
+        return Parted(files, [], [])
     rest = [name for name in files if name not in looks and name not in registers]
     known = {os.path.realpath(name) for name in rest}
     for name, rig in looks.items():
@@ -106,18 +119,24 @@ def parted(files: list[str]) -> tuple[list[str], list[str]]:
         if os.path.isfile(path) and os.path.realpath(path) not in known:
             known.add(os.path.realpath(path))
             rest.append(path)
-    return rest, [*looks, *registers]
+    return Parted(rest, list(looks), list(dict.fromkeys(_whole(name, registers) for name in registers)))
+
+
+def _whole(name: str, registers: list[str]) -> str:
+    """Return the folder that a register's file lies in, where all that lies there was named and is of a register."""
+    folder = os.path.dirname(name) or "."
+    lying = [os.path.join(os.path.dirname(name), one) for one in _listed(folder)]
+    return folder if len(lying) > 1 and set(lying) <= set(registers) else name
+
+
+def holds_register(data: bytes) -> bool:
+    """Return whether a file is one of a register: its top level has the key 'register', and no 'rig'."""
+    head = data[:_HEAD]
+    return _REGISTER_KEY.search(head) is not None and _RIG_KEY.search(head) is None
 
 
 def check_evidence(data: bytes, name: str, pack: Pack) -> None:
-    """Refuse a look or a register that cannot be read, and a look that no rig will find: nothing is passed over."""
-    if _is_register(name):
-        load_register([(data, shown_name(name))], pack.vocabulary, shown_name(name))
-    else:
-        _check_look(data, name, pack)
-
-
-def _check_look(data: bytes, name: str, pack: Pack) -> None:
+    """Refuse a look that cannot be read, and one that no rig will find: nothing is passed over."""
     look = read_look(data, shown_name(name), pack.vocabulary)
     rig = os.path.normpath(os.path.join(os.path.dirname(name), look.rig))
     if not os.path.isfile(rig):
@@ -147,9 +166,14 @@ def register_at(path: str, pack: Pack) -> Register:
     key = ("register", os.path.realpath(path))
     kept: Register | None = pack.kept.get(key)
     if kept is None:
-        files = [(rig_bytes(one), shown_name(one)) for one in _register_files(path)]
-        kept = pack.kept[key] = load_register(files, pack.vocabulary, shown_name(path))
+        kept = pack.kept[key] = read_register(path, pack)
     return kept
+
+
+def read_register(path: str, pack: Pack) -> Register:
+    """Return the register of a file or a folder of files, read anew. Raises `Refused`, OSError."""
+    files = [(rig_bytes(one), shown_name(one)) for one in _register_files(path)]
+    return load_register(files, pack.vocabulary, shown_name(path))
 
 
 def _register_files(path: str) -> list[str]:

@@ -48,6 +48,7 @@ class FactPlan:
     """What works each fact of each kind out, made once for a set of rules under one code on one day.
 
     `names`: the facts that rules read; others are worked out when somebody asks for them.
+    `alone`: each thing stands by itself, in no rig: nothing is worked out of what is around it, nor asked for.
     """
 
     def __init__(
@@ -58,8 +59,11 @@ class FactPlan:
         names: frozenset[str],
         purpose: Purpose = "commissioning",
         figures: Iterable[WrittenFigure] = (),
+        *,
+        alone: bool = False,
     ) -> None:
-        self.figures = figures_of(figures)
+        self.alone = alone
+        self.figures = {} if alone else figures_of(figures)  # they follow what stands round a thing
         self.judge, self.tables, self.names, self.purpose = judge, tables, names, purpose
         self._drawn = drawn_by_kind(follows, judge)
         self._work: dict[Kind, dict[str, Work]] = {}
@@ -71,6 +75,16 @@ class FactPlan:
     def timeless(self) -> bool:
         """Whether only what lasts counts, on whatever day."""
         return self.purpose == "standard"
+
+    def asks(self, kind: Kind, name: str) -> bool:
+        """Whether a fact of a kind that is not known is asked for; else a check that waits for it is not judged."""
+        fact = kind.facts.get(name)
+        if self.timeless and is_fleeting(kind, name):
+            return False
+        if not self.alone:
+            return True
+        entry = fact.entry if fact is not None else None
+        return entry is not None and not (entry.computed or entry.lasts or entry.as_fitted)
 
     def work_of(self, kind: Kind) -> dict[str, Work]:
         """Return what works out each fact of a kind that need not be stated."""

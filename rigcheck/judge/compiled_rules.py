@@ -23,7 +23,7 @@ __all__ = ["CompiledRules", "compiled_for"]
 class CompiledRules:
     """The rules of a pack compiled for one local code and day, by kind of thing.
 
-    `plan` says what works out the facts that they read.
+    `plan` says what works out the facts that they read; `alone`: for things that each stand by themselves.
     """
 
     pack: Pack
@@ -31,6 +31,7 @@ class CompiledRules:
     limits: Mapping[str, DatedLimit]
     judge: Judge
     purpose: Purpose = "commissioning"
+    alone: bool = False
     compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = field(default_factory=dict)
     by_kind: dict[str, list[Rule]] = field(default_factory=dict)
     spoken: dict[str, str] = field(default_factory=dict)
@@ -42,9 +43,9 @@ class CompiledRules:
             if (not rule.under or self.local_code in rule.under) and self._has_limits(rule):
                 self.by_kind.setdefault(rule.kind.name, []).append(rule)
         names = frozenset(name for rules in self.by_kind.values() for rule in rules for name in rule.facts)
-        self.plan = FactPlan(
-            self.judge, self.pack.tables, self.pack.follows.values(), names, self.purpose, self.pack.figures.values()
-        )
+        follows = self.pack.follows.values()
+        figures = self.pack.figures.values()
+        self.plan = FactPlan(self.judge, self.pack.tables, follows, names, self.purpose, figures, alone=self.alone)
 
     def rules_for(self, thing: Thing) -> list[tuple[Rule, Check | None, Check]]:
         """Return the rules that look at things of this kind, with their checks."""
@@ -98,15 +99,21 @@ def _converted(value: Interval) -> str:
 _MOST_COMPILED = 16
 
 
-def compiled_for(pack: Pack, local_code: str, day: int, purpose: Purpose = "commissioning") -> CompiledRules:
-    """Return the rules of a pack compiled for a local code, a day and a purpose; they are kept with the pack."""
-    compiled: dict[tuple[str, int, Purpose], CompiledRules] = pack.kept.setdefault("compiled", {})
-    kept = compiled.get((local_code, day, purpose))
+def compiled_for(
+    pack: Pack, local_code: str, day: int, purpose: Purpose = "commissioning", *, alone: bool = False
+) -> CompiledRules:
+    """Return the rules of a pack compiled for a local code, a day and a purpose; they are kept with the pack.
+
+    `alone`: for things that each stand by themselves.
+    """
+    compiled: dict[tuple[str, int, Purpose, bool], CompiledRules] = pack.kept.setdefault("compiled", {})
+    key = local_code, day, purpose, alone
+    kept = compiled.get(key)
     if kept is None:
         if len(compiled) >= _MOST_COMPILED:  # records and looks have days of their own
             compiled.clear()
         limits = in_force(pack.limits, local_code, day, pack.definitions)
         values = {name: one.value for name, one in limits.items() if one.value is not None}
-        kept = CompiledRules(pack, local_code, told_under(limits, local_code), Judge(values), purpose)
-        compiled[local_code, day, purpose] = kept
+        kept = CompiledRules(pack, local_code, told_under(limits, local_code), Judge(values), purpose, alone)
+        compiled[key] = kept
     return kept

@@ -143,7 +143,8 @@ class Inspection:
     `begun_from`: the standard rig that the description was begun from, if it says so; `presumed` counts, by their
     signal word, the checks that come out only because it says so; `presumed_holds`: the signal word from which on
     such checks put the rig on hold, none unless that was asked for.
-    `of_site`: it is about a site, whose name and file then stand for those of the rig.
+    `about`: the kind of thing that it is about: a rig, or premises or a register, whose name and file then stand for
+    those of the rig.
     `unread` holds what of the file could not be read, and was judged as if it were not there.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
     """
@@ -162,7 +163,7 @@ class Inspection:
     record: str = ""
     held: tuple[Held, ...] = ()
     begun_from: str = ""
-    of_site: bool = False
+    about: str = "rig"
     presumed: Mapping[Signal, int] = field(default_factory=dict)
     presumed_holds: Signal | None = None
     purpose: Purpose = "commissioning"

@@ -13,7 +13,6 @@ from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.tree import Schema
 from rigcheck.condition.wording import fact_words, relation_words, value_words
 from rigcheck.facts.explanation import ShownWorking, basis_words, show_working, witness_words
-from rigcheck.facts.known import is_fleeting
 from rigcheck.facts.witness import Witness
 from rigcheck.judge.concession import granted
 from rigcheck.judge.disputes import DISAGREEMENT, Dispute, Disputes
@@ -105,7 +104,7 @@ class _Inspector:
             pack=self.rules.pack.digest,
             held=tuple(self.held),
             begun_from=self.rig.begun_from.name if self.rig.begun_from else "",
-            of_site=self.rig.root.kind.name == "premises",
+            about=self.rig.root.kind.name,
             presumed=self.presumed,
             presumed_holds=presumed_holds,
             purpose=self.rules.purpose,
@@ -248,7 +247,7 @@ class _Inspector:
                 dispute.rules[rule.name] = rule
                 self._wait(Reason(*dispute.asked, MISSING, None), self._disagree_words(dispute), rule)
             for wanted in () if disputes else self._stated(reason):
-                if self.rules.plan.timeless and is_fleeting(wanted.owner.kind, wanted.fact):
+                if not self.rules.plan.asks(wanted.owner.kind, wanted.fact):
                     continue
                 self._wait(wanted, self._too_close(wanted, rule), rule)
 

@@ -12,9 +12,10 @@ from typing import Literal
 from rigcheck.condition.check import Check
 from rigcheck.condition.reasons import reasons
 from rigcheck.condition.tree import Schema
-from rigcheck.facts.known import Known, Purpose, is_fleeting
+from rigcheck.facts.known import Known, Purpose
 from rigcheck.judge.compiled_rules import CompiledRules, compiled_for
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
+from rigcheck.rig.register import REGISTER
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
@@ -23,7 +24,8 @@ from rigcheck.rules.standard_rigs import presumption_of
 __all__ = ["Judged", "Judgement", "Verdict", "judge", "judge_thing"]
 
 Verdict = Literal["holds", "presumed", "broken", "unproven", "not judged", "not concerned"]
-"""`not judged`: rests on what does not last, and only what lasts is judged.
+"""`not judged`: rests on what does not last, and only what lasts is judged; or on what stands around a thing that is
+judged by itself.
 `presumed`: comes out without a question, but only thanks to what a standard rig says and nobody has seen."""
 
 _STANDS = ("holds", "not concerned")
@@ -49,7 +51,8 @@ class Judged:
     def judgements(self, things: Iterable[Thing] | None = None) -> Iterator[Judgement]:
         """Yield the verdict of every rule on every thing that it looks at, in the order of the file."""
         # The one loop that judges: 800 turns a rig, so that `judge_thing` stands in it and plain tuples come out.
-        rules_for, presuming, timeless = self.rules.rules_for, self._seen is not None, self.rules.plan.timeless
+        rules_for, presuming = self.rules.rules_for, self._seen is not None
+        partial = self.rules.plan.timeless or self.rules.alone
         for thing in self.known.things if things is None else things:
             for rule, concerns, holds in rules_for(thing):
                 verdict: Verdict
@@ -65,17 +68,18 @@ class Judged:
                     verdict = "broken"
                 else:
                     verdict, unknown = "unproven", rule.holds
-                if timeless and unknown is not None and not self._lasting(thing, unknown):
+                if partial and unknown is not None and not self._is_asked(thing, unknown):
                     verdict, unknown = "not judged", None
                 if presuming and verdict in _STANDS and self._is_presumed(thing, rule, concerns, holds, verdict):
                     verdict = "presumed"
                 yield thing, rule, verdict, unknown
 
-    def _lasting(self, thing: Thing, unknown: Schema) -> bool:
-        """Whether what is not known of a condition is, at least in part, something that lasts."""
+    def _is_asked(self, thing: Thing, unknown: Schema) -> bool:
+        """Whether what is not known of a condition is, at least in part, something that is asked for."""
+        plan = self.rules.plan
         for reason in reasons(self.rules.judge, unknown, thing, UNKNOWN):
             wanted = reason.owner.wanting.get(reason.fact) or ((reason.owner, reason.fact),)
-            if any(not is_fleeting(owner.kind, name) for owner, name in wanted):
+            if any(plan.asks(owner.kind, name) for owner, name in wanted):
                 return True
         return False
 
@@ -119,7 +123,8 @@ def judge(rig: Rig, pack: Pack, *, day: int, local_code: str = "", purpose: Purp
     """
     stated = rig.root.facts.get("local_code")
     code = local_code or (stated if isinstance(stated, str) else "general")
-    return Judged(rig, compiled_for(pack, code, day, purpose), day, bool(local_code or stated))
+    rules = compiled_for(pack, code, day, purpose, alone=rig.root.kind.name == REGISTER)
+    return Judged(rig, rules, day, bool(local_code or stated))
 
 
 def judge_thing(concerns: Check | None, holds: Check, thing: Thing) -> Verdict:

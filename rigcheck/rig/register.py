@@ -7,28 +7,36 @@ says `as: hose-20` for all that is the same of them; what it says itself goes be
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from rigcheck.rig.thing import Statement, Thing
+from rigcheck.rig.thing import Rig, Statement, Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Kind, Vocabulary
-from rigcheck.text.faults import Refused, nearest_word, shown_text, with_article
+from rigcheck.text.faults import Refused, keep_fault, nearest_word, shown_text, with_article
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping as MappingNode
 from rigcheck.text.yamlfile import Node, Scalar, file_of, laid_in, read_yaml
 
-__all__ = ["Register", "load_register"]
+__all__ = ["REGISTER", "Register", "load_register"]
 
-_TOP = ("register", "kinds", "things", "$schema")
+REGISTER = "register"
+"""The kind of thing that a register is."""
+_TOP = ("register", "local_code", "kinds", "things", "$schema")
+_MOST_THINGS = 50_000
+_OF_A_PLACE = ("line", "upstream", "downstream")
 _WRITE_THING = "Write '{hose: {made: 2024-03, …}}', or '{as: hose-20, made: 2024-03}' and the kind under 'kinds:'."
 
 
 @dataclass(frozen=True, slots=True)
 class Register:
-    """The things on record by their tag, each with its facts; `file` names the register."""
+    """The things on record by their tag, each with its facts; `rig` is the register as a value that can be judged.
+
+    Its root is of the kind `register`; its things lead to no line and no neighbour, for they stand in none.
+    """
 
     file: str
-    things: Mapping[str, Thing] = field(default_factory=dict)
+    things: Mapping[str, Thing]
+    rig: Rig
 
     def lay(self, reading: Reading, things: Iterable[Thing]) -> None:
         """Lay what is on record into the things of a rig that bear a tag; faults are kept by the reading."""
@@ -73,7 +81,8 @@ def load_register(files: Iterable[tuple[bytes, str]], vocabulary: Vocabulary, na
 
 class _Reader:
     def __init__(self, vocabulary: Vocabulary, name: str) -> None:
-        self.reading = Reading(name, vocabulary)
+        self.reading = Reading(name, vocabulary, most=_MOST_THINGS)
+        self.root = Thing(vocabulary.kinds[REGISTER], REGISTER, None, 1, 1)
         self.kinds: dict[str, MappingNode] = {}
         self.things: dict[str, tuple[Node, Scalar]] = {}
 
@@ -82,13 +91,7 @@ class _Reader:
         if not isinstance(root, MappingNode) or "register" not in root.items:
             self.reading.refuse(root, "This is no register.", "Begin with 'register: what it is called'.")
             return
-        for key, where in root.keys.items():
-            if key not in _TOP:
-                read, write = (
-                    f"{shown_text(key)} is nothing known of a register.",
-                    f"Known here: {', '.join(_TOP[:-1])}.",
-                )
-                self.reading.refuse(where, read, write, nearest_word(key, _TOP))
+        self._root(root)
         for name, node in self._entries(root, "kinds"):
             if isinstance(node, MappingNode):
                 self.kinds[name] = node
@@ -105,6 +108,22 @@ class _Reader:
                 assert isinstance(items, MappingNode)
                 self.things[tag] = node, items.keys[tag]
 
+    def _root(self, root: MappingNode) -> None:
+        """Read what a file says of the register itself: what it is called, and its local code."""
+        for key, where in root.keys.items():
+            if key not in _TOP:
+                read = f"{shown_text(key)} is nothing known of a register."
+                write = f"Known here: {', '.join(_TOP[:-1])}."
+                self.reading.refuse(where, read, write, nearest_word(key, _TOP))
+        said = {"name": root.items["register"]} | {k: n for k, n in root.items.items() if k == "local_code"}
+        for name, node in said.items():
+            before = self.root.facts.get(name)
+            if name != "name" or before is None:
+                self.reading.state(self.root, self.root.kind.facts[name], node)
+            if name != "name" and before not in (None, self.root.facts.get(name)):
+                read = f"Another file of the register says that its local code is {before}."
+                self.reading.refuse(node, read, "Write the same in each, or in one alone.")
+
     def _entries(self, root: MappingNode, key: str) -> list[tuple[str, Node]]:
         node = root.items.get(key)
         if node is None:
@@ -115,26 +134,44 @@ class _Reader:
         return list(node.items.items())
 
     def register(self) -> Register:
+        for name, node in self.kinds.items():
+            self._check_kind(name, node)
         found = {tag: thing for tag, (node, at) in self.things.items() if (thing := self._thing(tag, node, at))}
         if self.reading.faults:
             raise Refused(self.reading.faults)
-        return Register(self.reading.file, found)
+        for key, held in self.root.kind.holds.items():
+            self.root.facts[key] = tuple(one for one in found.values() if held.kind in one.kind.lineage)
+        self.reading.doubt()
+        for thing in (self.root, *self.reading.things):
+            thing.seal()
+        name = self.reading.file
+        return Register(name, found, Rig(name, self.root, (self.root, *self.reading.things), frozenset()))
+
+    def _check_kind(self, name: str, node: MappingNode) -> None:
+        """Read a kind by itself: what is wrong with one that no thing is of is told too."""
+        layers = self._layers(node, (name,))
+        if layers is not None:
+            own = Reading(self.reading.file, self.reading.vocabulary)
+            own.fill(Thing(layers[0], name, None, node.line, node.column), _merged(node, layers[1]), ("as",))
+            for fault in own.faults:
+                keep_fault(self.reading.faults, fault)
 
     def _thing(self, tag: str, node: Node, at: Scalar) -> Thing | None:
         layers = self._layers(node, ())
         if layers is None:
             return None
         kind, bodies = layers
-        thing = Thing(kind, kind.name, None, at.line, at.column, file_of(at, self.reading.file))
-        for body in bodies:  # the nearest first: what it says itself goes before what its kind says
-            sample = Thing(kind, kind.name, None, body.line, body.column)
-            self.reading.fill(sample, body, ("as",))
-            thing.seen = thing.seen or sample.seen
-            for name, where in sample.places.items():
-                if name not in thing.places:
-                    thing.facts[name], thing.places[name] = sample.facts[name], where
+        if not any(held.kind in kind.lineage for held in self.root.kind.holds.values()):
+            kept = ", ".join(held.kind for held in self.root.kind.holds.values())
+            self.reading.refuse(node, f"A register keeps no {kind.name}.", f"It keeps these: {kept}.")
+            return None
+        before = len(self.reading.things)
+        thing = self.reading.thing(kind, f"{kind.name} {tag}", self.root, at)
+        self.reading.fill(thing, _merged(node, bodies), ("as",))
         thing.facts["tag"] = tag
-        thing.seal()
+        for one in self.reading.things[before:]:  # what is built in stands in no line either
+            for name in _OF_A_PLACE:
+                one.facts.pop(name, None)
         return thing
 
     def _layers(self, node: Node, met: tuple[str, ...]) -> tuple[Kind, list[MappingNode]] | None:
@@ -162,3 +199,15 @@ class _Reader:
         near = nearest_word(next(iter(node.items), ""), by_key) if isinstance(node, MappingNode) else ""
         self.reading.refuse(node, "It is not said what this is.", _WRITE_THING, near)
         return None
+
+
+def _merged(node: Node, bodies: list[MappingNode]) -> MappingNode:
+    """Return what a thing and its kinds say of it, the nearest first: that goes before what stands further off."""
+    made = MappingNode(node.line, node.column)
+    made.file = file_of(node, "")
+    for body in reversed(bodies):
+        if "seen" in body.items:  # who looked belongs to the day on which somebody did
+            made.items.pop("by", None), made.keys.pop("by", None)
+        made.items |= body.items
+        made.keys |= body.keys
+    return made

@@ -26,10 +26,10 @@ _MOST_THINGS = 1_000  # a bank of 32 cylinders with its leads has about 150
 
 
 class Reading:
-    """The reading of one file: its name, the vocabulary, the things and faults so far."""
+    """The reading of one file: its name, the vocabulary, the things and faults so far; `most` things may it be."""
 
-    def __init__(self, file: str, vocabulary: Vocabulary) -> None:
-        self.file, self.vocabulary = file, vocabulary
+    def __init__(self, file: str, vocabulary: Vocabulary, most: int = _MOST_THINGS) -> None:
+        self.file, self.vocabulary, self.most = file, vocabulary, most
         self.things: list[Thing] = []
         self.faults: list[Fault] = []
         self.unknown: set[tuple[Thing, str]] = set()  # written as not known: nothing else may answer for them
@@ -46,9 +46,9 @@ class Reading:
 
     def thing(self, kind: Kind, key: str, parent: Thing | None, node: Node) -> Thing:
         """Return a new thing, kept in the order of the file. Raises `Refused` where there are too many."""
-        if len(self.things) >= _MOST_THINGS:
+        if len(self.things) >= self.most:
             place = Place(self.file, node.line, node.column)
-            read = f"The rig has more than {_MOST_THINGS:,} parts, joints and other things."
+            read = f"The file has more than {self.most:,} parts, joints and other things."
             raise Refused([*self.faults, Fault(place, read, "Describe one rig a file.")])
         made = Thing(kind, key, parent, node.line, node.column, getattr(node, "file", ""))
         self.things.append(made)

@@ -35,7 +35,7 @@ _JSON_HEAD = '{\n "form": "rigcheck due'
 
 def run(parsed: Namespace) -> int:
     """List what falls due; return 0, 1 (something is overdue) or 2 (something unreadable). Raises `ProblemFound`."""
-    files, _ = parted(rig_files(parsed.paths))
+    files = parted(rig_files(parsed.paths)).rigs
     form = _form(parsed)
     listing = _Listing(parsed, chosen_pack(parsed), form)
     if parsed.output is not None:

@@ -34,14 +34,14 @@ def run(parsed: Namespace) -> int:
     """Inspect every rig that was named; return 0, 1 (on hold) or 2 (something unreadable)."""
     reports = parsed.reports or [("text", None)]
     _refuse_clashes(reports)
-    rigs, evidence = parted(rig_files(parsed.paths))
-    files = with_their_sites(rigs)
+    named = parted(rig_files(parsed.paths))
+    files = [*with_their_sites(named.rigs), *named.registers]
     task = _task(parsed, reports)
     tally = _Tally()
     with ExitStack() as stack:
         sinks = [_sink(form, output, task, files, stack) for form, output in reports]
         written = _Written(sinks)
-        for outcome in chain(outcomes(task, files), unread_evidence(task, evidence)):
+        for outcome in chain(outcomes(task, files), unread_evidence(task, named.looks)):
             tally.count(outcome)
             written.add(outcome)
         written.end(tally)

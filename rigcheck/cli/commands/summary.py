@@ -31,7 +31,7 @@ _FILE_WIDTH = 80
 
 def run(parsed: Namespace) -> int:
     """Sum up many rigs; return 0, 1 (one is on hold) or 2 (something unreadable). Raises `ProblemFound`."""
-    files, _ = parted(rig_files(parsed.paths))
+    files = parted(rig_files(parsed.paths)).rigs
     form = chosen_form(parsed, _ENDINGS)
     task = _task(parsed)
     overview = Overview(_changes(parsed.against, task.pack))

@@ -126,6 +126,7 @@ class RigEntry(Out):
     outcome: Literal["judged"] = "judged"
     file: str
     rig: str
+    about: str = Field("rig", description="The kind of thing that `rig` names: rig, premises or register.")
     record: str = Field("", description="Of a record of work: the title of the procedure that it is judged by.")
     begun_from: str = Field("", description="The standard rig that the description was begun from.")
     judged_for: Purpose = Field("commissioning", description="What of the rig was judged: see `--for`.")
@@ -178,6 +179,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         outcome="judged",
         file=inspection.file,
         rig=inspection.rig,
+        about=inspection.about,
         record=inspection.record,
         begun_from=inspection.begun_from,
         judged_for=inspection.purpose,

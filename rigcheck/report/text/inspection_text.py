@@ -43,6 +43,7 @@ _WHEN = {
     "commissioning": "{day}",
     "use": "{day}, for use: what lasts for a job or a day counts only if it was seen in it",
 }
+_ABOUT = {"premises": "site"}
 _COLUMN = 12
 _INNER = 12
 _MANY = 15  # questions after which the findings are named once more
@@ -55,9 +56,10 @@ def inspection_lines(
     yield from _heading(inspection, width)
     yield from _unread(inspection.unread, width)
     causes, asked = causes_of(inspection.findings), alike_questions(inspection.questions)
+    written = "record" if inspection.record else _ABOUT.get(inspection.about, inspection.about)
     for cause in causes:
         yield Line()
-        yield from _cause(cause, width, "record" if inspection.record else "rig")
+        yield from _cause(cause, width, written)
     yield from _questions(asked, inspection.file, width, questions)
     yield from _held(inspection.held, width)
     if sum(is_told(group[0].signal, questions) for group in asked) > _MANY:
@@ -108,7 +110,8 @@ def tally_lines(states: dict[str, int], refused: int, unread: int, width: int) -
 
 
 def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
-    record = f"Record of {inspection.record}, rig" if inspection.record else "Site" if inspection.of_site else "Rig"
+    about = _ABOUT.get(inspection.about, inspection.about).capitalize()
+    record = f"Record of {inspection.record}, rig" if inspection.record else about
     yield from wrapped(f"{record} “{inspection.rig}”", width, style="head")
     day = shown_day(inspection.day)
     code = inspection.local_code
@@ -116,6 +119,9 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
     yield from labelled("written in", inspection.file, width, column=_COLUMN, style="place")
     when = _WHEN[inspection.purpose].format(day=day)
     yield from labelled("judged", f"{when}, local code {code}{named}", width, column=_COLUMN)
+    if inspection.about == "register":
+        told = "each thing is judged alone, by what is on record of it; what its place in a rig asks, its rig is asked"
+        yield from labelled("", told, width, column=_COLUMN)
     if inspection.begun_from:
         told = f"the standard rig {inspection.begun_from}: what it says and nobody has marked as seen is presumed"
         yield from labelled("begun from", told, width, column=_COLUMN)
