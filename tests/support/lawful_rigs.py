@@ -86,7 +86,13 @@ def _piped(gas: str, pressure: str) -> dict[str, Any]:
     ends = {"connection": "hose-union", "permanent": "false", "cap_attached": "true", "capped_when_idle": "true"}
     marks = {"gas_sign": "true", "pipe_metal": "steel", "small_torches": "0", "condition": "sound", "oil_free": "true"}
     sound = {"approved": "true", "factory_made": "true", "tight_against_outside": "true", "copper_share": "60 %"}
-    return {"outlet_point": stated | ends | marks | sound | {"rated_pressure": "25 bar", "repaired_by": "nobody"}}
+    return {
+        "outlet_point": stated
+        | ends
+        | marks
+        | sound
+        | {"rated_pressure": "25 bar", "repaired_by": "nobody", "pipework_signed": "true"}
+    }
 
 
 def _fed_by_pipelines_with_regulators(rig: Rig) -> None:

@@ -14,6 +14,7 @@ from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = ["FIGURES"]
 
+_WITH_A_PRESSURE = ("bulk tank", "acetylene generator", "outlet point")
 _COLD, _HOT = 253.15, 338.15  # K; between these stand cylinders of which nobody said how warm they are
 _AT_HOT = 328.15  # K, 55 degC
 _FILLED = 288.15  # K; a stamped filling pressure counts at 15 degC, or a little warmer
@@ -22,7 +23,7 @@ _DISSOLVED = 0.5  # of the pressure read: acetylene gives up more gas as it warm
 
 def _sources_of(part: Thing) -> Iterator[Thing]:
     """Yield what lets pressure on the inlet of a part: the nearest before it that holds or sets one, in each branch."""
-    if "cylinder" in part.kind.lineage or part.kind.name in ("bulk tank", "outlet point"):
+    if "cylinder" in part.kind.lineage or part.kind.name in _WITH_A_PRESSURE:
         yield part
         return
     for one in _just_before(part):
@@ -45,7 +46,7 @@ def _just_before(part: Thing) -> tuple[Thing, ...]:
 def _let_on(source: Thing, look: Look) -> Any:
     if "regulator" in source.kind.lineage:
         return joined(collected((source,), fact, look, "p") for fact in ("set_pressure", "static_pressure"))
-    if source.kind.name in ("bulk tank", "outlet point"):
+    if source.kind.name in _WITH_A_PRESSURE:
         return collected((source,), source.kind.sets_pressure or "delivery_pressure", look, "p")
     return _in_cylinder(source, look)
 
