@@ -193,7 +193,7 @@ def _purpose_option(parser: argparse.ArgumentParser) -> None:
 
 def _ask(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "ask", "ask what is still to be looked at round a rig, and write down what was seen")
-    parser.add_argument("rig", metavar="RIG", help="a rig file; what is seen is written beside it")
+    parser.add_argument("rig", metavar="RIG", help="a rig file; one that is not there is begun by a few questions")
     parser.add_argument("--by", metavar="ROLE", help="who looks, by role, as fitter (default: it is asked)")
     parser.add_argument("--only", choices=SIGNALS, help="ask only after what can be this word or a graver one")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")

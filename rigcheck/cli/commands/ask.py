@@ -5,9 +5,11 @@ from __future__ import annotations
 import os
 import sys
 from argparse import Namespace
+from pathlib import Path
 
 from rigcheck.cli.ask_terminal import Keyboard, Stopped, TerminalWalk, keyboard
 from rigcheck.cli.console import Console, ProblemFound
+from rigcheck.cli.new_rig import begin_rig
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.walk_on_disk import WalkOnDisk, look_for
 from rigcheck.report.text.layout import wrapped
@@ -17,11 +19,13 @@ __all__ = ["run"]
 
 def run(parsed: Namespace) -> int:
     """Ask on the terminal; return 0, or 1 where the rig is on hold at the end. Raises `Refused`, `ProblemFound`."""
-    if parsed.rig == "-" or not os.path.isfile(parsed.rig):
-        raise ProblemFound(f"{parsed.rig} is no file; write a description first: rigcheck new")
+    if parsed.rig == "-" or os.path.isdir(parsed.rig) or not parsed.rig.endswith((".yaml", ".yml")):
+        raise ProblemFound(f"{parsed.rig} is no rig file; write its name, as my-rig.yaml.")
     pack, day, console, keys = chosen_pack(parsed), chosen_day(parsed), Console(sys.stdout), keyboard()
     look = None
     try:
+        if not os.path.lexists(parsed.rig):
+            begin_rig(Path(parsed.rig), pack, console, keys)
         by = parsed.by or _who(console, keys)
         look, was_there = look_for(parsed.rig, day, by, pack)
         going = WalkOnDisk(

@@ -131,5 +131,22 @@ def test_it_never_says_that_the_rig_may_be_used(
 
 
 def test_a_rig_that_is_no_file_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["ask", str(tmp_path / "none.yaml"), "--by", "fitter"]) == 2
-    assert "rigcheck new" in capsys.readouterr().err
+    assert main(["ask", str(tmp_path), "--by", "fitter"]) == 2
+    assert "is no rig file" in capsys.readouterr().err
+
+
+def test_a_rig_without_a_description_is_begun_by_a_few_questions(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "barn.yaml"
+    _ask(path, "cutting\npropane\none cylinder for each gas\nuk\nBarn: set #2\n1\nopen-air\n", monkeypatch)
+    text = path.read_text()
+    assert 'rig: "Barn: set #2"\nlocal_code: uk\nstandard_rig: oxy-propane-cutting\n' in text
+    assert "place: open-air" in (tmp_path / "barn-look-2026-11-25.yaml").read_text()
+    assert "This is written:" in capsys.readouterr().out
+
+
+def test_a_description_that_is_not_wanted_is_not_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "barn.yaml"
+    _ask(path, "cutting\npropane\none cylinder for each gas\nuk\nBarn\n2\n", monkeypatch)
+    assert list(tmp_path.iterdir()) == []
