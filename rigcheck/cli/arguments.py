@@ -195,6 +195,9 @@ def _ask(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "ask", "ask what is still to be looked at round a rig, and write down what was seen")
     parser.add_argument("rig", metavar="RIG", help="a rig file; one that is not there is begun by a few questions")
     parser.add_argument("--by", metavar="ROLE", help="who looks, by role, as fitter (default: it is asked)")
+    told = "ask nothing: make a sheet of what is open, to be filled in by hand (.html) or typed as a look (.yaml)"
+    parser.add_argument("--paper", action="store_true", help=told)
+    parser.add_argument("--output", metavar="FILE", type=Path, help="with --paper: the file to write (default: text)")
     parser.add_argument("--only", choices=SIGNALS, help="ask only after what can be this word or a graver one")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
     _evidence_options(parser)

@@ -5,14 +5,30 @@ from __future__ import annotations
 import os
 import sys
 from argparse import Namespace
+from datetime import date
 from pathlib import Path
 
+from rigcheck.asking.answers import Told
+from rigcheck.asking.state import walk_on
 from rigcheck.cli.ask_terminal import Keyboard, Stopped, TerminalWalk, keyboard
 from rigcheck.cli.console import Console, ProblemFound
+from rigcheck.cli.draft import new_file
+from rigcheck.cli.inputs import rig_bytes, unreadable
 from rigcheck.cli.new_rig import begin_rig
+from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.cli.site_input import read_rig
 from rigcheck.cli.walk_on_disk import WalkOnDisk, look_for
-from rigcheck.report.text.layout import wrapped
+from rigcheck.judge.judged import judge
+from rigcheck.report.html.heads import WALK_HEAD
+from rigcheck.report.html.walk_page import walk_page
+from rigcheck.report.text.layout import plain_text, wrapped
+from rigcheck.report.walk.walk_rows import walk_rows
+from rigcheck.report.walk.walk_text import WALK_HEAD as WALK_TEXT
+from rigcheck.report.walk.walk_text import walk_lines
+from rigcheck.report.walk.walk_yaml import walk_yaml
+from rigcheck.rules.looks import looks_of
+from rigcheck.text.faults import Refused
 
 __all__ = ["run"]
 
@@ -21,6 +37,8 @@ def run(parsed: Namespace) -> int:
     """Ask on the terminal; return 0, or 1 where the rig is on hold at the end. Raises `Refused`, `ProblemFound`."""
     if parsed.rig == "-" or os.path.isdir(parsed.rig) or not parsed.rig.endswith((".yaml", ".yml")):
         raise ProblemFound(f"{parsed.rig} is no rig file; write its name, as my-rig.yaml.")
+    if parsed.paper or parsed.output is not None:
+        return _paper(parsed)
     pack, day, console, keys = chosen_pack(parsed), chosen_day(parsed), Console(sys.stdout), keyboard()
     look = None
     try:
@@ -57,3 +75,29 @@ def _who(console: Console, keys: Keyboard) -> str:
         typed = " ".join(keys("> ", []).split())
         if typed and typed.isprintable():
             return typed
+
+
+def _paper(parsed: Namespace) -> int:
+    """Make a sheet of what is open. Raises `Refused`, `ProblemFound`."""
+    if not parsed.paper:
+        raise ProblemFound("--output belongs to --paper; answers go into a look beside the rig.")
+    pack, day = chosen_pack(parsed), chosen_day(parsed)
+    try:
+        rig = read_rig(rig_bytes(parsed.rig), parsed.rig, pack, parsed.register or "")
+    except OSError as error:
+        raise Refused([unreadable(parsed.rig, error)]) from None
+    judged = judge(rig, pack, day=day, local_code=parsed.local_code or "", purpose=parsed.purpose)
+    rows = walk_rows(walk_on(judged, looks_of(pack), Told({}, {}), only=parsed.only).stops)
+    shown = date.fromordinal(day).isoformat()
+    if parsed.output is not None:
+        keep_others(parsed.output, [parsed.rig], (WALK_TEXT, WALK_HEAD))
+    ending = parsed.output.suffix.lower() if parsed.output is not None else ""
+    if ending == ".html":
+        hand_over(parsed.output, lambda: [walk_page(rows, rig.name, shown, pack.digest)])
+    elif ending in (".yaml", ".yml"):
+        name = os.path.relpath(parsed.rig, parsed.output.parent)
+        new_file(parsed.output, "".join(walk_yaml(rows, name, shown, parsed.by or "write a role")).encode())
+    else:
+        text = f"{WALK_TEXT}\n{plain_text(walk_lines(rows, rig.name, shown, 80))}"
+        hand_over(parsed.output, lambda: [text], lambda width: walk_lines(rows, rig.name, shown, width))
+    return 0

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-__all__ = ["FILE_HEAD", "SHEET_HEAD"]
+__all__ = ["FILE_HEAD", "SHEET_HEAD", "WALK_HEAD"]
 
 FILE_HEAD = '<!DOCTYPE html>\n<html lang="en">\n<!-- rigcheck file 1 -->\n'
 SHEET_HEAD = '<!DOCTYPE html>\n<html lang="en">\n<!-- rigcheck sheet -->\n'
+WALK_HEAD = '<!DOCTYPE html>\n<html lang="en">\n<!-- rigcheck walk -->\n'

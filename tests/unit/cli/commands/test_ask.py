@@ -150,3 +150,20 @@ def test_a_description_that_is_not_wanted_is_not_written(tmp_path: Path, monkeyp
     path = tmp_path / "barn.yaml"
     _ask(path, "cutting\npropane\none cylinder for each gas\nuk\nBarn\n2\n", monkeypatch)
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("name", "begins"), [("w.html", "<!DOCTYPE html>"), ("w.yaml", "# What"), ("w.txt", "rigcheck walk")]
+)
+def test_paper_is_made_by_its_ending_and_asks_nothing(rig: Path, name: str, begins: str) -> None:
+    output = rig.parent / name
+    assert main(["ask", str(rig), "--paper", "--day", "2026-11-25", "--output", str(output)]) == 0
+    assert output.read_text().startswith(begins)
+    assert not (rig.parent / _LOOK).exists()
+
+
+def test_paper_leaves_a_look_that_is_there_alone(rig: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    output = rig.parent / "w.yaml"
+    output.write_text("mine\n")
+    assert main(["ask", str(rig), "--paper", "--output", str(output)]) == 2
+    assert output.read_text() == "mine\n"

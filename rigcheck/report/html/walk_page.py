@@ -1,0 +1,32 @@
+"""A walk on paper as one HTML page, for A4: it loads nothing and runs nothing, and no box is ticked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import groupby
+
+from markupsafe import Markup
+
+from rigcheck.report.html.heads import WALK_HEAD
+from rigcheck.report.html.page import page, style_of
+from rigcheck.report.html.running_foot import running_foot
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.walk.walk_rows import ActRows
+
+__all__ = ["walk_page"]
+
+
+def walk_page(rows: Iterable[ActRows], rig: str, day: str, pack: str) -> str:
+    """Return the page of a walk; whatever a user wrote is escaped."""
+    stations = [(title, list(acts)) for title, acts in groupby(rows, key=lambda act: act.station)]
+    return page(
+        "walk.html",
+        head=Markup(WALK_HEAD),  # noqa: S704
+        title=f"Walk: {rig}",
+        style=style_of("base", "walk") + running_foot(f"Walk, {rig}, {day}"),
+        rig=rig,
+        day=day,
+        pack=pack,
+        stations=stations,
+        caution=CAUTION,
+    )

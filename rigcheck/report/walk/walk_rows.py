@@ -1,0 +1,119 @@
+"""The rows of a walk on paper: act by act, question by question, with boxes and blanks, none of them marked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+from rigcheck.asking.walk import Page, Stop
+from rigcheck.report.text.page_text import choices_of
+from rigcheck.report.text.word_list import what_to_write
+from rigcheck.rig.fact import Fact
+from rigcheck.rig.thing import Thing
+from rigcheck.rules.rule import GRAVITY, Signal
+
+__all__ = ["ActRows", "Asked", "Blank", "walk_rows"]
+
+_FEW = 12  # words that stand as boxes; of more the one that is meant is written
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """What is filled in for one fact of one thing: boxes for `words`, or a blank with `write` beside it."""
+
+    path: str
+    thing: str
+    fact: str
+    words: tuple[str, ...]
+    write: str
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One question with a blank for each thing; `ticks` are the defects of a list, `none` is its end."""
+
+    number: int
+    ask: str
+    signal: Signal
+    blanks: tuple[Blank, ...]
+    ticks: tuple[str, ...] = ()
+    none: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ActRows:
+    """One act of looking at a station: its title, what is done, and what is asked."""
+
+    station: str
+    title: str
+    do: str
+    asked: tuple[Asked, ...]
+
+    @property
+    def signal(self) -> Signal:
+        """The gravest signal word of what is asked."""
+        return max((one.signal for one in self.asked), key=GRAVITY.__getitem__)
+
+
+def walk_rows(stops: Iterable[Stop]) -> tuple[ActRows, ...]:
+    """Return the rows of a walk in its order; questions are numbered through."""
+    pages = [(stop, page) for stop in stops for page in stop.pages]
+    rows: list[ActRows] = []
+    number = 1
+    for (title, act), group in groupby(pages, key=lambda pair: (pair[0].title, pair[1].act)):
+        asked: list[Asked] = []
+        look = None
+        for _, page in group:
+            look = page.look
+            for one in _asked(page, number):
+                asked.append(one)
+                number += 1
+        assert look is not None, act
+        rows.append(ActRows(title, look.look, look.do, tuple(asked)))
+    return tuple(rows)
+
+
+def _asked(page: Page, number: int) -> Iterator[Asked]:
+    if page.listed is not None:
+        shown = [tick.shows for tick in page.listed.ticks if set(tick.tells) & set(page.facts)]
+        blanks = tuple(
+            Blank(thing.path, thing.label, name, _words(thing.kind.facts[name]), "")
+            for thing in page.things
+            for name in page.facts
+            if (thing.path, name) in page.open
+        )
+        yield Asked(number, "Which of these do you see?", page.signal, blanks, tuple(shown), page.listed.none)
+        return
+    for at, name in enumerate(page.facts):
+        things = [thing for thing in page.things if (thing.path, name) in page.open]
+        ask = page.open[things[0].path, name].ask
+        first = things[0].kind.facts[name].entry.ask
+        signal = max((page.open[thing.path, name].signal for thing in things), key=GRAVITY.__getitem__)
+        yield Asked(number + at, first or ask, signal, tuple(_blank(thing, name) for thing in things))
+
+
+def _blank(thing: Thing, name: str) -> Blank:
+    fact = thing.kind.facts[name]
+    words = _words(fact)
+    write = "" if words and len(words) <= _FEW else _unit(fact)
+    return Blank(thing.path, thing.label, name, words, write)
+
+
+def _words(fact: Fact) -> tuple[str, ...]:
+    return tuple(word for word, _ in choices_of(fact))
+
+
+def _unit(fact: Fact) -> str:
+    """Return what to write, without an example: it would be copied."""
+    told = what_to_write(fact)
+    inside = told.partition(" (in ")[2].partition(")")[0]
+    return (
+        f"in {inside}"
+        if inside
+        else ""
+        if fact.measure in ("text", "count")
+        else "as 2026-11-25"
+        if (fact.measure == "day")
+        else "one of its words"
+    )

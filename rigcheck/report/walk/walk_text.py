@@ -1,0 +1,63 @@
+"""A walk on paper as text: boxes to tick, blanks to fill, in the order of the walk."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.report.walk.walk_rows import ActRows, Asked
+
+__all__ = ["WALK_HEAD", "walk_lines"]
+
+WALK_HEAD = "rigcheck walk\n"
+_COLUMN = 6
+_CANNOT = "[ ] cannot tell, because ____________"
+
+
+def walk_lines(rows: Iterable[ActRows], rig: str, day: str, width: int) -> Iterator[Line]:
+    """Yield a walk as a sheet of at most `width` columns."""
+    yield from wrapped(f"Walk round the rig “{rig}”, {day}", width, style="head")
+    yield from wrapped("Looked at by (role): ____________________   began: ______   ended: ______", width)
+    yield from wrapped("Tick what is there, never what should be. What you cannot tell is an answer too.", width)
+    station = ""
+    for act in rows:
+        if act.station != station:
+            station = act.station
+            yield Line()
+            yield from wrapped(f"== {station} ==", width, style="head")
+        yield Line()
+        yield from labelled(act.signal.upper(), f"{act.title}. {act.do}", width, column=9, label_style=act.signal)
+        for asked in act.asked:
+            yield from _asked(asked, width)
+    yield Line()
+    yield from wrapped("Signed (I looked): ____________________", width)
+    yield from wrapped(CAUTION, width, style="quiet")
+
+
+def _asked(asked: Asked, width: int) -> Iterator[Line]:
+    yield from labelled(f"{asked.number:>4}", asked.ask, width, column=_COLUMN)
+    if asked.ticks:
+        for thing in dict.fromkeys(blank.thing for blank in asked.blanks):
+            yield from _boxes(thing, [f"[ ] {one}" for one in (*asked.ticks, asked.none)], width)
+        return
+    for blank in asked.blanks:
+        few = blank.words and not blank.write
+        boxes = [f"[ ] {word}" for word in blank.words] if few else [f"__________ {blank.write}".rstrip()]
+        yield from _boxes(blank.thing, boxes, width)
+
+
+def _boxes(thing: str, boxes: list[str], width: int) -> Iterator[Line]:
+    """Yield boxes with their words, a box never apart from its word."""
+    yield from wrapped(thing, width, indent=" " * _COLUMN, style="quiet")
+    row = " " * _COLUMN
+    for one in (*boxes, _CANNOT):
+        if row.strip() and len(row) + len(one) + 3 > width:
+            yield Line((("", row),))
+            row = " " * _COLUMN
+        if _COLUMN + len(one) > width:
+            yield from labelled("", one, width, column=_COLUMN)
+            continue
+        row += ("   " if row.strip() else "") + one
+    if row.strip():
+        yield Line((("", row),))

@@ -1,0 +1,77 @@
+"""A walk on paper: every open question, nothing ticked, and a way back into a look."""
+
+from __future__ import annotations
+
+import re
+
+import html5lib
+import pytest
+
+from rigcheck.asking.answers import told_in
+from rigcheck.report.html.walk_page import walk_page
+from rigcheck.report.walk.walk_rows import ActRows, walk_rows
+from rigcheck.report.walk.walk_text import walk_lines
+from rigcheck.report.walk.walk_yaml import walk_yaml
+from rigcheck.rig.loader import Around, load_rig
+from rigcheck.rig.look_file import read_look
+from rigcheck.rules.pack import Pack
+from tests.support.simulated_people import Round
+
+_TEXT = b"rig: one\nlines: [{gas: propane, parts: [cylinder, regulator, hose]}]\ntorch: {form: air-aspirated}\n"
+
+
+@pytest.fixture(scope="module")
+def rows(pack: Pack) -> tuple[ActRows, ...]:
+    return walk_rows(Round(_TEXT, pack).walk().stops)
+
+
+def _yaml(rows: tuple[ActRows, ...]) -> str:
+    return "".join(walk_yaml(rows, "rig.yaml", "2026-11-25", "fitter"))
+
+
+def test_every_open_fact_is_on_the_sheet_once(rows: tuple[ActRows, ...], pack: Pack) -> None:
+    asked = [key for stop in Round(_TEXT, pack).walk().stops for page in stop.pages for key in page.open]
+    blanks = [(blank.path, blank.fact) for act in rows for one in act.asked for blank in one.blanks]
+    assert sorted(blanks) == sorted(asked)
+
+
+def test_questions_are_numbered_through(rows: tuple[ActRows, ...]) -> None:
+    numbers = [one.number for act in rows for one in act.asked]
+    assert numbers == list(range(1, len(numbers) + 1))
+
+
+def test_no_box_is_ticked_and_a_box_stays_with_its_word(rows: tuple[ActRows, ...]) -> None:
+    text = "\n".join(line.text for line in walk_lines(rows, "one", "2026-11-25", 80))
+    assert "[ ] cannot tell, because" in text
+    assert "[x]" not in text.casefold()
+    assert not re.search(r"\[ \]$", text, re.MULTILINE)
+    assert max(map(len, text.splitlines())) <= 80
+
+
+def test_the_page_is_html_without_boxes_ticked_and_shows_names_as_text(rows: tuple[ActRows, ...]) -> None:
+    text = walk_page(rows, "<b>one</b>", "2026-11-25", "0" * 64)
+    html5lib.HTMLParser(strict=True).parse(text)
+    assert "&lt;b&gt;one&lt;/b&gt;" in text
+    assert "checked" not in text
+    assert "<script" not in text
+
+
+def test_the_typed_sheet_is_a_look_that_tells_nothing_until_an_answer_is_written(
+    rows: tuple[ActRows, ...], pack: Pack
+) -> None:
+    look = read_look(_yaml(rows).encode(), "look.yaml", pack.vocabulary)
+    rig = load_rig(_TEXT, "rig.yaml", pack.vocabulary, Around(looks=(look,)))
+    assert {name for _, name in told_in(look, rig).times} == {"inspected", "inspected_by"}
+
+
+def test_an_answer_on_the_typed_sheet_is_read_where_it_belongs(rows: tuple[ActRows, ...], pack: Pack) -> None:
+    text = re.sub(r"# (- \{thing: \"?lines\[0\]\.parts\[2\]\"?, cover: )\}", r"\1cut}", _yaml(rows))
+    look = read_look(text.encode(), "look.yaml", pack.vocabulary)
+    rig = load_rig(_TEXT, "rig.yaml", pack.vocabulary, Around(looks=(look,)))
+    hose = next(one for one in rig.things if one.kind.name == "hose")
+    assert [one.value for one in hose.said["cover"]] == ["cut"]
+
+
+def test_each_line_of_the_typed_sheet_is_one_answer_to_be(rows: tuple[ActRows, ...]) -> None:
+    lines = [line for line in _yaml(rows).splitlines() if line.startswith("  # - {thing:")]
+    assert len(lines) == sum(len(one.blanks) for act in rows for one in act.asked)
