@@ -1,7 +1,7 @@
 """What belongs to a rig beside its description: its standard rig, its site, the register, the looks at it.
 
-Looks lie beside the rig, or in a folder `looks` there. The register is the one that the command names, or else the
-rig, or else the nearest `.rigcheck.yaml` upwards from it.
+Looks and records lie beside the rig, or in a folder `looks` or `records` there or one up. The register is the one
+that the command names, or else the rig, or else the nearest `.rigcheck.yaml` upwards from it.
 """
 
 from __future__ import annotations
@@ -32,18 +32,24 @@ __all__ = [
     "holds_register",
     "parted",
     "read_register",
+    "records_of",
     "register_at",
 ]
 
 SETTINGS = ".rigcheck.yaml"
 """The name of the settings file that is looked for upwards from a rig."""
-_LOOKS = "looks"
+_FOLDERS = ("looks", "records")
+"""Folders for evidence, beside the rigs or beside their folder."""
 _HEAD = 4096  # bytes; a look says in its first lines which rig it is of
 _LOOK_KEY = re.compile(
     rb"^(?:\xef\xbb\xbf)?[\"']?look[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s#][^#\r\n]*))",
     re.MULTILINE,
 )
 _REGISTER_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?register[ \t]*:", re.MULTILINE)
+_RECORD_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?record[\"']?[ \t]*:", re.MULTILINE)
+_RIG_PATH = re.compile(
+    rb"^[\"']?rig[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s#][^#\r\n]*))", re.MULTILINE
+)
 _RIG_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?rig[\"']?[ \t]*:", re.MULTILINE)
 
 
@@ -57,26 +63,45 @@ def around_of(name: str, pack: Pack, register: str = "") -> Around:
     return Around(standard_of=standard_of(pack, name), register_of=reading, looks=looks)
 
 
-# --- looks ---
+# --- looks and records ---
 
 
 def _looks_at(name: str, pack: Pack) -> Iterator[LookFile]:
-    meant = os.path.realpath(name)
-    for path in _near(name):
-        rig = _rig_named(path)
-        if rig and os.path.realpath(os.path.join(os.path.dirname(path), rig)) == meant:
+    for path in _evidence_of(name, pack):
+        if _rig_named(path):
             yield read_look(rig_bytes(path), shown_name(path), pack.vocabulary)
 
 
+def records_of(name: str, pack: Pack) -> tuple[str, ...]:
+    """Return the paths of the records of work with a rig that lie where evidence is looked for."""
+    return () if name == "-" else tuple(path for path in _evidence_of(name, pack) if not _rig_named(path))
+
+
+def _evidence_of(name: str, pack: Pack) -> tuple[str, ...]:
+    """Return the looks and records that name a rig; each folder is gone through once for all of its rigs."""
+    folder = os.path.realpath(os.path.dirname(name) or ".")
+    key = ("evidence", folder)
+    if key not in pack.kept:
+        found: dict[str, list[str]] = {}
+        for path in _near(name):
+            rig = _rig_named(path) or _rig_of_record(path)
+            if rig:
+                meant = os.path.realpath(os.path.join(os.path.dirname(path), rig))
+                found.setdefault(meant, []).append(path)
+        pack.kept[key] = found
+    return tuple(pack.kept[key].get(os.path.realpath(name), ()))
+
+
 def _near(name: str) -> Iterator[str]:
-    """Yield the files in which looks at a rig may lie."""
+    """Yield the files in which looks at a rig, and records of work with it, may lie."""
     folder = os.path.dirname(name)
-    beside = os.path.join(folder, _LOOKS)
     yield from (os.path.join(folder, one) for one in _listed(folder or "."))
-    for path in yaml_files(beside) if os.path.isdir(beside) else ():
-        if os.path.isdir(path):  # it cannot be listed, and looks in it would be passed over
-            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), path)
-        yield path
+    for one in (*_FOLDERS, *(os.path.join(os.pardir, one) for one in _FOLDERS)):
+        beside = os.path.normpath(os.path.join(folder, one))
+        for path in yaml_files(beside) if os.path.isdir(beside) else ():
+            if os.path.isdir(path):  # it cannot be listed, and looks in it would be passed over
+                raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), path)
+            yield path
 
 
 def _listed(folder: str) -> list[str]:
@@ -86,6 +111,12 @@ def _listed(folder: str) -> list[str]:
 
 def _rig_named(path: str) -> str:
     found = _LOOK_KEY.search(_head(path))
+    return next(filter(None, found.groups())).decode("utf-8", "replace").strip() if found else ""
+
+
+def _rig_of_record(path: str) -> str:
+    head = _head(path)
+    found = _RIG_PATH.search(head) if _RECORD_KEY.search(head) is not None else None
     return next(filter(None, found.groups())).decode("utf-8", "replace").strip() if found else ""
 
 
@@ -144,7 +175,7 @@ def check_evidence(data: bytes, name: str, pack: Pack) -> None:
         raise Refused([Fault(look.rig_place, read, "Write the path of the rig's file, seen from here.")])
     if not any(os.path.realpath(path) == os.path.realpath(name) for path in _near(rig)):
         read = "The rig does not find this look."
-        write = f"Put it beside {shown_text(rig)}, or into a folder {_LOOKS!r} there."
+        write = f"Put it beside {shown_text(rig)}, or into a folder {_FOLDERS[0]!r} there."
         raise Refused([Fault(look.rig_place, read, write)])
 
 

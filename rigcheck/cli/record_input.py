@@ -49,4 +49,4 @@ def _rig_of(record: Record, pack: Pack, register: str) -> Rig:
         read = f"The rig {path} cannot be read: {reason}."
         write = "Write the path of the rig's file, seen from the folder of this record."
         raise Refused([Fault(record.rig_place, read, write)]) from None
-    return read_rig(data, path, pack, register)
+    return read_rig(data, path, pack, register, but=record.file)

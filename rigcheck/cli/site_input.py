@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from functools import partial
 from typing import Any
 
-from rigcheck.cli.evidence_input import around_of
+from rigcheck.cli.evidence_input import around_of, records_of
 from rigcheck.cli.inputs import rig_bytes, shown_name
 from rigcheck.judge.judged import judge
 from rigcheck.judge.standing import standing_facts
@@ -35,13 +36,42 @@ def holds_site(data: bytes) -> bool:
     return _SITE_KEY.search(data) is not None and _RIG_KEY.search(data) is None
 
 
-def read_rig(data: bytes, name: str, pack: Pack, register: str = "", *, what_can_be_read: bool = False) -> Rig:
-    """Return the rig of a file with what its standard rig, its site, the register and looks say. Raises `Refused`.
+def read_rig(
+    data: bytes,
+    name: str,
+    pack: Pack,
+    register: str = "",
+    *,
+    what_can_be_read: bool = False,
+    but: str = "",
+    until: int | None = None,
+) -> Rig:
+    """Return the rig of a file with what its standard rig, its site, the register, looks and records say.
 
-    `register`: the path of the one that the command names, if it names one; `what_can_be_read`: see `load_rig`.
+    `register`: the path of the one that the command names, if it names one; `what_can_be_read`: see `load_rig`;
+    `but`: the path of a record that is left out, since it is judged itself; `until`: the last day of looks and
+    records that count. Raises `Refused`.
     """
     around = around_of(name, pack, register)._replace(site_of=partial(_shared, name, pack.vocabulary))
-    return load_rig(data, shown_name(name), pack.vocabulary, around, what_can_be_read=what_can_be_read)
+    if until is not None:
+        around = around._replace(looks=tuple(look for look in around.looks if look.day <= until))
+    rig = load_rig(data, shown_name(name), pack.vocabulary, around, what_can_be_read=what_can_be_read)
+    records = [path for path in records_of(name, pack) if not but or os.path.realpath(path) != os.path.realpath(but)]
+    return _with_records(records, rig, pack, until, what_can_be_read=what_can_be_read) if records else rig
+
+
+def _with_records(paths: Iterable[str], rig: Rig, pack: Pack, until: int | None, *, what_can_be_read: bool) -> Rig:
+    from rigcheck.procedure.record_evidence import lay_records  # most rigs have none
+    from rigcheck.procedure.record_reader import read_record
+
+    try:
+        records = [read_record(rig_bytes(path), shown_name(path)) for path in paths]
+        lay_records([one for one in records if until is None or one.day <= until], rig, pack)
+    except Refused as refused:
+        if not what_can_be_read:
+            raise
+        return replace(rig, unread=(*rig.unread, *refused.faults))
+    return rig
 
 
 def read_premises(data: bytes, name: str, pack: Pack, *, day: int, local_code: str) -> Rig:

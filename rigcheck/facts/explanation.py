@@ -13,11 +13,11 @@ from rigcheck.condition.wording import value_words
 from rigcheck.facts.figure import Used, Working
 from rigcheck.facts.witness import Witness
 from rigcheck.quantity.wording import shown_day
-from rigcheck.rig.thing import Rig
+from rigcheck.rig.thing import Rig, Statement
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.text.place import Place
 
-__all__ = ["Origin", "ShownInput", "ShownWorking", "basis_words", "show_working", "witness_words"]
+__all__ = ["Origin", "ShownInput", "ShownWorking", "basis_words", "show_working", "statement_words", "witness_words"]
 
 Origin = Literal["stated", "figure", "counted", "limit", "table"]
 """Where an input comes from: written in the rig, another figure, the dates and order of the rig,
@@ -71,6 +71,12 @@ def basis_words(witness: Witness) -> str:
     day = f" {shown_day(witness.day)}" if witness.day is not None else ""
     at = f" in {witness.place.file}" if witness.place is not None else ""
     return f"{witness.basis}{day}{f' by {witness.by}' if witness.by else ''}{at}"
+
+
+def statement_words(statement: Statement) -> str:
+    """Return what a statement of another file rests on: 'seen 2026-11-25 by the fitter', 'on record'."""
+    day = f" {shown_day(statement.day)}" if statement.day is not None else ""
+    return f"{statement.basis}{day}{f' by {statement.by}' if statement.by else ''}"
 
 
 def witness_words(rig: Rig, witness: Witness) -> str:

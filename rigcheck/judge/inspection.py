@@ -12,7 +12,7 @@ from dataclasses import replace
 from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.tree import Schema
 from rigcheck.condition.wording import fact_words, relation_words, value_words
-from rigcheck.facts.explanation import ShownWorking, basis_words, show_working, witness_words
+from rigcheck.facts.explanation import ShownWorking, basis_words, show_working, statement_words, witness_words
 from rigcheck.facts.witness import Witness
 from rigcheck.judge.concession import granted
 from rigcheck.judge.disputes import DISAGREEMENT, Dispute, Disputes
@@ -31,7 +31,7 @@ from rigcheck.judge.finding import (
 from rigcheck.judge.judged import Judged, Judgement, Verdict, judge, judge_thing
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.truth import FALSE, UNKNOWN
-from rigcheck.rig.thing import MISSING, Rig, Thing
+from rigcheck.rig.thing import MISSING, Rig, Statement, Thing
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import sources_under
 from rigcheck.rules.pack import Loosened, Pack
@@ -215,20 +215,25 @@ class _Inspector:
 
     def _place(self, broken: list[Reason], thing: Thing) -> Place:
         """Return where the breach is written: at a fact of the thing itself, at any other, or else at the thing."""
-        written = [r for r in broken if r.fact in r.owner.places]
+        written = [r for r in broken if r.fact in r.owner.places or _elsewhere(r) is not None]
         first = next((r for r in written if r.owner is thing), written[0] if written else None)
-        return self.rig.place(first.owner, first.fact) if first else self.rig.place(thing)
+        return self._where(first) if first else self.rig.place(thing)
+
+    def _where(self, reason: Reason) -> Place:
+        said = _elsewhere(reason)
+        return said.place if said is not None else self.rig.place(reason.owner, reason.fact)
 
     def _found(self, reason: Reason, thing: Thing, facts: Container[str]) -> Found:
         if reason.fact == "kind":  # the wrong part stands there: name it
             relation = relation_words(thing, reason.owner, facts) or "there"
             place = self.rig.place(reason.owner)
             return Found(thing.label, relation, reason.owner.label, place, sort="neighbour")
+        said = _elsewhere(reason)
         return Found(
             thing=reason.owner.label,
             fact=fact_words(reason.fact),
-            value=value_words(reason.value),
-            place=self.rig.place(reason.owner, reason.fact),
+            value=f"{value_words(reason.value)}{f' ({statement_words(said)})' if said is not None else ''}",
+            place=self._where(reason),
             working=self._working(reason),
             sort="quantity" if isinstance(reason.value, Interval) else "word",
         )
@@ -331,6 +336,13 @@ class _Inspector:
 
 
 _COUNTED: tuple[Verdict, ...] = ("holds", "presumed", "broken", "unproven", "not judged", "not concerned")
+
+
+def _elsewhere(reason: Reason) -> Statement | None:
+    """Return what another file says of a fact, the register, a look or a record, where that is what counts."""
+    said = reason.owner.said.get(reason.fact, ())
+    counts = [one for one in said if one.value == reason.value]
+    return max(counts, key=lambda one: (one.basis == "seen", one.day or 0)) if counts else None
 
 
 def _by_kind(names: Iterable[str]) -> Mapping[str, set[str]]:

@@ -50,6 +50,9 @@ class ValueEntry(_Entry):
     signal: Signal | None = Field(None, description="How grave a miss is; left out, as grave as the step.")
     same_deed_as: list[str] = Field([], description="Rules that judge the same deed, and have the same signal word.")
     also: list[AlsoEntry] = Field([], description="What it must meet besides.")
+    answers: dict[str, dict[str, str]] = Field(
+        {}, description="Facts of the thing that it states of the rig; for each, what a word of the value says of it."
+    )
 
     @model_validator(mode="after")
     def _one_form(self) -> ValueEntry:
@@ -58,7 +61,7 @@ class ValueEntry(_Entry):
 
     def fact_entry(self) -> FactEntry:
         """Return the value as a stated fact. Raises ValueError where it contradicts itself."""
-        return FactEntry(**self.model_dump(exclude={"must", "signal", "same_deed_as", "also"}))
+        return FactEntry(**self.model_dump(exclude={"must", "signal", "same_deed_as", "also", "answers"}))
 
 
 class StepEntry(_Entry):
@@ -74,6 +77,9 @@ class StepEntry(_Entry):
     after_on_line: list[str] = Field([], description="Steps that are done before this one on the same line.")
     stand: str = Field("", description="Where to stand.")
     values: dict[str, ValueEntry] = Field({}, description="What a record may state.")
+    tells: dict[str, str] = Field(
+        {}, description="Facts of the thing that are so once it was done; 'day of the record' stands for that day."
+    )
     signal: Signal = Field(description="How grave it is to leave it out or to do it out of order.")
     same_deed_as: list[str] = Field([], description="Rules that judge the same deed, and have the same signal word.")
     hazard: str = Field(min_length=10, description="What it prevents.")

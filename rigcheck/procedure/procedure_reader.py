@@ -13,8 +13,9 @@ from rigcheck.condition.shape import ListShape, ValueShape
 from rigcheck.condition.tree import Schema
 from rigcheck.procedure.links import Written, link_faults
 from rigcheck.procedure.procedure_file import ENTRY_KEYS, AlsoEntry, ProcedureFile, StepEntry, ValueEntry
-from rigcheck.procedure.steps import Grade, Procedure, Step, StepValue
-from rigcheck.rig.fact import Choice, Fact
+from rigcheck.procedure.steps import AS_RECORDED, Grade, Procedure, Step, StepValue
+from rigcheck.quantity.notation import NotRead
+from rigcheck.rig.fact import Choice, Fact, Value
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rules.documents import Differing, DocumentEntry, Source, UnknownSource, find_source
 from rigcheck.rules.rule import GRAVITY, Signal
@@ -26,6 +27,7 @@ from rigcheck.text.yamlfile import Node, read_yaml
 
 __all__ = ["placeholders", "read_procedures"]
 
+_ITS_DAY = "day of the record"
 _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 _SOURCE_ADVICE = "Write 'common practice', or a document of rules/documents.yaml and its clause."
 File = tuple[str, bytes]
@@ -124,6 +126,7 @@ class _Maker:
             sources=tuple(self._sources(entry.drawn_from, (*at, "drawn_from"))),
             differs=tuple(self._differing(entry, at)),
             optional=entry.optional,
+            tells=self._tells(entry, kind, at),
             place=self._place(self._node(*at)),
         )
 
@@ -159,7 +162,47 @@ class _Maker:
             grades.append(Grade(self._must(fact, kind, at), own))
         elif entry.also:
             self._refuse((*at, "also"), "Nothing is said that the value must meet.", "Write 'must:' beside it.")
-        return StepValue(name, fact, tuple(grades))
+        return StepValue(name, fact, tuple(grades), self._answers(entry, fact, kind, at))
+
+    def _answers(self, entry: ValueEntry, value: Fact, kind: Kind, at: Path) -> Mapping[str, Mapping[str, Value]]:
+        """Return what a value states of the thing: by word of the value, or under "" the value as it is."""
+        found = {}
+        for name, by_word in entry.answers.items():
+            fact = self._stated(kind, name, (*at, "answers", name))
+            if fact is None:
+                continue
+            if not by_word and (value.measure != fact.measure or not value.words.keys() <= fact.words.keys()):
+                write = "Write what each word of the value says of it."
+                self._refuse((*at, "answers", name), f"{name!r} is not written as the value is.", write)
+            for word in by_word.keys() - value.words.keys():
+                self._refuse((*at, "answers", name), f"{shown_text(word)} is no word of the value.", "Take it out.")
+            where = (*at, "answers", name)
+            found[name] = {word: self._told(fact, text, where) for word, text in by_word.items()}
+        return found
+
+    def _tells(self, entry: StepEntry, kind: Kind, at: Path) -> Mapping[str, Value | None]:
+        found: dict[str, Value | None] = {}
+        for name, text in entry.tells.items():
+            fact = self._stated(kind, name, (*at, "tells", name))
+            if fact is not None:
+                days = fact.measure == "day" and text == _ITS_DAY
+                found[name] = AS_RECORDED if days else self._told(fact, text, (*at, "tells", name))
+        return found
+
+    def _stated(self, kind: Kind, name: str, at: Path) -> Fact | None:
+        fact = kind.facts.get(name)
+        if fact is None or fact.computed:
+            near = nearest_word(name, kind.facts)
+            self._refuse(at, f"{shown_text(name)} cannot be stated of a {kind.name}.", "Write one of its facts.", near)
+            return None
+        return fact
+
+    def _told(self, fact: Fact, text: str, at: Path) -> Value:
+        try:
+            return fact.read(text)
+        except NotRead as error:
+            self._refuse(at, f"{fact.label}: {error.wrong}", error.write)
+            return None
 
     def _also(self, entry: AlsoEntry, fact: Fact, kind: Kind, at: Path, signal: Signal) -> Grade:
         signal = entry.signal or signal

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from rigcheck.condition.tree import Schema
-from rigcheck.rig.fact import Fact
+from rigcheck.rig.fact import Fact, Value
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import Differing, Source
 from rigcheck.rules.rule import Signal
 from rigcheck.text.place import Place
 
-__all__ = ["Grade", "Procedure", "Step", "StepValue"]
+__all__ = ["AS_RECORDED", "Grade", "Procedure", "Step", "StepValue"]
+
+
+AS_RECORDED = None
+"""The value of a day that is that of the record."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -25,18 +29,23 @@ class Grade:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class StepValue:
-    """A value that a record may state; `grades` are conditions over it, the gravest first, that of the step last."""
+    """A value that a record may state; `grades` are conditions over it, the gravest first, that of the step last.
+
+    `answers`: facts of the step's thing that the value states; by word of the value, or under "" whatever it is.
+    """
 
     name: str
     fact: Fact
     grades: tuple[Grade, ...]
+    answers: Mapping[str, Mapping[str, Value]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Step:
     """One step of a procedure; `about` is None where it is done once for the rig.
 
-    `differs` are texts that say otherwise.
+    `differs` are texts that say otherwise; `tells` are facts of its thing once it was done, `AS_RECORDED` for a day
+    that is the record's own.
     """
 
     name: str
@@ -56,6 +65,7 @@ class Step:
     optional: bool
     place: Place
     differs: tuple[Differing, ...] = ()
+    tells: Mapping[str, Value | None] = field(default_factory=dict)
 
     @property
     def label(self) -> str:

@@ -1,0 +1,63 @@
+"""Records of work that lie beside a rig state what their steps saw, from which file, and for how long that counts."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from rigcheck.rules.folders import configs_folder
+
+from .conftest import Run
+
+_RIG = (configs_folder() / "sites" / "pipe-loft-brazing.yaml").read_text(encoding="utf-8")
+_RECORD = (configs_folder() / "records" / "pipe-loft-leak-test.yaml").read_text(encoding="utf-8")
+_TIGHT = 'try_joint: {thing: "propane joint, arrester to hose", at: "08:12", result: tight}'
+
+
+@pytest.fixture(params=["records", "looks", ".", "../records"])
+def rig(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
+    """A rig whose description says nothing of the leak test, with the record of one of the day in a folder."""
+    rigs = tmp_path / "rigs"
+    folder = rigs / request.param
+    folder.mkdir(parents=True, exist_ok=True)
+    rigs.mkdir(exist_ok=True)
+    rig = rigs / "rig.yaml"
+    rig.write_text("\n".join(line for line in _RIG.splitlines() if "leak_test" not in line) + "\n")
+    text = _RECORD.replace("../sites/pipe-loft-brazing.yaml", "../rig.yaml" if request.param != "." else "rig.yaml")
+    text = text.replace("../rig.yaml", "../rigs/rig.yaml") if request.param == "../records" else text
+    (folder / "leak.yaml").write_text(text.replace("2026-11-24", "2026-11-25"))
+    return rig
+
+
+def _report(run: Run, rig: Path, day: str = "2026-11-25") -> dict[str, Any]:
+    entries: list[dict[str, Any]] = json.loads(run("inspect", rig, "--day", day, "--format", "json").out)["entries"]
+    return entries[0]
+
+
+def _asked(entry: dict[str, Any]) -> set[str]:
+    return {one["thing"] for one in entry["questions"] if one["fact"].replace("_", " ") == "leak test"}
+
+
+def test_the_leak_test_of_the_day_answers_for_every_joint_and_not_for_the_next_day(run: Run, rig: Path) -> None:
+    assert _asked(_report(run, rig)) == set()
+    assert len(_asked(_report(run, rig, "2026-11-26"))) >= 4
+
+
+def test_a_joint_that_leaked_is_a_finding_that_leads_to_the_record(run: Run, rig: Path) -> None:
+    [record] = rig.parent.parent.rglob("leak.yaml")
+    record.write_text(record.read_text().replace(_TIGHT, _TIGHT.replace("result: tight", "result: leaks")))
+    [found] = [one for one in _report(run, rig)["findings"] if one["rule"] == "joints/joint_does_not_leak"]
+    assert found["at"]["file"].endswith("leak.yaml")
+    assert found["found"][0]["value"] == "leaks (seen 2026-11-25 by the user who works with it)"
+
+
+def test_a_step_that_cannot_be_read_is_told_and_the_rig_is_judged_without_it(run: Run, rig: Path) -> None:
+    [record] = rig.parent.parent.rglob("leak.yaml")
+    record.write_text(record.read_text().replace("- wipe_dry", "- wipe_drai"))
+    ran = run("inspect", rig, "--day", "2026-11-25")
+    assert ran.code == 2
+    assert "'wipe_drai' is no step of leak-test" in " ".join(ran.out.split())
+    assert "State: " in ran.out
