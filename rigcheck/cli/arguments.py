@@ -350,6 +350,7 @@ def _new(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("procedure", metavar="PROCEDURE", nargs="?", help="for a record: the procedure, as start-up")
     parser.add_argument("record", metavar="FILE", nargs="?", type=Path, help="for a record: the file to write")
     _sheet_options(parser)
+    parser.set_defaults(hold_at=None)  # a template takes none, and a record has that of a sheet
 
 
 def _schema(commands: _Commands[argparse.ArgumentParser]) -> None:

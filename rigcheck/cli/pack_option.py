@@ -30,13 +30,7 @@ def chosen_pack(parsed: Namespace) -> Pack:
 
 def pack_folders(parsed: Namespace) -> list[Path]:
     """Return the folders of rules in the order in which they are laid on each other."""
-    return [_short(rules_folder()), *parsed.rules]
-
-
-def _short(folder: Path) -> Path:
-    """Return a folder as seen from here where it lies below, so that addresses stay short."""
-    here = Path.cwd()
-    return folder.relative_to(here) if folder.is_relative_to(here) else folder
+    return [rules_folder(), *parsed.rules]
 
 
 def chosen_day(parsed: Namespace) -> int:

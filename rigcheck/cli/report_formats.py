@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING
 from rigcheck.judge.inspection import Inspection
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.question_words import Told
-from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Fault
@@ -76,10 +75,10 @@ def _sarif_refusal(file: str, faults: tuple[Fault, ...]) -> str:
 
 
 def _bases() -> Bases:
-    """The folder that rigcheck runs in and that of its rules: what a log's places are relative to."""
+    """The folder that rigcheck runs in: what a log's places are relative to."""
     from rigcheck.report.sarif.parts import Bases
 
-    return Bases(os.getcwd(), str(rules_folder()))
+    return Bases(os.getcwd())
 
 
 def _junit(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:

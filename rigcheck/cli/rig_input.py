@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+from dataclasses import replace
+
 from rigcheck.cli.concessions_file import complain_unreached, read_beside
 from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.inputs import rig_bytes, unreadable
@@ -10,7 +13,7 @@ from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Refused
 
-__all__ = ["named_rig"]
+__all__ = ["handed_rig", "named_rig", "without_folders"]
 
 
 def named_rig(name: str, pack: Pack, concessions: str | None = None, register: str | None = None) -> Rig:
@@ -31,3 +34,14 @@ def named_rig(name: str, pack: Pack, concessions: str | None = None, register: s
     if not beside.reached:  # of a yard's file, most are for other rigs
         complain_unreached(beside, ())
     return given
+
+
+def handed_rig(name: str, pack: Pack, concessions: str | None = None, register: str | None = None) -> Rig:
+    """Return the rig of a file, as `named_rig` does, for what is handed to others: no folder of this machine in it."""
+    return without_folders(named_rig(name, pack, concessions, register))
+
+
+def without_folders(rig: Rig) -> Rig:
+    """Return a rig whose files are called by their names alone."""
+    granted = tuple(replace(one, file=os.path.basename(one.file)) for one in rig.concessions)
+    return replace(rig, file=os.path.basename(rig.file), concessions=granted)

@@ -10,7 +10,7 @@ from rigcheck.facts.explanation import ShownWorking
 from rigcheck.facts.known import Purpose
 from rigcheck.judge.judged import Verdict
 from rigcheck.quantity.wording import shown_day
-from rigcheck.rig.thing import Thing
+from rigcheck.rig.thing import Thing, titled
 from rigcheck.rules.documents import Source
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Loosened
@@ -169,6 +169,8 @@ class Inspection:
     purpose: Purpose = "commissioning"
     unread: tuple[Fault, ...] = ()
 
+    invented: bool = False
+
     @property
     def checks_words(self) -> str:
         """What stood, in words: '240 checks presumed, 12 held', or '606 checks held'."""
@@ -178,6 +180,11 @@ class Inspection:
         return (
             f"{presumed} checks presumed as in the standard rig {self.begun_from}, {held} held by this rig's own facts"
         )
+
+    @property
+    def title(self) -> str:
+        """What a report calls the rig."""
+        return titled(self.rig, self.invented)
 
     def state(self, hold_at: Signal, *, on_unproven: bool = False) -> State:
         """Return the plain state of the rig, held at a signal word and what is graver.

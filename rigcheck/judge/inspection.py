@@ -109,6 +109,7 @@ class _Inspector:
             presumed_holds=presumed_holds,
             purpose=self.rules.purpose,
             unread=self.rig.unread,
+            invented=self.rig.invented,
         )
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:

@@ -102,7 +102,7 @@ def mixture_lower_limit(*, shares: Mapping[str, float], lower_limits: Mapping[st
     `lower_limits`: lower limit of each of them, above 0 to 1.
     None where a limit is missing.
     Assumes that the gases burn without minding each other; fair for lower limits of hydrocarbons and hydrogen.
-    Source: Le Chatelier's rule, Zabetakis, US Bureau of Mines Bulletin 627 (1965) (from memory).
+    Source: Le Chatelier's rule, US Bureau of Mines Bulletin 627 (1965) (from memory).
 
     >>> round(mixture_lower_limit(shares={"methane": 0.5, "propane": 0.5},
     ...     lower_limits={"methane": 0.05, "propane": 0.021}), 4)

@@ -39,7 +39,7 @@ HOSE_ROUGHNESS = (0.0, 3e-5)
 TAIL_LOSS = (0.0, 2.15)
 """Velocity heads at the hose's bore that one tail loses, whose passage is b = 0.7 to 1 of that bore (common practice).
 
-(0.5 (1 - b^2) + (1 - b^2)^2)/b^4: sudden contraction and Borda-Carnot expansion (Crane TP-410, from memory).
+(0.5 (1 - b^2) + (1 - b^2)^2)/b^4: sudden contraction and Borda-Carnot expansion (from memory).
 """
 
 

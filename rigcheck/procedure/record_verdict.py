@@ -112,7 +112,7 @@ def _on_hold(telling: Telling, held: Sequence[Cause]) -> Finding:
         found=tuple(Found("rig", "on hold", hold_words(one.told), one.told.first.place) for one in held),
         required="no finding of the rig's own inspection on that day at or above the hold level",
         harm="Gas is let into a rig with a defect that can kill or injure.",
-        put_right="Put right what the inspection found, inspect the rig again, and only then begin.",
+        put_right="Put right what the inspection found, and inspect the rig again.",
         sources=(find_source(COMMON_PRACTICE, {}),),
         limits=(),
         rule_place=procedure.place,

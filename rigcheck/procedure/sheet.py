@@ -120,7 +120,7 @@ def sheet_of(judged: Judged, procedure: Procedure, inspection: Inspection, hold_
         procedure=procedure.name,
         title=procedure.title,
         means=procedure.means,
-        rig=rig.name,
+        rig=rig.title,
         file=rig.file,
         day=day,
         local_code=inspection.local_code,

@@ -1,6 +1,6 @@
 """An inspection as a JUnit test suite: a case for each finding and open question, failed or skipped.
 
-The form is that of the XSD which continuous-integration servers go by (`junit-10.xsd`, Boissinot 2014).
+The form is that of the XSD which continuous-integration servers go by (`junit-10.xsd`, 2014).
 It asks for no time and no host name, and none is given: `timestamp` is the day of the inspection.
 """
 
@@ -26,7 +26,7 @@ JUNIT_END = "</testsuites>\n"
 def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> str:
     """Return one inspection as a suite: findings at the hold level fail, conceded and lesser ones are skipped."""
     day = shown_day(inspection.day)
-    suite = _Suite(inspection.file, f"{inspection.rig} ({inspection.file})", _properties(inspection))
+    suite = _Suite(inspection.file, f"{inspection.title} ({inspection.file})", _properties(inspection))
     suite.element.set("timestamp", f"{day}T00:00:00")
     least = GRAVITY[hold_at]
     if inspection.unread:
@@ -38,7 +38,7 @@ def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -
     for held in inspection.held:
         suite.case(held.thing, f"{held.rule}: {held.claim}")
     if not inspection.held:
-        suite.case("", inspection.checks_words)
+        _held_case(suite, inspection)
     return suite.told()
 
 
@@ -87,12 +87,21 @@ def _properties(inspection: Inspection) -> dict[str, str]:
     return {"caution": CAUTION, "local code": inspection.local_code, "pack": inspection.pack} | loosened | replaced
 
 
+def _held_case(suite: _Suite, inspection: Inspection) -> None:
+    """Add how many checks held; where nothing was found or asked, that is no pass, and the case says who decides."""
+    case = suite.case("", inspection.checks_words)
+    if inspection.findings or inspection.questions:
+        SubElement(case, "system-out").text = CAUTION
+    else:
+        SubElement(case, "skipped", message=f"Nothing was found against it, and that alone is no leave. {CAUTION}")
+
+
 def _finding_case(suite: _Suite, finding: Finding, *, fails: bool) -> None:
     case = suite.case(finding.thing, f"{finding.rule}: {finding.claim}")
     found = "; ".join(f"{one.fact} of the {one.thing}: {one.value} ({one.place})" for one in finding.found)
     told = (
         f"{finding.signal.upper()} at {finding.place}\nFound: {found}\nRequired: {finding.required}\n"
-        f"Harm: {finding.harm}\nDo: {finding.put_right}"
+        f"Harm: {finding.harm}\nDo: {finding.put_right}\n{CAUTION}"
     )
     if finding.conceded is not None:
         SubElement(case, "skipped", message=_text(f"Conceded: {finding.conceded.words}. {told}"))
@@ -106,7 +115,7 @@ def _question_case(suite: _Suite, question: Question, *, fails: bool) -> None:
     rules = ", ".join(waiting.rule for waiting in question.waiting)
     asked = f"Too close to call: {question.too_close}." if question.too_close else question.ask
     case = suite.case(question.thing, f"{question.fact}: {asked}")
-    told = f"{question.signal.upper()}, not shown at {question.place}: {asked} Waiting: {rules}."
+    told = f"{question.signal.upper()}, not shown at {question.place}: {asked} Waiting: {rules}. {CAUTION}"
     if fails:
         SubElement(case, "failure", message=_text(asked), type="not shown").text = _text(told)
     else:

@@ -49,7 +49,7 @@ def _fault_words(fault: Fault) -> str:
 
 
 def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool, told: Told) -> Iterator[str]:
-    yield from (f"## {plain_words(inspection.rig)}", "")
+    yield from (f"## {plain_words(inspection.title)}", "")
     yield from (_state(inspection, hold_at, on_unproven), "")
     yield from _unread(inspection.unread)
     for loosened in inspection.loosened:

@@ -73,7 +73,11 @@ def _root_keys(rig: Kind) -> dict[str, Any]:
 
 def _concessions() -> dict[str, Any]:
     entry = {**_of("concession"), "type": "object", "required": ["rule", "reason", "who", "until"]}
-    return {"type": "array", "items": entry, "description": "Findings that the rig may be used with for a time."}
+    return {
+        "type": "array",
+        "items": entry,
+        "description": "Findings that somebody accepts for a time: which, why, by whose leave, until when.",
+    }
 
 
 def _extra_keys(kind: Kind) -> dict[str, Any]:

@@ -13,7 +13,9 @@ from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
 
 __all__ = ["laid_over"]
 
-_OWN_ALONE = frozenset(("rig", "$schema", "begun_from", "standard_rig", "may_differ", "concessions", "seen", "by"))
+_OWN_ALONE = frozenset(
+    ("rig", "$schema", "begun_from", "standard_rig", "may_differ", "invented", "concessions", "seen", "by")
+)
 """What a standard rig says of itself alone."""
 _LISTS = {"lines": "gas", "people": "role"}
 """Lists whose entries are matched by one of their facts."""

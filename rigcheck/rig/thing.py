@@ -24,6 +24,7 @@ __all__ = [
     "Wanted",
     "open_copies",
     "take_apart",
+    "titled",
 ]
 
 _MEMBERS = ("lines", "parts", "joints")
@@ -42,6 +43,11 @@ class Missing:
 
 
 MISSING = Missing()
+
+
+def titled(name: str, invented: bool) -> str:
+    """Return what a report calls a rig: one that is made up is never named without saying so."""
+    return f"{name} (invented for demonstration)" if invented else name
 
 
 class Seen(NamedTuple):
@@ -239,6 +245,16 @@ class Rig:
     def name(self) -> str:
         """What the rig is called."""
         return str(self.root.facts.get("name", "unnamed rig"))
+
+    @property
+    def invented(self) -> bool:
+        """Whether the description says that the rig is made up."""
+        return self.root.facts.get("invented") is True
+
+    @property
+    def title(self) -> str:
+        """What a report calls the rig."""
+        return titled(self.name, self.invented)
 
     def place(self, thing: Thing, fact: str = "") -> Place:
         """Return where a fact was written, or else where its thing was."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
 
 from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.fact import Fact
@@ -11,6 +10,7 @@ from rigcheck.rig.thing import Thing
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rig.vocabulary_file import HeldEntry, RelatedEntry
 from rigcheck.rules.consequence import FOLLOWS
+from rigcheck.rules.folders import file_of
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.rule import Rule
 from rigcheck.text.binding import node_at
@@ -49,7 +49,7 @@ def _cases_node(rule: Rule) -> Node:
     """Return the cases as they were read, or from the rule's file where the pack was prepared without them."""
     if rule.cases is not None:
         return rule.cases
-    root = read_yaml(Path(rule.file).read_bytes(), rule.file)
+    root = read_yaml(file_of(rule.file).read_bytes(), rule.file)
     return node_at(root, ("proven_by",))
 
 

@@ -45,7 +45,7 @@ class RuleFile(_Entry):
     """The shape of a rule file; keys in reading order."""
 
     claim: str = Field(min_length=10, description="What is right, in one sentence.")
-    signal: Signal = Field(description="How grave a breach is, as ANSI Z535.4 has it.")
+    signal: Signal = Field(description="How grave a breach is, as ANSI Z535.4 has it (from memory).")
     looks_at: str = Field(description="The kind of thing that the rule is about.")
     under: list[LocalCode] = Field([], description="Only under these local codes.")
     concerns: Any = Field(None, description="Which of these things the rule is about.")

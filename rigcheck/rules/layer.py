@@ -7,6 +7,7 @@ import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from rigcheck.rules.folders import label_of
 from rigcheck.text.faults import Fault, Refused
 from rigcheck.text.place import Place
 from rigcheck.text.source_file import file_bytes
@@ -20,12 +21,15 @@ _NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "follows", "looks"
 
 
 class Layer:
-    """The files of one folder, by their path inside it. Raises `Refused` where one would be passed over; OSError."""
+    """The files of one folder, by their path inside it; what ships is told of by name, not by where it lies.
+
+    Raises `Refused` where one would be passed over; OSError.
+    """
 
     def __init__(self, folder: Path) -> None:
         if not folder.is_dir():
             raise NotADirectoryError(f"{folder} is no folder of rules")
-        self.folder = folder
+        self.folder, self.label = folder, label_of(folder)
         self.files = dict(sorted(_yaml_files(str(folder), "")))
         self._refuse_strays()
         self.data = {name: file_bytes(path) for name, path in self.files.items()}
@@ -47,18 +51,22 @@ class Layer:
             total.update(data)
         return total.hexdigest()
 
+    def shown(self, name: str) -> str:
+        """Return the path of a file as it is told of."""
+        return f"{self.label}/{name}"
+
     def below(self, top: str) -> Iterator[tuple[str, str, bytes]]:
         """Yield name, path as shown, and bytes of the files in one sub-folder."""
         for name, data in self.data.items():
             if name.startswith(f"{top}/"):
-                yield name, self.files[name], data
+                yield name, self.shown(name), data
 
     def rules(self) -> Iterator[tuple[str, str, bytes]]:
         """Yield name, path as shown, and bytes of the rule files."""
         for name, data in self.data.items():
             top, _, rest = name.partition("/")
             if rest and rest != INDEX and top not in _NOT_RULES:
-                yield name.removesuffix(".yaml"), self.files[name], data
+                yield name.removesuffix(".yaml"), self.shown(name), data
 
 
 def _stray(name: str) -> tuple[str, str] | None:

@@ -42,7 +42,7 @@ def _ready_pack(layer: Layer) -> Pack | None:
         return None
     procedures, looks = files_below([layer], "procedures"), files_below([layer], "looks")
     return Pack(
-        *from_json(content, str(layer.folder)),
+        *from_json(content, layer.label),
         replaced=(),
         loosened=(),
         digest=content_digest(content, (*procedures, *looks)),

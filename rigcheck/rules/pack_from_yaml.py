@@ -88,7 +88,7 @@ class _Loader:
 
     def content(self, pack: Pack) -> str:
         """Return what judges, of a pack of one folder that was read, as one JSON text."""
-        return to_json(pack, [file for _, file in self.vocabulary.values()], self.tables(), str(self.layers[0].folder))
+        return to_json(pack, [file for _, file in self.vocabulary.values()], self.tables(), self.layers[0].label)
 
     def _stop(self) -> None:
         if self.faults:
@@ -139,7 +139,7 @@ class _Loader:
     def _documents(self, layer: Layer) -> None:
         data = layer.data.get("documents.yaml")
         if data is not None:
-            path = layer.files["documents.yaml"]
+            path = layer.shown("documents.yaml")
             self._try(lambda: self._take_documents(data, path))
 
     def _take_documents(self, data: bytes, path: str) -> None:

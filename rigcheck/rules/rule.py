@@ -16,7 +16,7 @@ __all__ = ["GRAVITY", "SIGNALS", "Rule", "Signal", "named_limits", "read_facts"]
 
 Signal = Literal["danger", "warning", "caution", "notice"]
 SIGNALS: tuple[Signal, ...] = ("danger", "warning", "caution", "notice")
-"""Signal words, gravest first, as ANSI Z535.4 and ISO 3864-2 define them."""
+"""Signal words, gravest first, as ANSI Z535.4 and ISO 3864-2 define them (from memory)."""
 GRAVITY = {signal: len(SIGNALS) - number for number, signal in enumerate(SIGNALS)}
 
 

@@ -178,7 +178,7 @@ class _Comparer:
             yield self._part(pair, "moved", _follows(before), _follows(after)), False
         first, second = stated_facts(before), stated_facts(after)
         for name in before.kind.facts:
-            if name == "name" and before is self.before.rig.root:  # which rig it is, not how it is
+            if name in ("name", "invented") and before is self.before.rig.root:  # which rig it is, not how it is
                 continue
             one, other = first.get(name, MISSING), second.get(name, MISSING)
             left_open = (one is MISSING and _left_open(self.before.rig, before, name)) or self._own(before, name, one)

@@ -103,7 +103,7 @@ def due_list_of(judged: Judged) -> DueList:
     ends = list(_ends(rig, rules))
     dues = sorted((_Teller(rig, rules).due(rule, end) for rule, end in ends if end.first is not None), key=due_order)
     undated = _undated(rig, ends)
-    return DueList(rig.name, rig.file, rules.local_code, judged.code_stated, tuple(dict.fromkeys(dues)), undated)
+    return DueList(rig.title, rig.file, rules.local_code, judged.code_stated, tuple(dict.fromkeys(dues)), undated)
 
 
 def due_order(due: Due) -> tuple[int, str, str, str, str, int, str]:
@@ -188,7 +188,7 @@ class _Teller:
         return Due(
             first=end.first,
             last=end.last,
-            rig=self.rig.name,
+            rig=self.rig.title,
             thing=end.owner.label,
             kind=end.owner.kind.name,
             fact=_spoken(end.fact),
@@ -223,7 +223,7 @@ def _one_undated(rig: Rig, end: Deadline, rules: tuple[str, ...]) -> Undated:
     owner = end.owner
     ask = owner.kind.facts[end.fact].entry.ask
     place = rig.place(owner, end.fact)
-    return Undated(rig.name, owner.label, owner.kind.name, _spoken(end.fact), ask, end.absent, rules, place)
+    return Undated(rig.title, owner.label, owner.kind.name, _spoken(end.fact), ask, end.absent, rules, place)
 
 
 def _spoken_all(wanted: tuple[Wanted, ...]) -> tuple[str, ...]:

@@ -43,18 +43,20 @@ class Gist(NamedTuple):
     findings: tuple[tuple[str, Signal, str, str, bool], ...]
     questions: tuple[tuple[str, str, Signal], ...]
     asked: int
+    invented: bool
 
 
 def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: bool = False) -> Gist:
     """Return the gist of an inspection, its state held at a signal word and what is graver."""
     return Gist(
         inspection.file,
-        inspection.rig,
+        inspection.title,
         inspection.record,
         inspection.state(hold_at, on_unproven=on_unproven),
         tuple((f.rule, f.signal, f.claim, f.thing, f.conceded is not None) for f in inspection.findings),
         tuple((question.kind, _asked(question), question.signal) for question in inspection.questions),
         len(alike_questions(inspection.questions)),
+        inspection.invented,
     )
 
 
@@ -158,6 +160,7 @@ class Overview:
     states: Counter[str] = field(default_factory=Counter)
     signals: Counter[Signal] = field(default_factory=Counter)
     conceded: int = 0
+    invented: int = 0
     broken: dict[str, Broken] = field(default_factory=dict)
     asked: dict[tuple[str, str], Asked] = field(default_factory=dict)
     standings: list[Standing] = field(default_factory=list)
@@ -167,6 +170,7 @@ class Overview:
     def fold(self, gist: Gist) -> None:
         """Take one inspection in."""
         self.states[gist.state] += 1
+        self.invented += gist.invented
         standing = _standing(gist)
         self.standings.append(standing)
         folder = os.path.dirname(gist.file)

@@ -1,53 +1,152 @@
-"""No text of rigcheck says that a rig is safe; every report defers to those who decide."""
+"""No text of rigcheck says or implies that a rig may be used, is ready or is safe; every report says who decides."""
 
 from __future__ import annotations
 
+import argparse
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
+from support.every_form import DAY, SHIPPED_RIGS, SHIPPED_SITES, forms_of, told
+from support.leave import found_in, leave_in, plain, texts_of_pack, texts_of_schema, without_titles
 
 import rigcheck
-from rigcheck.cli.arguments import build_parser
-from rigcheck.report.text.inspection_text import CAUTION, inspection_lines
-from rigcheck.report.text.layout import plain_text
+from rigcheck.cli import pack_option
+from rigcheck.cli.arguments import SCHEMAS, build_parser
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.rules.folders import configs_folder, rules_folder
+from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 
 _ROOT = Path(__file__).parents[2]
-_CONFIGS = sorted(path for name in ("templates", "sites") for path in (rigcheck.configs_folder() / name).glob("*.yaml"))
-_DAY = 739_945  # 2026-11-25; the reports of any day must do
+_INVENTED = ("invented for demonstration", '"invented":true', '"invented": true')
+_CONFIGS = sorted(configs_folder().rglob("*.yaml"))
 
-# "safety valve" and the titles of documents may say it; a verdict never.
-_VERDICT = re.compile(
-    r"\b(?:is|are|now|it's|be|been|deemed|found|considered)\s+(?:\w+\s+)?safe\b|\bsafe(?:ly)? to use\b", re.I
+
+@pytest.fixture(autouse=True)
+def _pack_read_once(monkeypatch: pytest.MonkeyPatch, pack: Pack) -> None:
+    def loaded(*folders: Path, **more: Any) -> Pack:
+        return pack if len(folders) == 1 else load_pack(*folders, **more)
+
+    monkeypatch.setattr(pack_option, "load_pack", loaded)
+
+
+# --- what gives leave, and what does not ---
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The rig is safe.",
+        "It is now quite safe to use.",
+        "From a rig that was left for a break to a rig that may be lit.",
+        "a rig that may stand alone until the next shift",
+        "a full one, tested and ready for start-up",
+        "The torch is ready.",
+        "From work that is done to a place that may be left.",
+        "Findings that the rig may now be used with for a time.",
+        "The set can be used.",
+        "It is fit for use, and good to go.",
+        "approved for use",
+        "There is no danger.",
+        "nothing is wrong with it",
+    ],
 )
-_UNSAFE_WORDS = re.compile(r"\b(?:safe|approved for use|fit for use|passed|compliant|certified)\b", re.I)
+def test_words_that_give_leave_are_recognised(text: str) -> None:
+    assert leave_in(text)
 
 
-def _texts_of_rules(pack: Pack) -> Iterator[tuple[str, str]]:
-    for rule in pack.rules.values():
-        yield rule.name, f"{rule.claim} {rule.harm} {rule.put_right}"
-    for kind in pack.vocabulary.kinds.values():
-        yield kind.name, kind.means
-        for fact in kind.facts.values():
-            words = " ".join(f"{word} {means}" for word, means in fact.words.items())
-            yield f"{kind.name}.{fact.name}", f"{fact.entry.means} {fact.entry.ask} {words}"
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The safety valve blows off into open air.",
+        "A fire extinguisher stands ready beside the rig.",
+        "DANGER",
+        "An optional step may be left out.",
+        "Do not use the rig.",
+        CAUTION,
+    ],
+)
+def test_words_that_give_none_are_left_alone(text: str) -> None:
+    assert leave_in(text) == []
 
 
-def test_no_rule_and_no_fact_calls_a_rig_safe(pack: Pack) -> None:
-    assert [(name, found[0]) for name, text in _texts_of_rules(pack) if (found := _VERDICT.search(text))] == []
+# --- every text that a person can meet ---
+
+
+def test_no_text_of_the_pack_gives_leave(pack: Pack) -> None:
+    assert found_in(texts_of_pack(pack)) == []
 
 
 @pytest.mark.parametrize("path", _CONFIGS, ids=lambda path: path.stem)
-def test_no_report_gives_a_clean_bill_and_each_says_who_decides(path: Path, pack: Pack) -> None:
-    rig = rigcheck.load_rig(path.read_bytes(), path.name, pack.vocabulary)
-    report = plain_text(inspection_lines(rigcheck.inspect_rig(rig, pack, day=_DAY), 100, hold_at="warning"))
-    # What a rule itself asks for, or a document is called, is tested above.
-    spoken = [line for line in report.split("\n") if line.startswith(("State:", "Rig ", "judged", "Not yet"))]
-    assert [line for line in spoken if _UNSAFE_WORDS.search(line.split("“")[0])] == []
-    assert not _VERDICT.search(" ".join(report.split()))
-    assert CAUTION in " ".join(report.split())
+def test_no_description_that_ships_gives_leave(path: Path) -> None:
+    assert found_in([(path.name, path.read_text(encoding="utf-8").replace("#", " "))]) == []
+
+
+@pytest.mark.parametrize("what", SCHEMAS)
+def test_no_schema_gives_leave(what: str) -> None:
+    assert found_in((what, text) for text in texts_of_schema(told("schema", what))) == []
+
+
+def test_no_help_gives_leave_and_it_says_who_decides() -> None:
+    parsers = list(_parsers(build_parser()))
+    assert len(parsers) > 10
+    assert found_in((parser.prog, parser.format_help()) for parser in parsers) == []
+    assert "competent person decide" in plain(parsers[0].format_help())
+
+
+def _parsers(parser: argparse.ArgumentParser) -> Iterator[argparse.ArgumentParser]:
+    yield parser
+    inner = [one.choices for one in parser._actions if isinstance(one, argparse._SubParsersAction)]
+    yield from (found for choices in inner for one in choices.values() for found in _parsers(one))
+
+
+@pytest.mark.parametrize("path", SHIPPED_RIGS, ids=lambda path: path.stem)
+def test_every_report_gives_no_leave_says_who_decides_and_that_the_rig_is_invented(path: Path, pack: Pack) -> None:
+    forms = {form: plain(text) for form, text in forms_of(path)}
+    assert found_in((form, without_titles(text, pack)) for form, text in forms.items()) == []
+    assert [form for form, text in forms.items() if "competent or licensed person decide" not in text] == []
+    name = plain(re.split(r"\n(?:rig|site): (?=[A-Z])", path.read_text(encoding="utf-8"))[1].split("\n")[0])
+    named = {form: text for form, text in forms.items() if name in text}
+    assert len(named) > 4
+    assert [form for form, text in named.items() if not any(mark in text for mark in _INVENTED)] == []
+
+
+def test_a_record_to_be_filled_in_gives_no_leave_and_carries_state_and_cautions(tmp_path: Path, pack: Pack) -> None:
+    for number, path in enumerate(one for one in SHIPPED_RIGS if one not in SHIPPED_SITES):
+        record = tmp_path / f"{number}.yaml"
+        told("new", "record", path, "start-up", record, "--day", DAY)
+        text = " ".join(record.read_text(encoding="utf-8").replace("#", " ").split())
+        assert leave_in(text) == []
+        assert "competent or licensed person decide" in text
+        assert "by its inspection for" in text or "Inspection of the rig for" in text
+
+
+# --- one that gives leave is noticed, wherever it is put ---
+
+_PUT_IN = {
+    "procedures/restart.yaml": ("Lighting comes next.", "The rig may be lit."),
+    "vocabulary/manifold.yaml": ("into open air, away from", "to a safe place, away from"),
+    "people/certificate_is_valid.yaml": ("harm: ", "harm: The set is ready. "),
+}
+
+
+@pytest.mark.parametrize("file", _PUT_IN)
+def test_leave_that_is_put_into_the_pack_is_noticed(file: str, tmp_path: Path) -> None:
+    good, bad = _PUT_IN[file]
+    text = (rules_folder() / file).read_text(encoding="utf-8")
+    assert good in text
+    (tmp_path / file).parent.mkdir()
+    (tmp_path / file).write_text(text.replace(good, bad, 1), encoding="utf-8")
+    if file.startswith("procedures/"):
+        sheet = told("sheet", SHIPPED_RIGS[0], "restart", "--rules", tmp_path)
+        assert found_in([("sheet", plain(sheet))])
+    assert found_in(texts_of_pack(load_pack(rules_folder(), tmp_path)))
+
+
+# --- states ---
 
 
 def test_the_best_state_is_only_that_nothing_was_found() -> None:
@@ -57,17 +156,3 @@ def test_the_best_state_is_only_that_nothing_was_found() -> None:
 
 def test_the_caution_names_the_local_code_the_maker_and_a_competent_person() -> None:
     assert all(words in CAUTION for words in ("local code", "makers' instructions", "competent or licensed person"))
-
-
-def test_the_help_says_who_decides() -> None:
-    assert "competent person decide" in " ".join(build_parser().format_help().split())
-
-
-@pytest.mark.parametrize("path", _CONFIGS, ids=lambda path: path.stem)
-def test_no_template_and_no_site_calls_itself_safe(path: Path) -> None:
-    assert not _VERDICT.search(" ".join(path.read_text(encoding="utf-8").replace("#", " ").split()))
-
-
-def test_the_words_of_a_verdict_are_recognised() -> None:
-    assert all(map(_VERDICT.search, ("The rig is safe.", "it is now safe", "the set is safe to use", "found safe")))
-    assert not _VERDICT.search("The safety valve blows off to a safe place.")

@@ -1,6 +1,6 @@
 """JUnit reports against the XSD that continuous-integration servers go by, and read back by a general library.
 
-Source: `testing/example_scripts/junit-10.xsd` (Gregory Boissinot, 2014) in the source distribution of `pytest`
+Source: `testing/example_scripts/junit-10.xsd` (2014) in the source distribution of `pytest`
 9.2.0, fetched by that name and version and held to its SHA-256 sum. The library is `junitparser`.
 """
 

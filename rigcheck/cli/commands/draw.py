@@ -6,7 +6,7 @@ from argparse import Namespace
 
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
-from rigcheck.cli.rig_input import named_rig
+from rigcheck.cli.rig_input import handed_rig
 from rigcheck.judge.inspection import inspect_rig
 from rigcheck.report.drawing.drawing import DRAWING_HEAD, drawing_document
 
@@ -18,7 +18,7 @@ def run(parsed: Namespace) -> int:
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], (DRAWING_HEAD,))
     pack = chosen_pack(parsed)
-    rig = named_rig(parsed.rig, pack, parsed.concessions, parsed.register)
+    rig = handed_rig(parsed.rig, pack, parsed.concessions, parsed.register)
     inspection = inspect_rig(rig, pack, day=chosen_day(parsed), local_code=parsed.local_code or "")
     hand_over(parsed.output, lambda: [drawing_document(rig, inspection)])
     return 0

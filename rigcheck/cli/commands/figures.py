@@ -8,7 +8,7 @@ from functools import partial
 
 from rigcheck.cli.output import chosen_form, hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
-from rigcheck.cli.rig_input import named_rig
+from rigcheck.cli.rig_input import handed_rig
 from rigcheck.report.text.calculation_text import calculation_lines
 from rigcheck.report.text.layout import plain_text
 from rigcheck.tasks.calculation_sheet import Calculation, calculate_rig
@@ -38,7 +38,7 @@ def run(parsed: Namespace) -> int:
 def _calculation(parsed: Namespace) -> Calculation:
     pack = chosen_pack(parsed)
     return calculate_rig(
-        named_rig(parsed.rig, pack, register=parsed.register),
+        handed_rig(parsed.rig, pack, register=parsed.register),
         pack,
         day=chosen_day(parsed),
         local_code=parsed.local_code or "",

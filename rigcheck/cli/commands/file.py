@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import hashlib
+import os
 from argparse import Namespace
 
 from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.inputs import rig_bytes, shown_name, unreadable
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.cli.rig_input import without_folders
 from rigcheck.cli.site_input import read_rig
 from rigcheck.report.html.file_page import file_page
 from rigcheck.report.html.heads import FILE_HEAD
@@ -50,7 +52,7 @@ def _read(parsed: Namespace, pack: Pack) -> tuple[Rig, list[Origin]]:
         data, name = _bytes(parsed.concessions), shown_name(parsed.concessions)
         rig = load_beside(data, name, pack.vocabulary).given_to(rig)
         origins.append(_origin("concessions", name, data))
-    return rig, origins
+    return without_folders(rig), origins
 
 
 def _bytes(name: str) -> bytes:
@@ -61,4 +63,4 @@ def _bytes(name: str) -> bytes:
 
 
 def _origin(what: str, name: str, data: bytes) -> Origin:
-    return Origin(what, name, hashlib.sha256(data).hexdigest())
+    return Origin(what, os.path.basename(name), hashlib.sha256(data).hexdigest())

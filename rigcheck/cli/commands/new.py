@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from argparse import Namespace
 from pathlib import Path
@@ -35,20 +36,27 @@ def run(parsed: Namespace) -> int:
         raise ProblemFound(f"{parsed.procedure!r} is one word too many; write a template and a file.")
     if parsed.file is None:
         raise ProblemFound(f"write a file name after {parsed.template!r}, as my-rig.yaml.")
-    new_file(parsed.file, _begun_from(source.stem, source.read_bytes()))
+    if parsed.day or parsed.rules or parsed.hold_at:
+        raise ProblemFound("--day, --rules and --hold-at are for a record: a template is copied as it stands.")
+    new_file(parsed.file, _begun(source.stem, source.read_bytes(), parsed.local_code))
     Console(sys.stdout).show(_next_steps(parsed.file))
     return 0
 
 
-def _begun_from(name: str, template: bytes) -> bytes:
-    """Return a template as a description that says which standard rig it was begun from, and what that rests on."""
+def _begun(name: str, template: bytes, local_code: str | None) -> bytes:
+    """Return a template as a description that says which standard rig it was begun from, and what that rests on.
+
+    It is no longer made up, and stands under the local code that was asked for.
+    """
     begun = (
         "# What came with the standard rig is presumed until somebody looks. Write 'seen: 2026-11-25' and\n"
         "# 'by: fitter' at the rig, a line, a part or anything else: it covers what is written inside it.\n"
         f"begun_from: {{standard_rig: {name}, digest: {digest_of(template)}}}\n\n"
     )
     before, rig, after = template.partition(b"\nrig:")
-    return before + b"\n" + begun.encode() + b"rig:" + after if rig else template
+    text = before + b"\n" + begun.encode() + b"rig:" + after if rig else template
+    kept = b"".join(line for line in text.splitlines(keepends=True) if not line.startswith(b"invented:"))
+    return re.sub(rb"(?m)^local_code: \w+", f"local_code: {local_code}".encode(), kept) if local_code else kept
 
 
 def _new_record(parsed: Namespace) -> int:

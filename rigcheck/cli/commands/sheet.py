@@ -12,7 +12,7 @@ from pathlib import Path
 from rigcheck.cli.console import Console, ProblemFound
 from rigcheck.cli.output import chosen_form, hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
-from rigcheck.cli.rig_input import named_rig
+from rigcheck.cli.rig_input import handed_rig
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
 from rigcheck.procedure.skeleton import record_skeleton
@@ -20,6 +20,7 @@ from rigcheck.procedure.steps import Procedure
 from rigcheck.report.html.heads import SHEET_HEAD
 from rigcheck.report.sheet.sheet_markdown import MARKDOWN_HEAD, sheet_markdown
 from rigcheck.report.sheet.sheet_text import sheet_lines
+from rigcheck.report.sheet.sheet_words import top_words
 from rigcheck.report.text.layout import Line, labelled, plain_text, wrapped
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import nearest_word
@@ -53,20 +54,20 @@ def blank_record(parsed: Namespace, rig: str, procedure: str, file: Path) -> str
     path = Path(os.path.relpath(rig, file.parent)).as_posix()
     if visible(path) != path:
         raise ProblemFound(f"a record cannot name {visible(path)}; rename the file of the rig first.")
-    return record_skeleton(sheet, path)
+    return record_skeleton(sheet, path, top_words(sheet))
 
 
 def _sheet(parsed: Namespace, rig: str, procedure: str, pack: Pack) -> Sheet:
     chosen = _procedure(procedure, pack)
     return make_sheet(
-        named_rig(
+        handed_rig(
             rig, pack, getattr(parsed, "concessions", None), getattr(parsed, "register", None)
         ),  # a blank record shows no state
         chosen,
         pack,
         day=chosen_day(parsed),
         local_code=parsed.local_code or "",
-        hold_at=parsed.hold_at,
+        hold_at=parsed.hold_at or "warning",
     )
 
 

@@ -27,8 +27,8 @@ COMPRESSED = ("oxygen", "hydrogen", "air", "nitrogen", "argon")
 LIQUEFIED = ("propane", "butane", "propylene", "methylacetylene-mix", "carbon-dioxide")
 """Gases that stand in a cylinder as liquid under their own vapour."""
 
-_DENSE = "GERG-2008 (ISO 20765-2) equation of state, air by Lemmon et al. (2000): figures/helmholtz.py"
-_THIN = _DENSE + "; acetylene, butane, propylene and other fuels by the virial equation of Tsonopoulos (1974)"
+_DENSE = "GERG-2008 (ISO 20765-2) equation of state; air: J. Phys. Chem. Ref. Data 29 (2000) 331"
+_THIN = _DENSE + "; acetylene, butane, propylene and other fuels by a virial equation, AIChE Journal 20 (1974) 263"
 
 _weighed = carried(content_by_weight)
 _share_left = carried(acetylene_share_left)
@@ -157,7 +157,7 @@ _MASS = Figure(
         Way(
             "m = m_full S(T) (p + 1 atm) / (S(T_full) (p_full + 1 atm)), give or take 20 %; "
             "S = 25 exp(2000 K (1/T - 1/288.15 K))",
-            "Henry's law; Manly, Oxy-Acetylene Welding and Cutting (1916); slope of S from memory",
+            "Henry's law; Oxy-Acetylene Welding and Cutting (1916); slope of S from memory",
             _acetylene_mass,
             inputs={
                 "full": "full_contents_mass",

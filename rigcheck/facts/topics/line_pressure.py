@@ -38,7 +38,10 @@ from rigcheck.facts.topics.pressure_loss import (
 
 __all__ = ["FIGURES"]
 
-_ISOTHERMAL = "Massoud, Engineering Thermofluids (2005), p. 411; Colebrook (1939); Crane TP-410 (from memory)"
+_ISOTHERMAL = (
+    "Engineering Thermofluids (2005), p. 411; friction by the Colebrook equation; "
+    "sudden contraction and Borda-Carnot expansion (from memory)"
+)
 _HOSE = {
     "gas": "line.gas",
     "flow": "flow",

@@ -183,7 +183,7 @@ def _sum(gathered: tuple[Used, ...]) -> Span:
     return added(values_of(gathered, "q"))
 
 
-_HEAT = "heat balance; U derived from two published tables of sustained draw, figures/vaporisation.py"
+_HEAT = "heat balance; U for still air derived from tables of sustained draw (from memory)"
 _BOIL = {
     "gas": "line.gas",
     "diameter": "diameter",
@@ -215,7 +215,7 @@ FIGURES: tuple[Figure, ...] = (
         (
             Way(
                 "p = (1 - x) p_C3 + x p_C4 - 1 atm, p_C3 and p_C4 absolute; x = share of butane in moles",
-                "Raoult's law; propane by Lemmon, McLinden & Wagner (2009), ancillary equation (from memory), "
+                "Raoult's law; propane by the ancillary equation of J. Chem. Eng. Data 54 (2009) 3141 (from memory), "
                 "butane by Perry's Chemical Engineers' Handbook, 8th ed., table 2-8",
                 _mixed_gauge,
                 inputs={"temperature": "gas_temperature"},

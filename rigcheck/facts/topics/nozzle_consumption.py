@@ -165,7 +165,7 @@ _BORE_FLOW = Figure(
             "q = C A p0 sqrt(k/(R T)) (2/(k + 1))^((k + 1)/(2 (k - 1))) / rho0; p0 = p + 1 atm, C = 0.8 to 1; "
             "below 0.9 bar the jet is not choked: "
             "q = C A p0 sqrt(2 k/((k - 1) R T) (s^(2/k) - s^((k + 1)/k))) / rho0, s = 1 atm/p0",
-            "nozzle equation (Cengel & Boles, Thermodynamics); C from memory",
+            "isentropic nozzle equation (any text on thermodynamics); C from memory",
             _jet_oxygen,
             inputs={
                 "bore": "bore",

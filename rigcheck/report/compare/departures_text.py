@@ -34,7 +34,7 @@ def departure_lines(comparison: Comparison, width: int) -> Iterator[Line]:
 
 def _heading(comparison: Comparison, width: int) -> Iterator[Line]:
     before, after = comparison.before, comparison.after
-    yield from wrapped(f"Rig “{after.name}” beside “{before.name}”", width, style="head")
+    yield from wrapped(f"Rig “{after.title}” beside “{before.title}”", width, style="head")
     for label, rig, code in (("before", before, comparison.codes[0]), ("after", after, comparison.codes[1])):
         yield from labelled(label, f"{rig.file} (local code {code})", width, column=_COLUMN, style="place")
     yield from labelled("judged", shown_day(comparison.day), width, column=_COLUMN)

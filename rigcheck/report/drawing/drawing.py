@@ -98,7 +98,7 @@ def lay_drawing(rig: Rig, inspection: Inspection, *, texts: bool = True, paged: 
 
 
 def _heading(canvas: Canvas, inspection: Inspection) -> float:
-    top = write_words(canvas, f"Rig “{inspection.rig}”", MARGIN, size=15, bold=True)
+    top = write_words(canvas, f"Rig “{inspection.title}”", MARGIN, size=15, bold=True)
     day = shown_day(inspection.day)
     judged = f"{inspection.file}; judged for {day} under local code {inspection.local_code}."
     top = write_words(canvas, judged, top)
@@ -127,7 +127,7 @@ def _root(rig: Rig, inspection: Inspection, drawn: Drawing) -> Element:
     root = Element("svg", {"viewBox": f"0 0 {size['width']} {size['height']}", **size})
     root.attrib |= {"role": "group", "aria-labelledby": "drawing-title", "aria-describedby": "drawing-words"}
     root.attrib |= {"font-family": FACE}
-    SubElement(root, "title", {"id": "drawing-title"}).text = plain(f"Drawing of rig “{rig.name}”")
+    SubElement(root, "title", {"id": "drawing-title"}).text = plain(f"Drawing of rig “{rig.title}”")
     told = told_in_words(rig, len(inspection.findings))
     SubElement(root, "desc", {"id": "drawing-words"}).text = plain(told)
     SubElement(root, "rect", {**size, "fill": "#ffffff"})

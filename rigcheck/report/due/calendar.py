@@ -45,6 +45,7 @@ def _frame() -> bytes:
     calendar.add("prodid", f"-//rigcheck//due dates {__version__}//EN")
     calendar.add("method", "PUBLISH")
     calendar.add("name", "Due dates of rigs")  # RFC 7986, 5.1
+    calendar.add("description", CAUTION)  # RFC 7986, 5.2
     made: bytes = calendar.to_ical()
     return made
 

@@ -67,9 +67,9 @@ def file_page(file: RigFile, *, working: bool = True) -> str:
     return page(
         "file.html",
         head=Markup(FILE_HEAD),  # noqa: S704
-        title=f"Commissioning file: {file.rig.name}",
-        style=style_of("base", "steps", "file") + running_foot(f"{file.rig.name}, judged for {day}"),
-        rig=file.rig.name,
+        title=f"Commissioning file: {file.rig.title}",
+        style=style_of("base", "steps", "file") + running_foot(f"{file.rig.title}, judged for {day}"),
+        rig=file.rig.title,
         written=file_name(inspection.file),
         looked=_looked(file),
         day=day,

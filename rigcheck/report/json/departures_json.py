@@ -26,6 +26,7 @@ class ComparedOut(Out):
 
     file: str
     rig: str
+    invented: bool = Field(description="The rig is made up, and the description says so.")
     local_code: str
 
 
@@ -105,7 +106,7 @@ def departures_report(comparison: Comparison) -> DeparturesReport:
 
 
 def _compared(rig: Rig, code: str) -> ComparedOut:
-    return ComparedOut(file=rig.file, rig=rig.name, local_code=code)
+    return ComparedOut(file=rig.file, rig=rig.name, invented=rig.invented, local_code=code)
 
 
 def _numbered(departures: tuple[Departure, ...]) -> list[DepartureOut]:

@@ -85,6 +85,7 @@ class FiguresReport(HeadedOut):
     estimate: str = f"{ESTIMATE} {SEA_LEVEL}"
     file: str
     rig: str
+    invented: bool = Field(description="The rig is made up, and the description says so.")
     day: str
     local_code: str
     local_code_stated: bool
@@ -99,6 +100,7 @@ def figures_report(calculation: Calculation) -> FiguresReport:
         pack=calculation.pack,
         file=calculation.rig.file,
         rig=calculation.rig.name,
+        invented=calculation.rig.invented,
         day=shown_day(calculation.day),
         local_code=calculation.local_code,
         local_code_stated=calculation.code_stated,

@@ -127,6 +127,7 @@ class RigEntry(Out):
     file: str
     rig: str
     about: str = Field("rig", description="The kind of thing that `rig` names: rig, premises or register.")
+    invented: bool = Field(description="The rig is made up, and the description says so.")
     record: str = Field("", description="Of a record of work: the title of the procedure that it is judged by.")
     begun_from: str = Field("", description="The standard rig that the description was begun from.")
     judged_for: Purpose = Field("commissioning", description="What of the rig was judged: see `--for`.")
@@ -180,6 +181,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         file=inspection.file,
         rig=inspection.rig,
         about=inspection.about,
+        invented=inspection.invented,
         record=inspection.record,
         begun_from=inspection.begun_from,
         judged_for=inspection.purpose,

@@ -143,7 +143,7 @@ def run_words(run: Run, hours: float) -> str:
     return f"{run.usable.text} above the reserve, {draw}: {word} the reserve after {lasts.text} of work.{spread}"
 
 
-_LINES = " Whole line: the most that may be left; broken line: the least."
+_LINES = " Whole line: the most that may remain; broken line: the least."
 
 
 def _left(run: Run, hours: float) -> tuple[float, float]:

@@ -30,7 +30,7 @@ def figures_plot(calculation: Calculation) -> str:
     """Return the plots of one rig as an SVG document."""
     page = _Page()
     rig = calculation.rig
-    page.words(f"Figures of rig “{rig.name}”", size=16, bold=True)
+    page.words(f"Figures of rig “{rig.title}”", size=16, bold=True)
     day = shown_day(calculation.day)
     page.words(f"{rig.file}; worked out for {day}, limits of local code {calculation.local_code}.", size=11)
     _contents(page, calculation)
@@ -38,7 +38,7 @@ def figures_plot(calculation: Calculation) -> str:
     page.rule()
     page.words(ESTIMATE, size=11)
     page.words(CAUTION, size=11)
-    return document(FORM, (_WIDTH, page.down + _MARGIN), f"Figures of rig “{rig.name}”", CAUTION, page.drawn)
+    return document(FORM, (_WIDTH, page.down + _MARGIN), f"Figures of rig “{rig.title}”", CAUTION, page.drawn)
 
 
 class _Page:

@@ -67,13 +67,13 @@ def sarif_results(inspection: Inspection, bases: Bases) -> Iterator[str]:
     """Yield the results of one inspection, each as JSON."""
     prints = _Fingerprints(inspection, bases)
     for finding in inspection.findings:
-        yield as_json(_finding(finding, bases) | prints.of(finding.rule, finding.thing))
+        yield as_json(_finding(finding, bases, inspection.title) | prints.of(finding.rule, finding.thing))
     for question in inspection.questions:
         for waiting in question.waiting:
-            told = _question(question, waiting, bases)
+            told = _question(question, waiting, bases, inspection.title)
             yield as_json(told | prints.of(waiting.rule, question.thing, question.fact))
     for held in inspection.held:
-        yield as_json(_held(held, bases) | prints.of(held.rule, held.thing))
+        yield as_json(_held(held, bases, inspection.title) | prints.of(held.rule, held.thing))
 
 
 class _Fingerprints:
@@ -92,7 +92,7 @@ class _Fingerprints:
         return {"partialFingerprints": {_FINGERPRINT: digest[:32]}}
 
 
-def _finding(finding: Finding, bases: Bases) -> dict[str, Any]:
+def _finding(finding: Finding, bases: Bases, rig: str) -> dict[str, Any]:
     found = "; ".join(f"{one.fact} of the {one.thing}: {one.value}" for one in finding.found)
     text = f"{finding.thing}: {finding.claim} Found: {found}. Required: {finding.required}. {finding.put_right}"
     related = [bases.location(one.place, told=f"{one.fact} of the {one.thing}: {one.value}") for one in finding.found]
@@ -104,7 +104,7 @@ def _finding(finding: Finding, bases: Bases) -> dict[str, Any]:
         "locations": [bases.location(finding.place, finding.thing)],
         "relatedLocations": [{**one, "id": number} for number, one in enumerate(related, start=1)],
         "suppressions": _suppressions(finding, bases),
-        "properties": {"signal": finding.signal.upper(), "harm": finding.harm},
+        "properties": {"signal": finding.signal.upper(), "harm": finding.harm, "rig": rig},
     }
 
 
@@ -118,7 +118,7 @@ def _suppressions(finding: Finding, bases: Bases) -> list[dict[str, Any]]:
     return [{"kind": kind, "status": "accepted", "justification": conceded.words, "location": where}]
 
 
-def _question(question: Question, waiting: Waiting, bases: Bases) -> dict[str, Any]:
+def _question(question: Question, waiting: Waiting, bases: Bases, rig: str) -> dict[str, Any]:
     asked = f"Too close to call: {question.too_close}." if question.too_close else question.ask
     return {
         "ruleId": waiting.rule,
@@ -127,11 +127,11 @@ def _question(question: Question, waiting: Waiting, bases: Bases) -> dict[str, A
         "message": message(f"{question.thing}: {asked}"),
         "locations": [bases.location(question.place, question.thing)],
         "suppressions": [],
-        "properties": {"signal": waiting.signal.upper()},
+        "properties": {"signal": waiting.signal.upper(), "rig": rig},
     }
 
 
-def _held(held: Held, bases: Bases) -> dict[str, Any]:
+def _held(held: Held, bases: Bases, rig: str) -> dict[str, Any]:
     return {
         "ruleId": held.rule,
         "kind": "pass",
@@ -139,4 +139,5 @@ def _held(held: Held, bases: Bases) -> dict[str, Any]:
         "message": message(f"{held.thing}: {'presumed' if held.presumed else 'held'}: {held.claim}"),
         "locations": [bases.location(held.place, held.thing)],
         "suppressions": [],
+        "properties": {"rig": rig},
     }

@@ -9,33 +9,41 @@ from pathlib import PurePath
 from typing import Any
 from urllib.parse import quote
 
+from rigcheck.rules.folders import SHIPPED_RULES
 from rigcheck.text.harmless import harmless, harmless_json
 from rigcheck.text.place import Place
 
 __all__ = ["Bases", "as_json", "message"]
 
+_SHIPPED = f"{SHIPPED_RULES}/"
+_BASES = {
+    "ROOT": "The folder in which rigcheck was started.",
+    "RULES": "The folder of the rules that come with rigcheck.",
+}
 _BRACES = str.maketrans({"{": "{{", "}": "}}"})
 
 
 @dataclass(frozen=True, slots=True)
 class Bases:
-    """The folders that places are told from: where rigcheck runs, and where its rules are; both absolute."""
+    """The folder that places are told from: where rigcheck runs, absolute. No path of it stands in a log."""
 
     root: str
-    rules: str
 
     def declared(self) -> dict[str, Any]:
-        """Return the folders as `originalUriBaseIds`: a server that lays the run elsewhere puts its own there."""
-        return {name: {"uri": PurePath(folder).as_uri().removesuffix("/") + "/"} for name, folder in self._named()}
+        """Return the base folders as `originalUriBaseIds`, in words alone: whoever reads the log puts its own there.
+
+        A log says where its folders were only if it wants to (3.14.14).
+        """
+        return {name: {"description": message(told)} for name, told in _BASES.items()}
 
     def artifact(self, file: str) -> dict[str, str]:
         """Return where a file is: relative to a base where it lies under one, or else as a file URI."""
+        if file.startswith(_SHIPPED):
+            return {"uri": quote(file.removeprefix(_SHIPPED), safe="/"), "uriBaseId": "RULES"}
         path = os.path.normpath(os.path.join(self.root, file))
-        for name, folder in self._named():
-            above = folder.rstrip(os.sep) + os.sep
-            if path.startswith(above):
-                below = path[len(above) :].replace(os.sep, "/")
-                return {"uri": quote(below, safe="/"), "uriBaseId": name}
+        above = self.root.rstrip(os.sep) + os.sep
+        if path.startswith(above):
+            return {"uri": quote(path[len(above) :].replace(os.sep, "/"), safe="/"), "uriBaseId": "ROOT"}
         return {"uri": PurePath(path).as_uri()}
 
     def location(self, place: Place, thing: str = "", told: str = "") -> dict[str, Any]:
@@ -44,10 +52,6 @@ class Bases:
         found: dict[str, Any] = {"physicalLocation": {"artifactLocation": self.artifact(place.file), "region": region}}
         found |= {"logicalLocations": [{"fullyQualifiedName": harmless(thing)}]} if thing else {}
         return found | ({"message": message(told)} if told else {})
-
-    def _named(self) -> tuple[tuple[str, str], ...]:
-        """The rules come first: where they are installed below the root, they are still told from their own folder."""
-        return ("RULES", self.rules), ("ROOT", self.root)
 
 
 def message(text: str) -> dict[str, str]:

@@ -11,7 +11,7 @@ from typing import Any
 
 from rigcheck.procedure.steps import Procedure, Step
 from rigcheck.report.sarif.parts import message
-from rigcheck.report.text.inspection_text import source_words
+from rigcheck.report.text.inspection_text import CAUTION, source_words
 from rigcheck.rules.rule import Rule, Signal
 
 __all__ = ["LEVELS", "notice_descriptors", "rule_descriptors"]
@@ -23,7 +23,7 @@ _NOTICED = (
     ("limit-loosened", "Rules of your own make a limit less cautious.", "See whether the reason given still stands."),
     ("rule-replaced", "A rule of your own stands in the place of one that ships.", "See whether it still should."),
 )
-_INSPECT_AGAIN = "Put right what the inspection of the rig found, inspect it again, and only then begin."
+_INSPECT_AGAIN = "Put right what the inspection of the rig found, and inspect it again."
 _BRACES = re.compile(r"\{(\w+)\}")
 
 
@@ -37,17 +37,17 @@ def notice_descriptors() -> Iterator[dict[str, Any]]:
 def rule_descriptors(rules: Iterable[Rule], procedures: Iterable[Procedure]) -> Iterator[dict[str, Any]]:
     """Yield a descriptor for every rule that a result can name."""
     for rule in rules:
-        told = f"{rule.put_right} Drawn from: {source_words(rule.sources)}"
+        told = f"{rule.put_right} Drawn from: {source_words(rule.sources)} {CAUTION}"
         yield _descriptor(rule.name, rule.claim, rule.harm, told, rule.signal)
     for procedure in procedures:
         yield {
             "id": f"procedures/{procedure.name}",
             "shortDescription": message(f"Nothing holds the rig when this begins: {procedure.title}."),
             "fullDescription": message(procedure.means),
-            "help": message(_INSPECT_AGAIN),
+            "help": message(f"{_INSPECT_AGAIN} {CAUTION}"),
         }
         for step in procedure.steps.values():
-            told = f"{step.put_right} Drawn from: {source_words(step.sources)}"
+            told = f"{step.put_right} Drawn from: {source_words(step.sources)} {CAUTION}"
             yield _descriptor(f"procedures/{procedure.name}/{step.name}", _done(step), step.hazard, told, step.signal)
 
 

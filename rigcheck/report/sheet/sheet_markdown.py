@@ -7,14 +7,12 @@ from collections.abc import Iterator
 from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
 from rigcheck.report.markdown import plain_words
 from rigcheck.report.sheet.sheet_words import (
-    SHEET_CAUTION,
     SIGN_OFF,
     blank_words,
-    first_words,
     heading_rows,
     if_so_words,
     not_needed,
-    state_words,
+    top_words,
 )
 
 __all__ = ["MARKDOWN_HEAD", "sheet_markdown"]
@@ -33,7 +31,7 @@ def _lines(sheet: Sheet) -> Iterator[str]:
     for label, text in heading_rows(sheet):
         yield f"- {label}: {plain_words(text)}"
     yield ""
-    for caution in (state_words(sheet), *first_words(sheet), *sheet.cautions, SHEET_CAUTION):
+    for caution in top_words(sheet):
         yield f"> - **{plain_words(caution)}**"
     yield ""
     before: SheetRow | None = None

@@ -6,14 +6,12 @@ from collections.abc import Iterator
 
 from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
 from rigcheck.report.sheet.sheet_words import (
-    SHEET_CAUTION,
     SIGN_OFF,
     blank_words,
-    first_words,
     heading_rows,
     if_so_words,
     not_needed,
-    state_words,
+    top_words,
 )
 from rigcheck.report.text.layout import Line, labelled, wrapped
 
@@ -30,7 +28,7 @@ def sheet_lines(sheet: Sheet, width: int) -> Iterator[Line]:
     for label, text in heading_rows(sheet):
         yield from labelled(label, text, width, column=_COLUMN, label_style="quiet")
     yield Line()
-    for caution in (state_words(sheet), *first_words(sheet), *sheet.cautions, SHEET_CAUTION):
+    for caution in top_words(sheet):
         yield from labelled("  !", caution, width, column=4, label_style="stress")
     before: SheetRow | None = None
     for row in sheet.rows:

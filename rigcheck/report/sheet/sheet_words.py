@@ -17,6 +17,7 @@ __all__ = [
     "if_so_words",
     "not_needed",
     "state_words",
+    "top_words",
 ]
 
 SHEET_CAUTION = (
@@ -52,8 +53,8 @@ def state_words(sheet: Sheet) -> str:
     if sheet.emergency:
         return f"Inspection of the rig for {day}: {sheet.state}."
     also = {
-        "not yet shown": "nothing holds it, but questions are still open; look at them before you begin",
-        "lesser findings only": "only findings below the hold level; look at them before you begin",
+        "not yet shown": "nothing that is stated holds it, but questions are still open",
+        "lesser findings only": "only findings below the hold level",
     }
     return f"Inspection of the rig for {day}: {also.get(sheet.state, sheet.state)}."
 
@@ -66,6 +67,12 @@ def first_words(sheet: Sheet) -> Iterator[str]:
     """Yield which procedures come first."""
     if sheet.first:
         yield f"Done before this: {', '.join(sheet.first)}."
+
+
+def top_words(sheet: Sheet) -> Iterator[str]:
+    """Yield what stands above the steps of a sheet: the state of the rig, what comes first, the cautions."""
+    yield state_words(sheet)
+    yield from (*first_words(sheet), *sheet.cautions, SHEET_CAUTION)
 
 
 def if_so_words(row: SheetRow) -> str:

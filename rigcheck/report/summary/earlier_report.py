@@ -9,6 +9,7 @@ from sys import intern
 from typing import Any
 
 from rigcheck.report.json.inspection_json import FORM
+from rigcheck.rig.thing import titled
 from rigcheck.tasks.overview import Changes, Key, called
 
 __all__ = ["NoReport", "earlier_report"]
@@ -61,7 +62,8 @@ class _Reader:
         """Take one entry in; a file that could not be read has no findings."""
         if entry["outcome"] != "judged":
             return
-        rig = called(_text(entry["rig"]), _text(entry.get("record", "")))
+        name = titled(_text(entry["rig"]), entry.get("invented") is True)
+        rig = called(intern(name), _text(entry.get("record", "")))
         self.rigs.add(rig)
         self.days.add(_text(entry["day"]))
         for finding in entry["findings"]:

@@ -52,7 +52,8 @@ def head_words(overview: Overview, day: int) -> Iterator[str]:
     """Yield how many files came out how, and how many findings there are in all."""
     files = sum(overview.totals.values())
     states = ", ".join(f"{count} {state}" for state, count in overview.totals.items())
-    yield f"{counted(files, 'file')}, judged for {shown_day(day)}: {states or 'none'}."
+    made_up = f" {overview.invented} invented for demonstration." if overview.invented else ""
+    yield f"{counted(files, 'file')}, judged for {shown_day(day)}: {states or 'none'}.{made_up}"
     counts = tuple(overview.signals[signal] for signal in SIGNALS)
     yield f"Findings: {count_words(counts, overview.conceded)}."
 

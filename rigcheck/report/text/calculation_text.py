@@ -48,7 +48,7 @@ def calculation_lines(calculation: Calculation, width: int) -> Iterator[Line]:
 
 def _heading(calculation: Calculation, width: int) -> Iterator[Line]:
     rig, code = calculation.rig, calculation.local_code
-    yield from wrapped(f"Figures of rig “{rig.name}”", width, style="head")
+    yield from wrapped(f"Figures of rig “{rig.title}”", width, style="head")
     yield from labelled("written in", rig.file, width, column=_COLUMN, style="place")
     named = "" if calculation.code_stated else " (none is stated: the most cautious values)"
     told = f"{shown_day(calculation.day)}, limits of local code {code}{named}"

@@ -112,7 +112,7 @@ def tally_lines(states: dict[str, int], refused: int, unread: int, width: int) -
 def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
     about = _ABOUT.get(inspection.about, inspection.about).capitalize()
     record = f"Record of {inspection.record}, rig" if inspection.record else about
-    yield from wrapped(f"{record} “{inspection.rig}”", width, style="head")
+    yield from wrapped(f"{record} “{inspection.title}”", width, style="head")
     day = shown_day(inspection.day)
     code = inspection.local_code
     named = "" if inspection.code_stated else " (none is stated: the most cautious values)"

@@ -19,6 +19,7 @@ from rigcheck.rules.topics import Topic
 __all__ = ["proof_lines", "rule_lines", "step_lines", "table_lines"]
 
 _COLUMN = 12
+WHO_DECIDES = "The local code, the makers' instructions and a competent or licensed person decide. No rule does."
 
 
 def table_lines(rules: Iterable[Rule], topics: Mapping[str, Topic], width: int) -> Iterator[Line]:
@@ -32,6 +33,7 @@ def table_lines(rules: Iterable[Rule], topics: Mapping[str, Topic], width: int) 
         yield from labelled(word, rule.name, width, column=_COLUMN, label_style=rule.signal)
         yield from wrapped(rule.claim, width, indent=" " * _COLUMN)
     yield from wrapped(f"{count} rules.", width, style="head")
+    yield from wrapped(WHO_DECIDES, width, style="quiet")
 
 
 def _topic_lines(topic: Topic, width: int) -> Iterator[Line]:
@@ -87,6 +89,7 @@ def _labelled(rows: Iterable[tuple[str, str]], width: int) -> Iterator[Line]:
             shown = "" if label == before else label
             yield from labelled(shown, text, width, column=_COLUMN, label_style="quiet")
             before = label
+    yield from wrapped(WHO_DECIDES, width, style="quiet")
 
 
 def _limit_rows(name: str, benches: Mapping[str, CompiledRules]) -> Iterator[str]:

@@ -107,4 +107,4 @@ def test_places_in_a_log_are_told_from_the_folder_in_which_rigcheck_runs(
         (told,) = json.loads(run("inspect", rigs / "held.yaml", "--format", "sarif", *_DAY).out)["runs"]
         place = told["results"][0]["locations"][0]["physicalLocation"]["artifactLocation"]
         assert place == {"uri": file, "uriBaseId": "ROOT"}
-        assert told["originalUriBaseIds"]["ROOT"]["uri"] == f"{folder.as_uri()}/"
+        assert str(rigs.parent) not in json.dumps(told)

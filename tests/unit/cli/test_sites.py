@@ -23,7 +23,7 @@ def yard(tmp_path: Path) -> Path:
 def test_a_site_file_is_judged_with_what_its_rigs_hold(run: Run, yard: Path) -> None:
     ran = run("inspect", *_DAY, yard / "skerry-haven.yaml")
     assert ran.code == 1
-    assert "Site “Skerry Haven, yard by the slip”" in ran.out
+    assert "Site “Skerry Haven, yard by the slip (invented for demonstration)”" in ran.out
     assert "separation of oxygen cage and gas cage" in ran.out
     assert "A permit for several tasks names each of them" in " ".join(ran.out.split())
 
@@ -59,7 +59,7 @@ def test_a_listed_rig_that_is_not_there_is_told_in_its_place(run: Run, yard: Pat
 def test_a_site_file_that_is_not_there_is_told_at_the_rig(run: Run, yard: Path) -> None:
     (yard / "skerry-haven.yaml").unlink()
     told = " ".join(run("inspect", *_DAY, yard / "slip-shed-heating.yaml").out.split())
-    assert "slip-shed-heating.yaml:5:12" in told
+    assert "slip-shed-heating.yaml:6:12" in told
     assert "The site file 'skerry-haven.yaml' cannot be read: No such file or directory." in told
 
 

@@ -160,7 +160,9 @@ def test_no_form_of_a_sheet_says_that_a_rig_is_safe(sheet: Sheet) -> None:
 
 def test_a_new_record_counts_nothing_as_done_and_every_step_once_its_sign_is_taken_away(own: Pack) -> None:
     rig = read_rig(own, (FOLDER / "rig.yaml").read_text())
-    text = record_skeleton(make_sheet(rig, procedures_of(own)["start-up"], own, day=DAY), "rig.yaml")
+    text = record_skeleton(
+        make_sheet(rig, procedures_of(own)["start-up"], own, day=DAY), "rig.yaml", ["Know this first."]
+    )
     assert {f.found[0].fact for f in judged(own, rig, text).findings} == {"not in the record"}
     done = judged(own, rig, re.sub(r"^#  - ", "  - ", text, flags=re.MULTILINE))
     assert done.findings == ()
@@ -168,7 +170,7 @@ def test_a_new_record_counts_nothing_as_done_and_every_step_once_its_sign_is_tak
 
 
 def test_a_new_record_for_hostile_names_is_read_back(own: Pack, hostile: Sheet) -> None:
-    text = record_skeleton(hostile, 'odd "name".yaml')
+    text = record_skeleton(hostile, 'odd "name".yaml', ["Two\nlines: [a"])
     read = yaml.safe_load(re.sub(r"^#  - ", "  - ", text, flags=re.MULTILINE))
     assert read["rig"] == 'odd "name".yaml'
     assert read["steps"][2]["open_fuel_cylinder_valve"]["thing"] == hostile.rows[2].thing

@@ -54,9 +54,23 @@ def test_open_questions_fail_only_where_they_hold_the_rig(held: Inspection) -> N
 def test_checks_that_held_are_cases_where_they_were_asked_for_and_one_case_else(held: Inspection) -> None:
     every, one = _suite(held), _suite(replace(held, held=()))
     passed = [case for case in every.iter("testcase") if len(case) == 0]
-    (summed,) = (case for case in one.iter("testcase") if len(case) == 0)
+    (summed,) = (case for case in one.iter("testcase") if case.find("system-out") is not None)
     assert len(passed) == len(held.held) == held.verdicts["holds"]
     assert summed.get("name") == f"{len(passed)} checks held"
+
+
+def test_whoever_reads_one_case_reads_who_decides(held: Inspection) -> None:
+    cases = list(_suite(replace(held, held=())).iter("testcase"))
+    told = [" ".join([*case.itertext(), *(one.get("message", "") for one in case)]) for case in cases]
+    assert len(told) > 10
+    assert [one for one in told if CAUTION not in one] == []
+
+
+def test_a_rig_with_nothing_against_it_is_no_bare_passed_case(held: Inspection) -> None:
+    (case,) = _suite(replace(held, held=(), findings=(), questions=())).iter("testcase")
+    skipped = case.find("skipped")
+    assert skipped is not None
+    assert CAUTION in skipped.get("message", "")
 
 
 def test_two_findings_of_one_rule_on_one_thing_are_two_cases(held: Inspection) -> None:

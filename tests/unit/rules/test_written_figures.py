@@ -9,7 +9,7 @@ from support.small_rigs import one, span, worked
 
 from rigcheck.judge.figure_proof import prove_figure
 from rigcheck.rig.loader import load_rig
-from rigcheck.rules.folders import rules_folder
+from rigcheck.rules.folders import label_of, rules_folder
 from rigcheck.rules.layer import Layer
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
@@ -72,4 +72,4 @@ def test_a_letter_that_no_case_notices_is_told(tmp_path: Path) -> None:
 def test_a_prepared_pack_has_the_figures_of_its_files(pack: Pack) -> None:
     content = prepared_content(prepare_pack(rules_folder()).encode(), Layer(rules_folder()).digest())
     assert content is not None
-    assert dict(from_json(content, str(rules_folder()))[-1]) == dict(pack.figures)
+    assert dict(from_json(content, label_of(rules_folder()))[-1]) == dict(pack.figures)

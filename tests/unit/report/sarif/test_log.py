@@ -28,7 +28,7 @@ from rigcheck.text.faults import Fault
 from rigcheck.text.place import Place
 
 _DAY = date(2026, 11, 25).toordinal()
-_BASES = Bases(os.sep + "build", os.sep + os.path.join("lib", "rules"))
+_BASES = Bases(os.sep + "build")
 
 
 def _inspected(text: str, pack: Pack, file: str = "rigs/held.yaml", *, tell_holds: bool = False) -> Inspection:
@@ -106,7 +106,7 @@ def test_a_finding_leads_to_every_fact_that_was_found_and_to_its_rule(pack: Pack
         ("rigs/a.yaml", {"uri": "rigs/a.yaml", "uriBaseId": "ROOT"}),
         ("./rigs/../a.yaml", {"uri": "a.yaml", "uriBaseId": "ROOT"}),
         ("/build/rigs/a.yaml", {"uri": "rigs/a.yaml", "uriBaseId": "ROOT"}),
-        ("/lib/rules/hoses/x.yaml", {"uri": "hoses/x.yaml", "uriBaseId": "RULES"}),
+        ("rules/hoses/x.yaml", {"uri": "hoses/x.yaml", "uriBaseId": "RULES"}),
         ("../other/a.yaml", {"uri": "file:///other/a.yaml"}),
         ("/build-two/a.yaml", {"uri": "file:///build-two/a.yaml"}),
         ("a: b#c?d%.yaml", {"uri": "a%3A%20b%23c%3Fd%25.yaml", "uriBaseId": "ROOT"}),
@@ -117,22 +117,18 @@ def test_a_file_is_told_from_the_folder_that_it_lies_under(file: str, wanted: di
     assert _BASES.artifact(file) == wanted
 
 
-def test_rules_that_are_installed_below_the_root_are_told_from_their_own_folder() -> None:
-    inside = Bases("/build", "/build/venv/rules")
-    assert inside.artifact("/build/venv/rules/hoses/x.yaml") == {"uri": "hoses/x.yaml", "uriBaseId": "RULES"}
-
-
 def test_a_hostile_file_name_comes_back_from_its_reference() -> None:
     assert unquote(_BASES.artifact(HOSTILE_FILE)["uri"]) == HOSTILE_FILE
     assert _BASES.artifact(HOSTILE_FILE)["uri"].isascii()
 
 
-def test_the_bases_are_declared_as_folders(pack: Pack) -> None:
-    assert _run(pack)["originalUriBaseIds"] == {
-        "ROOT": {"uri": "file:///build/"},
-        "RULES": {"uri": "file:///lib/rules/"},
-    }
-    assert Bases("/", "/r").declared()["ROOT"] == {"uri": "file:///"}
+def test_the_bases_are_declared_in_words_without_a_path_of_the_machine(pack: Pack) -> None:
+    declared = _run(pack)["originalUriBaseIds"]
+    assert [(name, [*told]) for name, told in declared.items()] == [
+        ("ROOT", ["description"]),
+        ("RULES", ["description"]),
+    ]
+    assert "/build" not in json.dumps(declared)
 
 
 # --- fingerprints ---
@@ -146,7 +142,7 @@ def test_a_line_that_moved_gives_the_same_fingerprints(pack: Pack) -> None:
 
 
 def test_the_folder_that_the_whole_was_laid_in_makes_no_other_fingerprints(pack: Pack) -> None:
-    elsewhere = Bases("/home/build", "/opt/rules")
+    elsewhere = Bases("/home/build")
     inspection = _inspected(HELD, pack)
     laid = _inspected(HELD, pack, "/home/build/rigs/held.yaml")
     assert _prints(_results(inspection)) == _prints(_results(laid, elsewhere))

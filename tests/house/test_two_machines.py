@@ -1,0 +1,57 @@
+"""What is handed over is made of rig, rules, day and version alone: two installs give the same bytes, and no paths."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+_ROOT = Path(__file__).parents[2]
+_DAY = "2026-11-25"
+_MADE = {
+    "file": ("file", "{rig}"),
+    "draw": ("draw", "{rig}"),
+    "figures": ("figures", "{rig}"),
+    "plots": ("figures", "{rig}", "--format", "svg"),
+    "sheet": ("sheet", "{rig}", "leak-test", "--format", "html"),
+    "report": ("inspect", "rigs", "--format", "text"),
+    "json": ("inspect", "rigs", "--format", "json"),
+    "sarif": ("inspect", "rigs", "--format", "sarif"),
+    "due": ("due", "rigs", "--format", "icalendar"),
+}
+
+
+@pytest.fixture(scope="module")
+def installs(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
+    """Two installs in folders of different names, each with the same rig beside it."""
+    made = tuple(tmp_path_factory.mktemp(name) for name in ("one-machine", "another"))
+    for install in made:
+        for name in ("rigcheck", "rules", "configs"):
+            left = shutil.ignore_patterns("__pycache__", "shipped")
+            shutil.copytree(_ROOT / name, install / "lib" / name, ignore=left)
+        (install / "work" / "rigs").mkdir(parents=True)
+        shutil.copy(_ROOT / "configs" / "sites" / "van-pipe-repair.yaml", install / "work" / "rigs")
+    return made[0], made[1]
+
+
+def _handed(install: Path, *arguments: str) -> bytes:
+    """Return what a command makes in an install of its own."""
+    environment = {**os.environ, "PYTHONPATH": str(install / "lib"), "COLUMNS": "80"}
+    environment.pop("FORCE_COLOR", None)
+    rig = install / "work" / "rigs" / "van-pipe-repair.yaml"
+    command = [sys.executable, "-m", "rigcheck", *(one.format(rig=rig) for one in arguments), "--day", _DAY]
+    return subprocess.run(
+        command, cwd=install / "work", env=environment, capture_output=True, timeout=120, check=False
+    ).stdout
+
+
+@pytest.mark.parametrize("what", _MADE)
+def test_two_installs_make_the_same_bytes_without_a_path_of_either(what: str, installs: tuple[Path, Path]) -> None:
+    one, other = (_handed(install, *_MADE[what]) for install in installs)
+    assert len(one) > 1_000
+    assert one == other
+    assert not any(str(install).encode() in one for install in installs)
