@@ -12,6 +12,7 @@ from rigcheck.facts.known import FactPlan, Purpose
 from rigcheck.quantity.interval import Interval, worked_out
 from rigcheck.quantity.wording import said_in_full, shown_number
 from rigcheck.rig.thing import Thing
+from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.limits import DatedLimit, in_force, told_under
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
@@ -51,14 +52,14 @@ class CompiledRules:
         """Return the rules that look at things of this kind, with their checks."""
         kept = self.compiled.get(thing.kind.name)
         if kept is None:
-            kept = self.compiled[thing.kind.name] = list(self._compile(thing.kind.lineage))
+            kept = self.compiled[thing.kind.name] = list(self._compile(thing.kind))
         return kept
 
-    def _compile(self, lineage: tuple[str, ...]) -> Iterable[tuple[Rule, Check | None, Check]]:
+    def _compile(self, kind: Kind) -> Iterable[tuple[Rule, Check | None, Check]]:
         check = self.judge.check
-        for kind in lineage:
-            for rule in self.by_kind.get(kind, ()):
-                yield rule, check(rule.concerns) if rule.concerns else None, check(rule.holds)
+        for base in kind.lineage:
+            for rule in self.by_kind.get(base, ()):
+                yield rule.at(kind), check(rule.concerns) if rule.concerns else None, check(rule.holds)
 
     def _has_limits(self, rule: Rule) -> bool:
         """A rule whose limit was withdrawn, or is not yet in force, does not apply."""

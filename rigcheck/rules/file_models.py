@@ -22,6 +22,7 @@ __all__ = [
     "LimitEntry",
     "LimitsFile",
     "RuleFile",
+    "SharperEntry",
     "TableEntry",
     "TablesFile",
     "ValueEntry",
@@ -41,6 +42,15 @@ class DifferingEntry(_Entry):
     drawn_from: str = Field(description="The document with its clause.")
 
 
+class SharperEntry(_Entry):
+    """What a rule about many kinds says more sharply of one of them."""
+
+    signal: Signal | None = Field(None, description="How grave a breach is at this kind.")
+    claim: str = Field("", description="What is right at this kind.")
+    harm: str = Field("", description="What happens at this kind.")
+    put_right: str = Field("", description="What to do at this kind.")
+
+
 class RuleFile(_Entry):
     """The shape of a rule file; keys in reading order."""
 
@@ -52,6 +62,9 @@ class RuleFile(_Entry):
     holds: Any = Field(description="The condition: facts and JSON Schema keywords.")
     harm: str = Field(min_length=10, description="What happens if it is not so.")
     put_right: str = Field(min_length=10, description="What to do.")
+    for_: dict[str, SharperEntry] = Field(
+        {}, alias="for", description="Of some kinds that have the trait: their own signal, claim, harm, cure."
+    )
     drawn_from: list[str] = Field(min_length=1, description="Documents with clause.")
     differs: list[DifferingEntry] = Field([], description="Texts that say otherwise than this rule.")
     may_be_conceded: bool | None = Field(

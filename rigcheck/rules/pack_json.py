@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import asdict, astuple
+from dataclasses import asdict, astuple, replace
 from typing import Any, Protocol
 
 from rigcheck.condition.pattern import EcmaPattern, ecma_pattern
@@ -30,7 +30,7 @@ from rigcheck.rig.vocabulary_file import (
 from rigcheck.rules.consequence import Consequence, Derived
 from rigcheck.rules.documents import ClauseEntry, Differing, DocumentEntry, Source, source_of_row
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
-from rigcheck.rules.rule import Rule
+from rigcheck.rules.rule import Rule, Signal
 from rigcheck.rules.tables import rows_of
 from rigcheck.rules.written_figure import WrittenFigure, WrittenWay
 from rigcheck.text.place import Place
@@ -298,14 +298,15 @@ def _rule_out(rule: Rule, sources: _Sources, folder: str) -> list[Any]:
         list(rule.facts),
         rule.may_be_conceded,
         sources.differing(rule.differs),
+        {kind: [one.signal, one.claim, one.harm, one.put_right] for kind, one in rule.sharper.items()},
     ]
 
 
 def _rule_in(one: list[Any], sources: list[Source], looked_at: Mapping[str, Kind], folder: str) -> Rule:
     name, path, claim, signal, kind, under, concerns, holds, harm, put_right, numbers, place, limits, *more = one
-    facts, may_be_conceded, differs = more
+    facts, may_be_conceded, differs, sharper = more
     file = f"{folder}/{path}"
-    return Rule(
+    rule = Rule(
         name=name,
         file=file,
         claim=claim,
@@ -324,6 +325,11 @@ def _rule_in(one: list[Any], sources: list[Source], looked_at: Mapping[str, Kind
         may_be_conceded=may_be_conceded,
         differs=_differing_in(differs, sources),
     )
+    return replace(rule, sharper={kind: _sharper_in(rule, *own) for kind, own in sharper.items()}) if sharper else rule
+
+
+def _sharper_in(rule: Rule, signal: Signal, claim: str, harm: str, put_right: str) -> Rule:
+    return replace(rule, signal=signal, claim=claim, harm=harm, put_right=put_right)
 
 
 def _derived_out(fact: Derived) -> list[Any]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from rigcheck.condition.tree import FactName, LimitName, Schema, every_clause
@@ -26,7 +26,8 @@ class Rule:
 
     `limits` and `facts` are the names that its conditions speak of, facts of whatever thing;
     `differs` are texts that say otherwise;
-    `cases` are read only when they are proven.
+    `cases` are read only when they are proven;
+    `sharper`: the rule as it is of some kinds that it looks at, with a signal word, harm or cure of their own.
     """
 
     name: str
@@ -46,6 +47,11 @@ class Rule:
     place: Place
     may_be_conceded: bool | None = None
     differs: tuple[Differing, ...] = ()
+    sharper: Mapping[str, Rule] = field(default_factory=dict)
+
+    def at(self, kind: Kind) -> Rule:
+        """Return the rule as it is of things of a kind."""
+        return next((self.sharper[name] for name in kind.lineage if name in self.sharper), self)
 
     @property
     def concedable(self) -> bool:

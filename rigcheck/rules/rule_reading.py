@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping as Map
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rigcheck.condition.parser import ConditionReader
 from rigcheck.rig.vocabulary import Vocabulary
@@ -11,8 +11,8 @@ from rigcheck.rules.consequence import Consequence, derived_facts
 from rigcheck.rules.documents import Differing, DocumentEntry, Source, UnknownSource, find_source
 from rigcheck.rules.file_models import ConsequenceFile, RuleFile
 from rigcheck.rules.rule import Rule, named_limits, read_facts
-from rigcheck.text.binding import bind, node_at
-from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.text.binding import bind, node_at, place_of
+from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text, with_article
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, read_yaml
 
@@ -42,7 +42,7 @@ class RuleReader:
         others = [self._source(("differs", i, "drawn_from"), root, reader) for i in range(len(model.differs))]
         if reader.faults:
             raise Refused(reader.faults)
-        return Rule(
+        rule = Rule(
             name=name,
             file=file,
             claim=model.claim,
@@ -63,13 +63,30 @@ class RuleReader:
                 Differing(one.says, source) for one, source in zip(model.differs, others, strict=True) if source
             ),
         )
+        return replace(rule, sharper=self._sharper(rule, model, root)) if model.for_ else rule
+
+    def _sharper(self, rule: Rule, model: RuleFile, root: Mapping) -> dict[str, Rule]:
+        known = [kind.name for kind in self.vocabulary.children_of(rule.kind.name)]
+        strays = [name for name in model.for_ if name not in known]
+        if strays:
+            write = f"Write a kind that is looked at as {with_article(rule.kind.name)}."
+            raise Refused(self._stray(name, root, rule.file, write, known) for name in strays)
+        return {
+            name: replace(rule, **{key: value for key, value in entry.model_dump().items() if value})
+            for name, entry in model.for_.items()
+        }
+
+    def _stray(self, name: str, root: Mapping, file: str, write: str, known: list[str]) -> Fault:
+        written = root.items["for"]
+        place = place_of(written.keys[name] if isinstance(written, Mapping) else written, file)
+        return Fault(place, f"{shown_text(name)} is no kind that the rule looks at.", write, nearest_word(name, known))
 
     def read_consequence(self, data: bytes, file: str, name: str) -> Consequence:
         """Return the consequence of a file. Raises `Refused` with all of its faults."""
         root = read_yaml(data, file)
         model = bind(ConsequenceFile, root, file, kept=("when", "then", "proven_by"))
         assert isinstance(root, Mapping)
-        kind = self.vocabulary.kinds.get(model.looks_at)
+        kind = self.vocabulary.looked_at.get(model.looks_at)
         if kind is None:
             raise Refused([self._no_kind(model, root, file)])
         reader = ConditionReader(file, self.vocabulary, self.limits, kind)

@@ -140,7 +140,7 @@ def _types_of(model: Any) -> dict[str, Any]:
     if is_dataclass(model):
         hints = get_type_hints(model)
         return {field.name: hints[field.name] for field in fields(model)}
-    return {name: field.annotation for name, field in getattr(model, "model_fields", {}).items()}
+    return {field.alias or name: field.annotation for name, field in getattr(model, "model_fields", {}).items()}
 
 
 def _model_in(annotation: Any) -> Any:

@@ -61,12 +61,8 @@ _NO_RULE = {  # why no rule of a rig judges the same deed, and the steps that it
 }
 
 _FAMILIES = """
-arresters/arrester_is_for_its_gas
-arresters/non_return_valve_is_for_its_gas
-manifolds/coupler_is_for_its_gas
-manifolds/manifold_is_for_its_gas
-manifolds/pigtail_is_for_its_gas
-regulators/regulator_is_for_its_gas
+parts/part_is_marked_for_the_gas_of_its_line
+parts/part_is_marked_among_others_for_the_gas_of_its_line
 regulators/gauge_is_for_its_gas
 hoses/fuel_and_oxygen_keep_their_own_hoses
 cylinders/cylinder_holds_the_gas_of_its_line

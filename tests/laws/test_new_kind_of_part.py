@@ -18,7 +18,8 @@ from rigcheck.rules.pack import Pack
 from rigcheck.tasks.calculation_sheet import Calculated, Calculation, calculate_rig
 
 DAY = date(2026, 11, 25).toordinal()
-KIND = "{kind: strainer, is_a: part, means: A sieve that keeps grit out of the torch., facts: {mesh: {measure: length, "
+KIND = "{kind: strainer, is_a: part, traits: [marked for gas], means: A sieve that keeps grit out of the torch., "
+KIND += "facts: {mesh: {measure: length, "
 KIND += "least: 1/100 mm, greatest: 10 mm, means: Width of its mesh., ask: How wide is its mesh?}}}"
 RIG = """\
 rig: One with a strainer
@@ -81,6 +82,36 @@ def test_what_its_table_states_is_taken_off_what_reaches_the_torch(company: Pack
     # By hand, in bar abs: (5/6)^2 (7.01^2 - 6.91^2) = 0.97, (5/6)^2 (7.01^2 - 6.41^2) = 5.59, and 0.49 of the hose:
     # sqrt(7.01^2 - 0.97 - 0.49) - sqrt(7.01^2 - 5.59 - 0.49) = 6.91 - 6.57.
     assert little.hi - much.hi == pytest.approx(0.344e5, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("facts", "rule"),
+    [
+        ("rated_pressure: 5.9 bar", "pressure/part_stands_what_is_let_on_it"),
+        ("gas: acetylene", "parts/part_is_marked_for_the_gas_of_its_line"),
+        ("approved: no", "parts/part_is_approved"),
+        ("condition: cracked", "parts/part_is_sound"),
+        ("factory_made: no", "parts/part_is_as_its_maker_supplied_it"),
+        ("repaired_by: user", "parts/part_was_repaired_by_competent_hands"),
+        ("service_until: 2026-11-24", "parts/part_is_within_its_last_day"),
+        ("due_tag: no", "parts/part_tells_when_it_is_due"),
+        ("tested: 2026-01, test_result: failed", "parts/part_passed_its_last_test"),
+        ("tested: 2026-01, tested_by: user", "parts/part_was_tested_by_a_competent_person"),
+        ("oil_free: no", "materials/oxygen_part_is_free_of_oil"),
+    ],
+)
+def test_a_defect_that_is_stated_of_it_is_found_by_the_rule_of_its_trait(company: Pack, facts: str, rule: str) -> None:
+    findings = _inspected(company, facts).findings
+    assert rule in {one.rule for one in findings if one.thing == "oxygen strainer"}
+
+
+def test_all_that_its_traits_bring_is_asked_of_it(company: Pack) -> None:
+    traits = [one for one in company.vocabulary.kinds["strainer"].lineage if one in company.vocabulary.traits]
+    brought = {name for trait in traits for name, one in company.vocabulary.traits[trait].facts.items()}
+    stated = {name for name in brought if not company.vocabulary.kinds["strainer"].facts[name].computed}
+    # what is asked only where the gas or another answer calls for it
+    later = {"copper_share", "oxygen_clean", "tested_by", "test_result", "made"}
+    assert stated - later - {"name", "tag"} <= _asked(_inspected(company))
 
 
 def test_it_is_a_word_of_the_kinds_of_part_of_its_line(company: Pack) -> None:

@@ -44,11 +44,14 @@ def _part(rig: Rig, line: int, kind: str, nth: int = 0) -> dict[str, Any]:
     return parts[_index(parts, kind, nth)][kind]  # type: ignore[no-any-return]
 
 
+_UNDATED = {"tested": "none", "service_until": "none", "due_tag": "true"}
+
+
 def _valve(gas: str, rated: str) -> dict[str, Any]:
     made = {"made": "2025-02", "service_until": "2030-02", "due_tag": "true", "condition": "sound", "oil_free": "true"}
     sound = {"approved": "true", "factory_made": "true", "repaired_by": "nobody", "tight_against_outside": "true"}
     own = {"gases": [gas], "standard": "ISO 5175-2", "direction": "with-flow", "flow_rating": "8 m3/h"}
-    return own | made | sound | {"rated_drop": "0.02 bar", "rated_pressure": rated, "copper_share": "60 %"}
+    return own | _UNDATED | made | sound | {"rated_drop": "0.02 bar", "rated_pressure": rated, "copper_share": "60 %"}
 
 
 def _check_valves_at_the_torch(rig: Rig) -> None:
@@ -175,10 +178,10 @@ def _bank_of_two(rig: Rig) -> None:
     for line, gas in enumerate(("acetylene", "oxygen")):
         parts = _parts(rig, line)
         cylinder, joint = parts[0], parts[1]
-        lead = {"gas": gas, "length": "1 m", "bore": "5 mm", "burst_pressure": "1200 bar", "restrained": "true"}
+        lead = {"gas": gas, "length": "1 m", "burst_pressure": "1200 bar", "restrained": "true"}
         lead |= {"made_of": "stainless-tube", "rated_pressure": "300 bar", "kinked": "false", "condition": "sound"}
         lead |= {"oil_free": "true", "approved": "true", "factory_made": "true", "repaired_by": "nobody"}
-        lead |= {"tight_against_outside": "true", "copper_share": "5 %", "oxygen_clean": "true"}
+        lead |= _UNDATED | {"tight_against_outside": "true", "copper_share": "5 %", "oxygen_clean": "true"}
         arrester = deepcopy(_part(rig, line, "arrester")) | {"rated_pressure": "25 bar"}
         run = [cylinder, joint, {"pigtail": lead}, *([{"arrester": arrester}] if gas == "acetylene" else [])]
         for one in run[:1]:
@@ -192,7 +195,7 @@ def _bank_of_two(rig: Rig) -> None:
         manifold |= {"other_manifold_distance": "20 m", "barrier_height": "none", "barrier_rating": "none"}
         manifold |= {"indoors": "false", "placed": "open-air", "open_flame_near": "false", "proof_medium": "nitrogen"}
         manifold |= {"approved": "true", "factory_made": "true", "oil_free": "true", "condition": "sound"}
-        manifold |= {"tight_against_outside": "true", "copper_share": "60 %", "repaired_by": "nobody"}
+        manifold |= _UNDATED | {"tight_against_outside": "true", "copper_share": "60 %", "repaired_by": "nobody"}
         manifold |= {"oxygen_clean": "true"} if gas == "oxygen" else {}
         manifold["branches"] = [{"parts": deepcopy(run)}, {"parts": deepcopy(run)}]
         parts[0:2] = [{"manifold": manifold}]

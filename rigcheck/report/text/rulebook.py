@@ -56,6 +56,9 @@ def rule_lines(rule: Rule, benches: Mapping[str, CompiledRules], cases: Iterable
         ("harm", rule.harm),
         ("do", rule.put_right),
     ]
+    rows += [
+        (kind, f"{own.signal.upper()}. {own.claim} {own.harm} {own.put_right}") for kind, own in rule.sharper.items()
+    ]
     rows += _source_rows(rule)
     rows += [("limit", text) for name in rule.limits for text in _limit_rows(name, benches)]
     rows += [("case", f"{case.name}: {case.verdict}") for case in cases]

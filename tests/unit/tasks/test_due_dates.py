@@ -42,7 +42,7 @@ RIG = """\
 rig: Old set
 lines:
   - gas: oxygen
-    parts: [{{cylinder: {{{cylinder}}}}}, {{hose: {{{hose}}}}}]
+    parts: [{{cylinder: {{{cylinder}}}}}, {{hose: {{{hose}}}}}, {{arrester: {{{arrester}}}}}]
 torch: {{}}
 """
 
@@ -55,7 +55,9 @@ def yard(folder: RulesFolder) -> RulesFolder:
 
 def listed(yard: RulesFolder, holds: str, *, kind: str = "hose", code: str = "", **facts: str) -> DueList:
     yard.write("due/one.yaml", RULE.format(kind=kind, holds=holds))
-    rig = load_rig(RIG.format(**{"cylinder": "", "hose": ""} | facts).encode(), "old.yaml", yard.pack().vocabulary)
+    rig = load_rig(
+        RIG.format(**{"cylinder": "", "hose": "", "arrester": ""} | facts).encode(), "old.yaml", yard.pack().vocabulary
+    )
     return due_dates(rig, yard.pack(), day=DAY, local_code=code)
 
 
@@ -196,9 +198,9 @@ holds:
 
 def test_every_thing_of_a_list_has_its_own_day(yard: RulesFolder) -> None:
     holds = "holds: {parts: {items: {age: {not: {type: number, exclusiveMinimum: {limit: hose_life}}}}}}"
-    found = listed(yard, holds, kind="line", cylinder="made: 2024-02-29", hose="made: 2025-06-30")
+    found = listed(yard, holds, kind="line", arrester="made: 2024-02-29", hose="made: 2025-06-30")
     assert [(due.thing, iso(due.first)) for due in found.dues] == [
-        ("oxygen cylinder", "2029-02-28"),
+        ("oxygen arrester", "2029-02-28"),
         ("oxygen hose", "2030-06-30"),
     ]
 
