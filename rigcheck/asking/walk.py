@@ -100,7 +100,10 @@ def walk_of(
     closed, hot = frozenset(put_down), frozenset(after_find)
     least = GRAVITY[only] if only else 0
     drafts: dict[tuple[object, ...], _Draft] = {}
+    spoken_of = {path for path, _ in closed}
     for key, one in found.facts.items():
+        if key[1] == "kind" and key[0] in spoken_of:  # somebody was there, and told what he could
+            continue
         if key not in closed and (GRAVITY[one.signal] >= least or key[0] in hot):
             _enter(drafts, looks, key, one, alone=key[0] in hot)
     pages = [(draft.station, _page(draft, looks)) for draft in drafts.values()]
@@ -140,10 +143,11 @@ def _graver(one: OpenFact, other: OpenFact) -> OpenFact:
 
 def _asked_for(looks: Looks, one: OpenFact) -> str | None:
     """Return the fact that is asked after; whether a thing is there at all is known once anything of it was seen."""
+    lineage = one.thing.kind.lineage
     if one.name != "kind":
-        return one.name if looks.answering(one.thing.kind.lineage, one.name) else None
-    first = next(looks.for_kind(one.thing.kind.lineage), None)
-    return next(iter(first.facts), None) if first else None
+        return one.name if looks.answering(lineage, one.name) else None
+    listed = sorted(looks.for_kind(lineage), key=lambda look: look.act not in ("look", "touch"))
+    return next((name for look in listed for name in look.facts if look in looks.answering(lineage, name)), None)
 
 
 def _page(draft: _Draft, looks: Looks) -> Page:

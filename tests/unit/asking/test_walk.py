@@ -168,3 +168,10 @@ def test_the_last_page_asks_once_more_what_may_have_changed(pack: Pack) -> None:
     again = [one for one in went.pages if one.again]
     assert [one.facts for one in again] == [("secured",)]
     assert went.pages[-1].again
+
+
+def test_a_thing_that_nobody_could_tell_anything_of_is_not_asked_after_for_ever(pack: Pack) -> None:
+    went = Round(b"rig: a set\nstandard_rig: air-aspirated-propane-brazing\n", pack, only="danger")
+    end = walked(went, cannot_tell, most=200)
+    assert end.next_page is None
+    assert len({page.key for page in went.pages}) == len(went.pages)
