@@ -150,7 +150,7 @@ def _day_option(parser: argparse.ArgumentParser, what: str) -> None:
 
 def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "inspect", "judge rig descriptions, and records of work")
-    told = "a rig file, a record file, a folder of them, or - for input"
+    told = "a rig file, a record or register file, a folder of them, or - for input"
     parser.add_argument("paths", metavar="PATH", nargs="+", help=told)
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
     _evidence_options(parser)
@@ -287,7 +287,8 @@ def _compare(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 def _due(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "due", "list by day what falls due on all rigs")
-    parser.add_argument("paths", metavar="PATH", nargs="+", help="a rig file, a folder of them, or - for input")
+    told = "a rig file, a register file, a folder of them, or - for input"
+    parser.add_argument("paths", metavar="PATH", nargs="+", help=told)
     parser.add_argument("--within", metavar="TIME", help="only what falls due by then, as 90d or '3 month'")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="by the limits of this code, whatever a rig names")
     _evidence_options(parser)

@@ -34,6 +34,7 @@ def due_of_row(row: str) -> Due:
         rule_place=Place(*due.rule_place),
         later_by=tuple(due.later_by),
         presumes=tuple(due.presumes),
+        also_in=tuple(due.also_in),
     )
 
 

@@ -19,6 +19,7 @@ from rigcheck.judge.judged import Judged, judge
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.notation import NotRead, read_quantity
 from rigcheck.quantity.truth import FALSE
+from rigcheck.rig.register import REGISTER
 from rigcheck.rig.thing import Rig, Thing, Wanted
 from rigcheck.rules.documents import Source, sources_under
 from rigcheck.rules.pack import Pack
@@ -37,6 +38,8 @@ class Due(NamedTuple):
     `interval` counts the days from the stated day to `first`.
     `judged_under` is the local code of the rig; `because` says why a folder of one's own changed the limit.
     `later_by` names facts that are not stated and could put the day off; `presumes` those that it takes as met.
+    `tag` is that of the thing, if it bears one: it is one thing in however many rigs, and `also_in` names the others.
+    `on_record`: `rig` names a register, and no rig that was read has the thing.
     """
 
     first: int
@@ -61,6 +64,16 @@ class Due(NamedTuple):
     interval: int
     later_by: tuple[str, ...] = ()
     presumes: tuple[str, ...] = ()
+    tag: str = ""
+    also_in: tuple[str, ...] = ()
+    on_record: bool = False
+
+    @property
+    def same_as(self) -> tuple[str, ...] | None:
+        """What two dates of one tagged thing have in common, whatever rigs they were met in; None without a tag."""
+        if not self.tag:
+            return None
+        return self.tag, self.rule, self.fact, self.stated, self.limit, self.judged_under, str(self.first)
 
 
 class Undated(NamedTuple):
@@ -74,6 +87,7 @@ class Undated(NamedTuple):
     absent: bool
     rules: tuple[str, ...]
     place: Place
+    tag: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,7 +203,7 @@ class _Teller:
             first=end.first,
             last=end.last,
             rig=self.rig.title,
-            thing=end.owner.label,
+            thing=_called(end.owner),
             kind=end.owner.kind.name,
             fact=_spoken(end.fact),
             stated=value_words(end.owner.facts[end.fact]),
@@ -208,6 +222,8 @@ class _Teller:
             interval=end.first - int(end.owner.facts[end.fact].lo),
             later_by=_spoken_all(end.later_by),
             presumes=_spoken_all(end.presumes),
+            tag=end.owner.tag,
+            on_record=self.rig.root.kind.name == REGISTER,
         )
 
 
@@ -223,7 +239,13 @@ def _one_undated(rig: Rig, end: Deadline, rules: tuple[str, ...]) -> Undated:
     owner = end.owner
     ask = owner.kind.facts[end.fact].entry.ask
     place = rig.place(owner, end.fact)
-    return Undated(rig.title, owner.label, owner.kind.name, _spoken(end.fact), ask, end.absent, rules, place)
+    kind, fact = owner.kind.name, _spoken(end.fact)
+    return Undated(rig.title, _called(owner), kind, fact, ask, end.absent, rules, place, owner.tag)
+
+
+def _called(thing: Thing) -> str:
+    """Return what a thing is called: by its tag, which stays where it goes, or else by its place in the rig."""
+    return f"{thing.kind.name} {thing.tag}" if thing.tag else thing.label
 
 
 def _spoken_all(wanted: tuple[Wanted, ...]) -> tuple[str, ...]:

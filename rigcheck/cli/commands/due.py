@@ -5,26 +5,22 @@ from __future__ import annotations
 import json
 from argparse import Namespace
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
-from pathlib import Path
 from tempfile import TemporaryFile
 
 from rigcheck.cli.console import ProblemFound, complain
-from rigcheck.cli.due_rows import RowStore, due_of_row, due_row
+from rigcheck.cli.due_file import DueTask, FoundDates, dates_in, loaded_dues, refused_dates
+from rigcheck.cli.due_rows import RowStore, due_of_row
 from rigcheck.cli.evidence_input import parted
-from rigcheck.cli.inputs import holds_record, rig_bytes, rig_files, shown_name
+from rigcheck.cli.inputs import rig_files
 from rigcheck.cli.output import chosen_form, hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
-from rigcheck.cli.site_input import holds_site, read_premises, read_rig
 from rigcheck.cli.workers import Work, over_files
-from rigcheck.procedure.record_reader import read_record
 from rigcheck.quantity.notation import NotRead
 from rigcheck.report.due.due_text import DueTally, due_lines
 from rigcheck.report.text.inspection_text import refusal_lines
 from rigcheck.report.text.layout import Line, plain_text
-from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
-from rigcheck.tasks.due_dates import Due, Undated, due_dates, horizon, within
+from rigcheck.tasks.due_dates import Due, horizon
 from rigcheck.text.faults import Fault
 
 __all__ = ["run"]
@@ -35,7 +31,8 @@ _JSON_HEAD = '{\n "form": "rigcheck due'
 
 def run(parsed: Namespace) -> int:
     """List what falls due; return 0, 1 (something is overdue) or 2 (something unreadable). Raises `ProblemFound`."""
-    files = parted(rig_files(parsed.paths)).rigs
+    named = parted(rig_files(parsed.paths))
+    files = [*named.rigs, *named.registers]  # a thing is told of with the rigs that have it
     form = _form(parsed)
     listing = _Listing(parsed, chosen_pack(parsed), form)
     if parsed.output is not None:
@@ -79,33 +76,53 @@ class _Listing:
         self.tally = DueTally(day, _until(parsed.within, day))
         folders = tuple(map(str, pack_folders(parsed)))
         code, register = parsed.local_code or "", parsed.register or ""
-        self.task = _Task(folders, day, code, self.tally.until, form == "json", register, pack)
+        self.task = DueTask(folders, day, code, self.tally.until, form == "json", register, pack)
         self.rows = RowStore()
+        self.met: dict[tuple[str, ...], list[str]] = {}
+        self.tests: set[tuple[str, ...]] = set()  # what a rig has, it is told of by its own code, and not once more
         self.undated = TemporaryFile("w+", encoding="utf-8")  # noqa: SIM115  it goes when the listing does
         self.faults: list[tuple[str, tuple[Fault, ...]]] = []
 
     def read(self, files: list[str]) -> None:
         """Read every file, on all cores where they are many."""
-        for found in over_files(Work(_found, _refused, _loaded), self.task, files, self.task.plain()):
+        for found in over_files(Work(dates_in, refused_dates, loaded_dues), self.task, files, self.task.plain()):
             self._keep(found)
 
-    def _keep(self, found: _Found) -> None:
+    def _keep(self, found: FoundDates) -> None:
         tally = self.tally
         if found.faults:
             tally.refused += 1
             self.faults.append((found.file, found.faults))
         tally.rigs += found.rigs
-        tally.overdue += found.overdue
-        tally.to_come += len(found.rows) - found.overdue
-        tally.later += found.later
+        tally.registers += found.registers
         tally.undated.update(found.counts)
-        for row in found.rows:
-            self.rows.add(row)
+        for same_as, when, row in found.rows:
+            if same_as is None or self._is_new(same_as, found):
+                setattr(tally, when, getattr(tally, when) + 1)
+                if when != "later":
+                    self.rows.add(row)
         self.undated.writelines(f"{one}\n" for one in found.undated)
+        for same_as, counted, one in found.undated_by_tag:
+            if self._is_new(same_as, found):
+                tally.undated[counted] += 1
+                self.undated.write(f"{one}\n" if one else "")
+
+    def _is_new(self, same_as: tuple[str, ...], found: FoundDates) -> bool:
+        """Whether a date of a tagged thing was met in no file before; the rigs that it was met in are kept."""
+        test = same_as[:3]
+        is_new = same_as not in self.met and not (found.registers and test in self.tests)
+        self.tests.add(test)
+        met = self.met.setdefault(same_as, [])
+        if found.rigs and found.rig not in met:
+            met.append(found.rig)
+        return is_new
 
     def dues(self) -> Iterator[Due]:
         """Yield every date in order."""
-        return map(due_of_row, self.rows.sorted_rows())
+        for row in self.rows.sorted_rows():
+            due = due_of_row(row)
+            met = self.met.get(due.same_as or (), ())
+            yield due._replace(also_in=tuple(met[1:])) if len(met) > 1 else due
 
     def parts(self) -> Iterator[str]:
         """Yield the listing in its form, piece by piece."""
@@ -128,78 +145,6 @@ def _until(text: str | None, day: int) -> int | None:
         return None if text is None else horizon(day, text)
     except NotRead as error:
         raise ProblemFound(f"--within: {error.wrong} {error.write}") from None
-
-
-# --- one file, in this process or in a worker ---
-
-
-_Plain = tuple[tuple[str, ...], int, str, int | None, bool, str]
-
-
-@dataclass(frozen=True, slots=True)
-class _Task:
-    folders: tuple[str, ...]
-    day: int
-    local_code: str
-    until: int | None
-    with_undated: bool
-    register: str
-    pack: Pack
-
-    def plain(self) -> _Plain:
-        """Return what goes to a worker, which reads the pack itself."""
-        return self.folders, self.day, self.local_code, self.until, self.with_undated, self.register
-
-
-def _loaded(plain: _Plain) -> _Task:
-    return _Task(*plain, load_pack(*map(Path, plain[0])))
-
-
-@dataclass(slots=True)
-class _Found:
-    """What one file gave: rows of dates, JSON of days that are not known (where wanted), counts, faults."""
-
-    file: str
-    rows: list[str]
-    undated: list[str]
-    counts: dict[tuple[str, str, bool], int]
-    rigs: int = 0
-    overdue: int = 0
-    later: int = 0
-    faults: tuple[Fault, ...] = ()
-
-
-def _found(task: _Task, name: str) -> _Found:
-    data = rig_bytes(name)
-    if holds_record(data):  # a record of work has no dated parts of its own
-        read_record(data, shown_name(name))
-        return _Found(name, [], [], {})
-    if holds_site(data):
-        rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
-    else:
-        rig = read_rig(data, name, task.pack, task.register)
-    listed = due_dates(rig, task.pack, day=task.day, local_code=task.local_code)
-    dues = [due for due in listed.dues if within(due, task.until)]
-    found = _Found(name, [due_row(due) for due in dues], [], _counts(listed.undated), 1)
-    found.overdue = sum(due.first < task.day for due in dues)
-    found.later = len(listed.dues) - len(dues)
-    if task.with_undated:
-        from rigcheck.report.json.due_json import undated_entry  # the other forms start without it
-
-        found.undated = [undated_entry(one).model_dump_json() for one in listed.undated]
-    return found
-
-
-def _refused(task: _Task, name: str, faults: tuple[Fault, ...]) -> _Found:
-    return _Found(shown_name(name), [], [], {}, faults=faults)
-
-
-def _counts(undated: tuple[Undated, ...]) -> dict[tuple[str, str, bool], int]:
-    counts: dict[tuple[str, str, bool], int] = {}
-    for one in undated:
-        key = (one.kind, one.fact, one.absent)
-        counts[key] = counts.get(key, 0) + 1
-    return counts
 
 
 # --- the forms; each is imported when it is made: the others start without it ---

@@ -13,7 +13,7 @@ from uuid import NAMESPACE_URL, uuid5
 from icalendar import Alarm, Calendar, Event
 
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.due.due_text import DueTally, due_alike, left_words, limit_words, things_words
+from rigcheck.report.due.due_text import DueTally, due_alike, left_words, limit_words, rigs_words, things_words
 from rigcheck.report.text.citations import cited
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.tasks.due_dates import Due, days_left
@@ -54,12 +54,14 @@ def _event(alike: list[Due], day: int) -> Event:
     due = alike[0]
     event = _whole_day(due.first, day, _uid(due))
     state = "overdue" if days_left(due, day) < 0 else "due"
-    event.add("summary", harmless(f"{due.signal.upper()}, {state}: {things_words(alike)} ({due.fact}), rig {due.rig}"))
+    event.add(
+        "summary", harmless(f"{due.signal.upper()}, {state}: {things_words(alike)} ({due.fact}), {rigs_words(due)}")
+    )
     event.add("description", _plain_lines(_description(alike, day)))
     event.add("categories", [due.signal.upper(), state])
     before = _days_before(due)
     if before and due.first >= day:
-        event.add_component(_alarm(before, harmless(f"Due in {before} days: {things_words(alike)}, rig {due.rig}")))
+        event.add_component(_alarm(before, harmless(f"Due in {before} days: {things_words(alike)}, {rigs_words(due)}")))
     return event
 
 
@@ -111,9 +113,13 @@ def _description(alike: list[Due], day: int) -> Iterator[str]:
 
 
 def _uid(due: Due) -> str:
-    """Return a name that stays: by file (as it was named), thing, rule and fact, not by day."""
+    """Return a name that stays: by file (as it was named), thing, rule and fact, not by day.
+
+    A tagged thing keeps its own wherever it goes, under the same local code.
+    """
     file = normpath(due.place.file).replace("\\", "/")
-    return str(uuid5(NAMESPACE_URL, "\n".join(("rigcheck due", file, due.rig, due.thing, due.rule, due.fact))))
+    of = (due.judged_under, due.tag) if due.tag else (due.rig, due.thing)
+    return str(uuid5(NAMESPACE_URL, "\n".join(("rigcheck due", file, *of, due.rule, due.fact))))
 
 
 def _plain_lines(lines: Iterable[str]) -> str:

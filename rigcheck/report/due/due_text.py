@@ -13,10 +13,11 @@ from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.tasks.due_dates import Due, days_left
 
-__all__ = ["DueTally", "due_alike", "due_lines", "left_words", "limit_words", "things_words"]
+__all__ = ["DueTally", "due_alike", "due_lines", "left_words", "limit_words", "rigs_words", "things_words"]
 
 _COLUMN = 12
 _MOST_SOURCES = 3
+_MOST_TAGS = 8
 
 
 @dataclass(slots=True)
@@ -30,6 +31,7 @@ class DueTally:
     day: int
     until: int | None = None
     rigs: int = 0
+    registers: int = 0
     refused: int = 0
     overdue: int = 0
     to_come: int = 0
@@ -45,9 +47,13 @@ class DueTally:
 
 
 def due_alike(dues: Iterable[Due]) -> Iterator[list[Due]]:
-    """Yield sorted due dates that read the same of several things of one rig as one."""
-    for _, group in groupby(dues, key=lambda due: (due.first, due.place.file, due.rule, due.fact, due.stated)):
+    """Yield sorted due dates that read the same of several things of one rig, or of the same rigs, as one."""
+    for _, group in groupby(dues, key=_read_alike):
         yield list(group)
+
+
+def _read_alike(due: Due) -> tuple[object, ...]:
+    return due.first, due.place.file, due.rule, due.fact, due.stated, due.rig, due.also_in
 
 
 def due_lines(dues: Iterable[Due], tally: DueTally, width: int) -> Iterator[Line]:
@@ -73,9 +79,21 @@ def left_words(due: Due, day: int) -> str:
 
 
 def things_words(alike: list[Due]) -> str:
-    """Return the things that fall due together: the first by name."""
+    """Return the things that fall due together: the first by name, and some more by their tags."""
+    tags = list(dict.fromkeys(one.tag for one in alike if one.tag))
+    if len(tags) > 1:
+        further = f" and {len(alike) - _MOST_TAGS} more" if len(alike) > _MOST_TAGS else ""
+        return ", ".join([alike[0].thing, *tags[1:_MOST_TAGS]]) + further
     more = f" and {len(alike) - 1} more" if len(alike) > 1 else ""
     return f"{alike[0].thing}{more}"
+
+
+def rigs_words(due: Due) -> str:
+    """Return where a thing is: in which rigs, or on record alone."""
+    if due.on_record:
+        return f"on record in “{due.rig}”"
+    others = f", also in {', '.join(f'“{one}”' for one in due.also_in)}" if due.also_in else ""
+    return f"rig “{due.rig}”{others}"
 
 
 def limit_words(due: Due) -> str:
@@ -89,7 +107,9 @@ def limit_words(due: Due) -> str:
 
 def _head(tally: DueTally) -> str:
     until = "" if tally.until is None else f" by {shown_day(tally.until)}"
-    told = f"Due dates{until}, seen from {shown_day(tally.day)}: {counted(tally.rigs, 'rig')}"
+    read = [counted(tally.rigs, "rig")] if tally.rigs or not tally.registers else []
+    read += [counted(tally.registers, "register")] if tally.registers else []
+    told = f"Due dates{until}, seen from {shown_day(tally.day)}: {' and '.join(read)}"
     told += f", {tally.refused} not read" if tally.refused else ""
     listed = f"{tally.overdue} overdue, {tally.to_come} to come"
     return f"{told}; {listed}{f', {tally.later} later' if tally.later else ''}."
@@ -97,7 +117,7 @@ def _head(tally: DueTally) -> str:
 
 def _entry(alike: list[Due], day: int, width: int) -> Iterator[Line]:
     due = alike[0]
-    told = f"{left_words(due, day)}: {things_words(alike)}, rig “{due.rig}”"
+    told = f"{left_words(due, day)}: {things_words(alike)}, {rigs_words(due)}"
     yield from labelled(shown_day(due.first), told, width, column=_COLUMN, style="stress" if due.first < day else "")
     yield from labelled("", f"{limit_words(due)}; {cited(due.sources, _MOST_SOURCES)}", width, column=_COLUMN)
     for note in _notes(due):

@@ -21,7 +21,7 @@ __all__ = ["TABLE_HEAD", "due_table"]
 _COLUMNS = (
     *("due", "at_the_latest", "days_left", "state", "signal", "rig", "thing", "fact", "stated"),
     *("limit", "limit_name", "local_code", "judged_under", "drawn_from", "rule", "claim", "put_right"),
-    *("could_put_it_off", "presumed", "file", "line", "column", "count", "caution"),
+    *("could_put_it_off", "presumed", "file", "line", "column", "count", "tag", "also_in", "caution"),
 )
 TABLE_HEAD = ",".join(_COLUMNS)
 """The first row: how our own tables begin."""
@@ -65,6 +65,8 @@ def _cells(due: Due, day: int) -> Mapping[str, str | int]:
         "line": due.place.line,
         "column": due.place.column,
         "count": 1,
+        "tag": due.tag,
+        "also_in": "; ".join(due.also_in),
         "caution": CAUTION,
     }
 

@@ -31,7 +31,9 @@ class DueOut(Out):
     at_the_latest: str = Field(pattern=_DAY, description="Later than `due` where only a month or a year was stated.")
     days_left: int = Field(description="Below zero once it is overdue.")
     state: Literal["overdue", "to come"]
-    rig: str
+    rig: str = Field(description="Of a tagged thing that no rig has, the register.")
+    also_in: list[str] = Field([], description="Of a tagged thing, the other rigs that have it.")
+    tag: str = ""
     thing: str
     kind: str
     fact: str
@@ -56,6 +58,7 @@ class UndatedOut(Out):
     """A day that a rule counts from and that is not known."""
 
     rig: str
+    tag: str = ""
     thing: str
     kind: str
     fact: str
@@ -78,6 +81,7 @@ class DueTotals(Out):
     """How much there is of what."""
 
     rigs: int
+    registers: int = 0
     refused: int
     overdue: int
     to_come: int
@@ -113,6 +117,8 @@ def due_entry(due: Due, day: int) -> DueOut:
         days_left=left,
         state="overdue" if left < 0 else "to come",
         rig=due.rig,
+        also_in=list(due.also_in),
+        tag=due.tag,
         thing=due.thing,
         kind=due.kind,
         fact=due.fact,
@@ -138,6 +144,7 @@ def undated_entry(one: Undated) -> UndatedOut:
     """Return the JSON form of a day that is not known."""
     return UndatedOut.model_construct(
         rig=one.rig,
+        tag=one.tag,
         thing=one.thing,
         kind=one.kind,
         fact=one.fact,
@@ -153,6 +160,7 @@ def due_totals(tally: DueTally) -> DueTotals:
     counts = sorted(tally.undated.items(), key=lambda one: (-one[1], one[0]))
     return DueTotals(
         rigs=tally.rigs,
+        registers=tally.registers,
         refused=tally.refused,
         overdue=tally.overdue,
         to_come=tally.to_come,

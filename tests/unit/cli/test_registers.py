@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
+from icalendar import Calendar
 
 from .conftest import HELD, Run
 
@@ -61,3 +62,68 @@ def test_a_register_that_cannot_be_read_is_told_and_the_rest_is_judged(run: Run,
     assert ran.code == 2
     assert "'hose-21' is no kind of this register." in " ".join(ran.out.split())
     assert "Rig “Leaning set”" in ran.out
+
+
+# --- what falls due ---
+
+
+def fleet(stores: Path) -> Path:
+    """Two rigs that have the same hose, beside the register that has more."""
+    for name, code in (("a", "uk"), ("b", "uk")):
+        hose = HELD.replace("hose]", "{hose: {tag: H-0231}}]", 1).replace("Leaning set", f"set {name}")
+        (stores.parent / f"{name}.yaml").write_text(f"{hose}local_code: {code}\nregister: register\n")
+    return stores.parent
+
+
+def test_a_thing_in_two_rigs_and_on_record_falls_due_once_and_its_rigs_are_named(run: Run, stores: Path) -> None:
+    report = json.loads(run("due", fleet(stores), *_DAY, "--format", "json").out)
+    hose = [one for one in report["dues"] if one["tag"] == "H-0231"]
+    assert [(one["thing"], one["rig"], one["also_in"]) for one in hose] == [("hose H-0231", "set a", ["set b"])]
+    assert hose[0]["at"]["file"] == str(stores / "kinds.yaml")
+    known = [(one["tag"], one["fact"]) for one in report["undated"] if one["tag"]]
+    assert len(known) == len(set(known)) == 2
+    counted = report["totals"]
+    assert (counted["rigs"], counted["registers"]) == (2, 1)
+    assert counted["overdue"] + counted["to_come"] == len(report["dues"])
+    assert sum(one["count"] for one in counted["undated"]) == len(report["undated"])
+
+
+def test_a_rig_under_another_code_has_a_row_of_its_own(run: Run, stores: Path) -> None:
+    folder = fleet(stores)
+    other = (folder / "b.yaml").read_text().replace("local_code: uk", "local_code: us")
+    (folder / "b.yaml").write_text(other)
+    report = json.loads(run("due", folder, *_DAY, "--format", "json").out)
+    rows = [one for one in report["dues"] if one["tag"] == "H-0231"]
+    assert [(one["rig"], one["judged_under"], one["also_in"]) for one in rows] == [
+        ("set a", "uk", []),
+        ("set b", "us", []),
+    ]
+
+
+def test_what_no_rig_has_falls_due_on_record(run: Run, stores: Path) -> None:
+    ran = run("due", fleet(stores), *_DAY)
+    told = " ".join(ran.out.split())
+    assert "2 rigs and 1 register" in told
+    assert "regulator R-1, on record in “invented harbour stores”" in told
+    assert "hose H-0231, rig “set a”, also in “set b”" in told
+
+
+def test_a_register_alone_has_due_dates_and_what_lies_further_off_is_counted_once(run: Run, stores: Path) -> None:
+    ran = run("due", stores, *_DAY, "--within", "1 year", "--format", "json")
+    counted = json.loads(ran.out)["totals"]
+    both = json.loads(run("due", fleet(stores), *_DAY, "--within", "1 year", "--format", "json").out)["totals"]
+    assert counted["later"] == both["later"] >= 2
+
+
+def test_the_calendar_and_the_table_keep_a_tagged_thing_apart(run: Run, stores: Path) -> None:
+    folder = fleet(stores)
+    table = run("due", folder, *_DAY, "--format", "csv").out
+    assert any(",H-0231,set b," in line for line in table.splitlines())
+    before = run("due", folder, *_DAY, "--format", "icalendar").out
+    (folder / "a.yaml").unlink()  # the hose goes on in set b alone: the event stays the same
+    after = run("due", folder, *_DAY, "--format", "icalendar").out
+    assert uids(before, "H-0231") == uids(after, "H-0231") != set()
+
+
+def uids(calendar: str, tag: str) -> set[str]:
+    return {str(event["UID"]) for event in Calendar.from_ical(calendar).walk("VEVENT") if tag in str(event["SUMMARY"])}

@@ -137,7 +137,7 @@ def test_a_calendar_is_read_back_day_by_day() -> None:
     (event,) = events(due("2028-02-29"))
     assert event["DTSTART"].dt == date(2028, 2, 29)  # a date, not a time: the event takes the whole day
     assert event["DTEND"].dt == date(2028, 3, 1)  # the first day after it (3.6.1)
-    assert event["SUMMARY"] == "CAUTION, due: oxygen hose (made), rig Yard set"
+    assert event["SUMMARY"] == "CAUTION, due: oxygen hose (made), rig “Yard set”"
     assert "Do: Change the hose." in event["DESCRIPTION"] and CAUTION in event["DESCRIPTION"]
     assert event["TRANSP"] == "TRANSPARENT" and event["DTSTAMP"].dt.date() == date(2026, 11, 25)
 
