@@ -83,7 +83,7 @@ def dates_in(task: DueTask, name: str) -> FoundDates:
         rig = read_rig(data, name, task.pack, task.register)
     listed = due_dates(rig, task.pack, day=task.day, local_code=task.local_code)
     on_record = rig.root.kind.name == REGISTER
-    found = FoundDates(name, rig.name, rigs=not on_record, registers=on_record)
+    found = FoundDates(name, rig.title, rigs=not on_record, registers=on_record)
     found.rows = [
         (due.same_as, when := _when(task, due), due_row(due) if when != "later" else "") for due in listed.dues
     ]

@@ -145,6 +145,7 @@ class Inspection:
     such checks put the rig on hold, none unless that was asked for.
     `about`: the kind of thing that it is about: a rig, or premises or a register, whose name and file then stand for
     those of the rig.
+    `withdrawn`: what a register says is out of use, in words, and was not judged.
     `unread` holds what of the file could not be read, and was judged as if it were not there.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
     """
@@ -168,6 +169,7 @@ class Inspection:
     presumed_holds: Signal | None = None
     purpose: Purpose = "commissioning"
     unread: tuple[Fault, ...] = ()
+    withdrawn: tuple[str, ...] = ()
 
     invented: bool = False
 

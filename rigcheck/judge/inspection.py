@@ -110,6 +110,7 @@ class _Inspector:
             purpose=self.rules.purpose,
             unread=self.rig.unread,
             invented=self.rig.invented,
+            withdrawn=self.rig.withdrawn,
         )
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:

@@ -6,9 +6,11 @@ says `as: hose-20` for all that is the same of them; what it says itself goes be
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
+from rigcheck.rig.fact import NONE_WORD
 from rigcheck.rig.thing import Rig, Statement, Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Kind, Vocabulary
@@ -22,6 +24,7 @@ __all__ = ["REGISTER", "Register", "load_register"]
 REGISTER = "register"
 """The kind of thing that a register is."""
 _TOP = ("register", "local_code", "kinds", "things", "$schema")
+_WITHDRAWAL = "withdrawal"
 _MOST_THINGS = 50_000
 _OF_A_PLACE = ("line", "upstream", "downstream")
 _WRITE_THING = "Write '{hose: {made: 2024-03, …}}', or '{as: hose-20, made: 2024-03}' and the kind under 'kinds:'."
@@ -32,15 +35,18 @@ class Register:
     """The things on record by their tag, each with its facts; `rig` is the register as a value that can be judged.
 
     Its root is of the kind `register`; its things lead to no line and no neighbour, for they stand in none.
+    `withdrawn`: what is on record as taken out of use or missing, by tag, each a thing of the kind `withdrawal`;
+    a rig that has such a thing is told, and the register itself is not judged by it any more.
     """
 
     file: str
     things: Mapping[str, Thing]
     rig: Rig
+    withdrawn: Mapping[str, Thing]
 
     def lay(self, reading: Reading, things: Iterable[Thing]) -> None:
         """Lay what is on record into the things of a rig that bear a tag; faults are kept by the reading."""
-        for thing in things:
+        for thing in list(things):  # what was withdrawn makes a thing more
             tag = thing.tag
             if not tag:
                 continue
@@ -60,6 +66,8 @@ class Register:
                 )
             else:
                 _lay(thing, entry)
+                if tag in self.withdrawn:
+                    _tell_withdrawn(reading, thing, self.withdrawn[tag])
 
 
 def _lay(thing: Thing, entry: Thing) -> None:
@@ -69,6 +77,13 @@ def _lay(thing: Thing, entry: Thing) -> None:
             place = node if isinstance(node, Place) else Place(file_of(node, entry.file), node.line, node.column)
             day, by = (seen.day, seen.by) if seen is not None else (None, "")
             thing.said.setdefault(name, []).append(Statement(entry.facts[name], "on record", day, by, place))
+
+
+def _tell_withdrawn(reading: Reading, thing: Thing, withdrawn: Thing) -> None:
+    at = next(one for one in withdrawn.places.values() if not isinstance(one, Place))
+    made = reading.thing(withdrawn.kind, withdrawn.key, thing, at)
+    made.facts |= withdrawn.facts
+    made.places |= withdrawn.places
 
 
 def load_register(files: Iterable[tuple[bytes, str]], vocabulary: Vocabulary, name: str) -> Register:
@@ -85,6 +100,11 @@ class _Reader:
         self.root = Thing(vocabulary.kinds[REGISTER], REGISTER, None, 1, 1)
         self.kinds: dict[str, MappingNode] = {}
         self.things: dict[str, tuple[Node, Scalar]] = {}
+        self.withdrawn: dict[str, Thing] = {}
+        kind = vocabulary.kinds.get(_WITHDRAWAL)  # a vocabulary of one's own may have none
+        facts = kind.facts.values() if kind is not None else ()
+        self.withdrawal = {one.name: one for one in facts if not one.computed and one.name not in ("name", "tag")}
+        self.grammar = ("as", *self.withdrawal)
 
     def take(self, data: bytes, file: str) -> None:
         root = laid_in(read_yaml(data, file, self.reading.faults), file)
@@ -139,20 +159,24 @@ class _Reader:
         found = {tag: thing for tag, (node, at) in self.things.items() if (thing := self._thing(tag, node, at))}
         if self.reading.faults:
             raise Refused(self.reading.faults)
+        in_use = [one for tag, one in found.items() if tag not in self.withdrawn]
         for key, held in self.root.kind.holds.items():
-            self.root.facts[key] = tuple(one for one in found.values() if held.kind in one.kind.lineage)
+            self.root.facts[key] = tuple(one for one in in_use if held.kind in one.kind.lineage)
         self.reading.doubt()
-        for thing in (self.root, *self.reading.things):
+        for thing in (self.root, *self.reading.things, *self.withdrawn.values()):
             thing.seal()
-        name = self.reading.file
-        return Register(name, found, Rig(name, self.root, (self.root, *self.reading.things), frozenset()))
+        gone = {found[tag] for tag in self.withdrawn}
+        judged = [one for one in self.reading.things if gone.isdisjoint(_with_holders(one))]
+        name, words = self.reading.file, tuple(one.key for one in self.withdrawn.values())
+        rig = Rig(name, self.root, (self.root, *judged), frozenset(), withdrawn=words)
+        return Register(name, found, rig, self.withdrawn)
 
     def _check_kind(self, name: str, node: MappingNode) -> None:
         """Read a kind by itself: what is wrong with one that no thing is of is told too."""
         layers = self._layers(node, (name,))
         if layers is not None:
             own = Reading(self.reading.file, self.reading.vocabulary)
-            own.fill(Thing(layers[0], name, None, node.line, node.column), _merged(node, layers[1]), ("as",))
+            own.fill(Thing(layers[0], name, None, node.line, node.column), _merged(node, layers[1]), self.grammar)
             for fault in own.faults:
                 keep_fault(self.reading.faults, fault)
 
@@ -167,12 +191,32 @@ class _Reader:
             return None
         before = len(self.reading.things)
         thing = self.reading.thing(kind, f"{kind.name} {tag}", self.root, at)
-        self.reading.fill(thing, _merged(node, bodies), ("as",))
+        body = _merged(node, bodies)
+        self.reading.fill(thing, body, self.grammar)
         thing.facts["tag"] = tag
+        self._withdrawal(thing, body)
         for one in self.reading.things[before:]:  # what is built in stands in no line either
             for name in _OF_A_PLACE:
                 one.facts.pop(name, None)
         return thing
+
+    def _withdrawal(self, thing: Thing, body: MappingNode) -> None:
+        """Read that a thing was taken out of use: why, and since when."""
+        said = {name: node for name in self.withdrawal if (node := body.items.get(name)) is not None}
+        texts = [node.text.casefold() for node in said.values() if isinstance(node, Scalar)]
+        if not said or texts in (["no"], [NONE_WORD]):
+            return
+        made = Thing(self.reading.vocabulary.kinds[_WITHDRAWAL], _WITHDRAWAL, None, body.line, body.column, body.file)
+        for name, node in said.items():
+            self.reading.state(made, self.withdrawal[name], node)
+        for name in (name for name in self.withdrawal if name not in made.places):
+            where = said.get(name, next(iter(said.values())))
+            read = f"{thing.tag} is on record as withdrawn, and it is not said: {self.withdrawal[name].entry.ask}"
+            self.reading.refuse(where, read, f"Write '{name}: …'; of a thing that is in use, neither of the two.")
+            return
+        why, since = (_words(made.facts[name]) for name in self.withdrawal)
+        made.key = f"{thing.tag} withdrawn since {since}: {why}"
+        self.withdrawn[thing.tag] = made
 
     def _layers(self, node: Node, met: tuple[str, ...]) -> tuple[Kind, list[MappingNode]] | None:
         """Return the kind of an entry and the mappings that state its facts, the nearest first."""
@@ -199,6 +243,18 @@ class _Reader:
         near = nearest_word(next(iter(node.items), ""), by_key) if isinstance(node, MappingNode) else ""
         self.reading.refuse(node, "It is not said what this is.", _WRITE_THING, near)
         return None
+
+
+def _words(value: Any) -> str:
+    return str(getattr(value, "text", value))
+
+
+def _with_holders(thing: Thing) -> Iterator[Thing]:
+    """Yield a thing and the things that it is built into."""
+    at: Thing | None = thing
+    while at is not None:
+        yield at
+        at = at.parent
 
 
 def _merged(node: Node, bodies: list[MappingNode]) -> MappingNode:

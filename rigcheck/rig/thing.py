@@ -228,6 +228,7 @@ class Rig:
 
     `stands_at`: the site file that it names, as it writes it. A site is judged as a rig whose root is its premises.
     `unread`: what of it could not be read, and is judged as if it were not there.
+    `withdrawn`: what a register says is out of use, in words; it is not judged there.
     `may_differ`: of a standard rig, the kinds (`swivel`) and facts (`hose.length`) in which a rig of it may depart.
     """
 
@@ -239,6 +240,7 @@ class Rig:
     begun_from: BegunFrom | None = None
     stands_at: str = ""
     unread: tuple[Fault, ...] = ()
+    withdrawn: tuple[str, ...] = ()
     may_differ: frozenset[str] = frozenset()
 
     @property

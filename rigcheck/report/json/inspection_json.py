@@ -137,6 +137,7 @@ class RigEntry(Out):
     state: State
     verdicts: dict[Literal["holds", "presumed", "broken", "unproven", "not judged", "not concerned"], int]
     unread: list[FaultOut] = Field([], description="What could not be read; the rest is judged without it.")
+    withdrawn: list[str] = Field([], description="Of a register: what is out of use, and was not judged.")
     findings: list[FindingOut]
     questions: list[QuestionOut] = Field(
         description="One for each fact of each thing; reports for people ask once what reads the same of several."
@@ -186,6 +187,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         begun_from=inspection.begun_from,
         judged_for=inspection.purpose,
         unread=_faults_out(inspection.unread),
+        withdrawn=list(inspection.withdrawn),
         day=shown_day(inspection.day),
         local_code=inspection.local_code,
         local_code_stated=inspection.code_stated,

@@ -122,6 +122,8 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
     if inspection.about == "register":
         told = "each thing is judged alone, by what is on record of it; what its place in a rig asks, its rig is asked"
         yield from labelled("", told, width, column=_COLUMN)
+    for withdrawn in inspection.withdrawn:
+        yield from labelled("not judged", withdrawn, width, column=_COLUMN)
     if inspection.begun_from:
         told = f"the standard rig {inspection.begun_from}: what it says and nobody has marked as seen is presumed"
         yield from labelled("begun from", told, width, column=_COLUMN)
