@@ -57,6 +57,7 @@ def build_parser() -> argparse.ArgumentParser:
     _compare(commands)
     _due(commands)
     _summary(commands)
+    _register(commands)
     _rules(commands)
     _words(commands)
     _new(commands)
@@ -311,6 +312,24 @@ def _summary(commands: _Commands[argparse.ArgumentParser]) -> None:
     what = "how to write it (default: what the ending of the output says: .json or .md; else text)"
     parser.add_argument("--format", choices=SUMMARY_FORMS, help=what)
     _output_option(parser)
+
+
+def _register(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "register", "read the register of parts from a table, or write it as one")
+    inner = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
+    read = _command(inner, "read", "a register from a table of comma-separated values, one thing a row")
+    read.add_argument("table", metavar="TABLE.csv", help="its first row names the columns: tag, kind, made, …")
+    read.add_argument("file", metavar="FILE.yaml", type=Path, help="the register to write")
+    told = "the register that it joins: its kinds may be named in a column 'as', and its tags are taken"
+    read.add_argument("--register", metavar="PATH", help=told)
+    read.add_argument("--called", metavar="NAME", help="what the register is called")
+    told = "leave out the rows that cannot be read, instead of writing nothing"
+    read.add_argument("--what-can-be-read", action="store_true", help=told)
+    written = _command(inner, "write", "a register as a table of comma-separated values")
+    written.add_argument("register", metavar="REGISTER", help="a register file, or a folder of them")
+    written.add_argument("table", metavar="TABLE.csv", type=Path, help="the table to write")
+    for one in (read, written):
+        _rules_option(one)
 
 
 def _rules(commands: _Commands[argparse.ArgumentParser]) -> None:

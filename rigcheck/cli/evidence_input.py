@@ -17,7 +17,8 @@ from typing import NamedTuple
 from rigcheck.cli.inputs import is_yaml, rig_bytes, shown_name, yaml_files
 from rigcheck.rig.loader import Around
 from rigcheck.rig.look_file import LookFile, read_look
-from rigcheck.rig.register import Register, load_register
+from rigcheck.rig.register import Register
+from rigcheck.rig.register_reader import load_register
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import standard_of
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
@@ -34,6 +35,7 @@ __all__ = [
     "read_register",
     "records_of",
     "register_at",
+    "register_files",
 ]
 
 SETTINGS = ".rigcheck.yaml"
@@ -203,11 +205,12 @@ def register_at(path: str, pack: Pack) -> Register:
 
 def read_register(path: str, pack: Pack) -> Register:
     """Return the register of a file or a folder of files, read anew. Raises `Refused`, OSError."""
-    files = [(rig_bytes(one), shown_name(one)) for one in _register_files(path)]
+    files = [(rig_bytes(one), shown_name(one)) for one in register_files(path)]
     return load_register(files, pack.vocabulary, shown_name(path))
 
 
-def _register_files(path: str) -> list[str]:
+def register_files(path: str) -> list[str]:
+    """Return the files of a register: itself, or those of a folder. Raises OSError."""
     if not os.path.isdir(path):
         return [path]
     found = [os.path.join(path, one) for one in _listed(path)]

@@ -80,6 +80,16 @@ examples:
 
 exit code: 0 nothing is overdue, 1 something is, 2 something could not be read (the others still are).
 """,
+    "register": """\
+examples:
+  rigcheck register read parts.csv register/parts.yaml
+  rigcheck register read new-hoses.csv register/new-hoses.yaml --register register/
+  rigcheck register write register/ parts.csv
+
+The first row of a table names its columns: tag, kind (or 'as', a kind of the register), and facts, as made,
+bore, withdrawn; values bear their units. A file that is there already is never written over.
+exit code: 0, or 2 where a row was refused or nothing could be read.
+""",
     "summary": """\
 examples:
   rigcheck summary rigs/

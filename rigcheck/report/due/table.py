@@ -15,6 +15,7 @@ from rigcheck.report.text.citations import cited
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.tasks.due_dates import Due, days_left
 from rigcheck.text.harmless import harmless
+from rigcheck.text.table_cell import guarded
 
 __all__ = ["TABLE_HEAD", "due_table"]
 
@@ -25,8 +26,6 @@ _COLUMNS = (
 )
 TABLE_HEAD = ",".join(_COLUMNS)
 """The first row: how our own tables begin."""
-
-_FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
 
 
 def due_table(dues: Iterable[Due], tally: DueTally) -> Iterator[str]:
@@ -81,5 +80,4 @@ def _guarded(cell: str | int) -> str | int:
     """Return text on one line that no spreadsheet reckons with; numbers stay numbers."""
     if isinstance(cell, int):
         return cell
-    plain = harmless(cell)
-    return f"'{plain}" if plain.lstrip().startswith(_FORMULA) else plain
+    return guarded(harmless(cell))

@@ -127,3 +127,49 @@ def test_the_calendar_and_the_table_keep_a_tagged_thing_apart(run: Run, stores: 
 
 def uids(calendar: str, tag: str) -> set[str]:
     return {str(event["UID"]) for event in Calendar.from_ical(calendar).walk("VEVENT") if tag in str(event["SUMMARY"])}
+
+
+# --- tables ---
+
+TABLE = "tag,kind,made\nH-1,hose,2024-03\nH-2,hose,2024-3x\n"
+
+
+def test_nothing_is_written_unless_every_row_can_be_read_or_that_is_asked_for(run: Run, tmp_path: Path) -> None:
+    table, out = tmp_path / "parts.csv", tmp_path / "parts.yaml"
+    table.write_text(TABLE)
+    ran = run("register", "read", table, out)
+    assert ran.code == 2 and not out.exists()
+    assert f"{table}:3:3: hose, made: '2024-3x' is no day." in ran.err
+    assert "1 of 2 rows refused; nothing was written." in ran.err
+    ran = run("register", "read", table, out, "--what-can-be-read", "--called", "invented stores")
+    assert ran.code == 2 and "1 thing; 1 row left out" in " ".join(ran.out.split())
+    assert out.read_text() == "register: invented stores\nthings:\n  H-1:\n    hose: {made: 2024-03}\n"
+    assert run("inspect", *_DAY, out).out.startswith("Register “invented stores”")
+
+
+def test_a_file_that_is_there_is_never_written_over(run: Run, stores: Path, tmp_path: Path) -> None:
+    table, out = tmp_path / "parts.csv", stores / "parts.yaml"
+    table.write_text(TABLE)
+    for arguments in (("read", table, out, "--what-can-be-read"), ("write", stores, table)):
+        ran = run("register", *arguments)
+        assert ran.code == 2 and "is there already" in ran.err
+    assert out.read_text() == PARTS and table.read_text() == TABLE
+
+
+def test_a_register_goes_out_as_a_table_and_comes_back(run: Run, stores: Path, tmp_path: Path) -> None:
+    table, out = tmp_path / "parts.csv", tmp_path / "again.yaml"
+    assert run("register", "write", stores, table).code == 0
+    assert table.read_text().splitlines()[:2] == ["tag,kind,as,cover,made", "H-0231,hose,hose-20,cracked,"]
+    (stores / "parts.yaml").unlink()
+    ran = run("register", "read", table, out, "--register", stores)
+    assert ran.code == 0, ran.err
+    assert "register: invented harbour stores\n" in out.read_text()
+    (stores / "again.yaml").write_text(out.read_text())
+    assert "hose H-0231" in run("inspect", *_DAY, stores).out
+
+
+@pytest.mark.parametrize("arguments", [("read", "none.csv", "o.yaml"), ("write", "none", "o.csv")])
+def test_what_is_not_there_is_told(run: Run, tmp_path: Path, arguments: tuple[str, str, str]) -> None:
+    action, source, target = arguments
+    ran = run("register", action, tmp_path / source, tmp_path / target)
+    assert ran.code == 2 and "cannot be read: No such file or directory" in ran.err

@@ -9,7 +9,8 @@ import pytest
 from rigcheck.judge.judged import Judged, judge
 from rigcheck.rig.loader import Around, load_rig
 from rigcheck.rig.look_file import LookFile, read_look
-from rigcheck.rig.register import Register, load_register
+from rigcheck.rig.register import Register
+from rigcheck.rig.register_reader import load_register
 from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import standard_of

@@ -9,7 +9,8 @@ import pytest
 from rigcheck.judge.inspection import Inspection, explain
 from rigcheck.judge.judged import judge
 from rigcheck.rig.loader import Around, load_rig
-from rigcheck.rig.register import Register, load_register
+from rigcheck.rig.register import Register
+from rigcheck.rig.register_reader import load_register
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.due_dates import due_dates
 from rigcheck.text.faults import Refused

@@ -1,0 +1,80 @@
+"""`rigcheck register`: the register from a table that people keep in a spreadsheet, and back."""
+
+from __future__ import annotations
+
+import os
+import sys
+from argparse import Namespace
+from pathlib import Path
+
+from rigcheck.cli.console import Console, ProblemFound, complain
+from rigcheck.cli.draft import new_file
+from rigcheck.cli.evidence_input import register_files
+from rigcheck.cli.inputs import rig_bytes, shown_name, unreadable
+from rigcheck.cli.pack_option import chosen_pack
+from rigcheck.quantity.wording import counted
+from rigcheck.report.text.layout import wrapped
+from rigcheck.rig.register_reader import RegisterReader
+from rigcheck.rig.register_rows import register_text, table_rows
+from rigcheck.rig.register_table import read_table
+from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.text.faults import Refused
+from rigcheck.text.yamlfile import LARGEST
+
+__all__ = ["run"]
+
+
+def run(parsed: Namespace) -> int:
+    """Read a table, or write one; return 0, or 2 where a row was refused. Raises `ProblemFound`, `Refused`."""
+    vocabulary = chosen_pack(parsed).vocabulary
+    return _read(parsed, vocabulary) if parsed.action == "read" else _write(parsed, vocabulary)
+
+
+def _read(parsed: Namespace, vocabulary: Vocabulary) -> int:
+    if os.path.lexists(parsed.file):
+        raise ProblemFound(f"{parsed.file} is there already; name a file that is not.")
+    beside = _taken(parsed.register, vocabulary) if parsed.register else RegisterReader(vocabulary, "")
+    found = read_table(_bytes(parsed.table), shown_name(parsed.table), vocabulary, beside)
+    complain(*map(str, found.faults))
+    if found.refused and not parsed.what_can_be_read:
+        raise ProblemFound(f"{found.refused} of {counted(found.rows, 'row')} refused; nothing was written.")
+    if not found.things:
+        raise ProblemFound(f"{parsed.table} has no row that can be written.")
+    name = parsed.called or str(beside.root.facts.get("name", "")) or Path(parsed.table).stem
+    text = register_text(name, found.things).encode()
+    if len(text) > LARGEST:
+        raise ProblemFound(f"the register would be larger than a file that is read; cut {parsed.table} into several.")
+    new_file(parsed.file, text)
+    left = f"; {counted(found.refused, 'row')} left out" if found.refused else ""
+    _tell(f"Wrote {parsed.file}: {counted(len(found.things), 'thing')}{left}. Then: rigcheck inspect {parsed.file}")
+    return 2 if found.refused else 0
+
+
+def _write(parsed: Namespace, vocabulary: Vocabulary) -> int:
+    reader = _taken(parsed.register, vocabulary)
+    new_file(parsed.table, "".join(table_rows(reader)).encode())
+    _tell(f"Wrote {parsed.table}: {counted(len(reader.things), 'thing')}.")
+    return 0
+
+
+def _taken(path: str, vocabulary: Vocabulary) -> RegisterReader:
+    """Return the files of a register, read and found without fault. Raises `Refused`."""
+    reader = RegisterReader(vocabulary, shown_name(path))
+    try:
+        for one in register_files(path):
+            reader.take(rig_bytes(one), shown_name(one))
+    except OSError as error:
+        raise Refused([unreadable(path, error)]) from None
+    reader.register()
+    return reader
+
+
+def _bytes(path: str) -> bytes:
+    try:
+        return Path(path).read_bytes()
+    except OSError as error:
+        raise ProblemFound(f"{path} cannot be read: {error.strerror or error}.") from None
+
+
+def _tell(words: str) -> None:
+    Console(sys.stdout).show(wrapped(words, 100))
