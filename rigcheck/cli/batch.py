@@ -20,6 +20,7 @@ from rigcheck.judge.judged import judge
 from rigcheck.report.text.inspection_text import inspection_lines, refusal_lines
 from rigcheck.report.text.layout import Line
 from rigcheck.report.text.question_words import Told
+from rigcheck.rig.shared_tags import MetTag, fleet_of
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
@@ -35,6 +36,7 @@ __all__ = [
     "loaded_task",
     "outcomes",
     "plain_task",
+    "shared_tags",
     "unread_evidence",
     "with_concessions",
 ]
@@ -72,6 +74,7 @@ class Outcome:
     """What came out for one file: its state (empty if refused), and its report in each form that is wanted.
 
     `reached`: which concessions of the file beside were for its rig; `unread`: what of a judged file was not read.
+    `tags`: those of a rig, to be held against those of the other rigs.
     """
 
     state: State | str
@@ -79,6 +82,7 @@ class Outcome:
     lines: tuple[Line, ...] = ()
     reached: tuple[int, ...] = ()
     unread: tuple[Fault, ...] = ()
+    tags: tuple[MetTag, ...] = ()
 
 
 _PROGRESS_FROM = 128  # files; fewer are done before anybody wonders
@@ -104,14 +108,27 @@ def unread_evidence(task: Task, files: list[str]) -> Iterator[Outcome]:
 def inspect_file(task: Task, name: str) -> Outcome:
     """Return the outcome of one file. Raises `Refused`, and OSError where it cannot be read."""
     inspection, reached = inspection_of(task, name)
+    return _outcome(task, inspection, reached)
+
+
+def shared_tags(task: Task, met: list[MetTag]) -> Iterator[Outcome]:
+    """Yield an outcome where things of several rigs bear one tag; read when all of them were inspected."""
+    fleet = fleet_of(met, task.pack.vocabulary)
+    if fleet is not None:
+        judged = judge(fleet, task.pack, day=task.day, local_code=task.local_code, purpose=task.purpose)
+        yield _outcome(task, explain(judged, tell_holds=task.tell_holds), ())
+
+
+def _outcome(task: Task, inspection: Inspection, reached: tuple[int, ...]) -> Outcome:
     state = inspection.state(task.hold_at, on_unproven=task.on_unproven)
     how = (task.hold_at, task.on_unproven, task.questions)
     texts = {form: RENDERED[form](inspection, *how) for form in task.forms if form != "text"}
+    tags = () if inspection.record else inspection.tags  # a record is of a rig that is inspected by itself
     if "text" not in task.forms:
-        return Outcome(state, texts, (), reached, inspection.unread)
+        return Outcome(state, texts, (), reached, inspection.unread, tags)
     at, unproven, asked = how
     lines = inspection_lines(inspection, task.width, hold_at=at, on_unproven=unproven, questions=asked)
-    return Outcome(state, texts, tuple(lines), reached, inspection.unread)
+    return Outcome(state, texts, tuple(lines), reached, inspection.unread, tags)
 
 
 def refused_file(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:

@@ -1,4 +1,4 @@
-"""Facts of a tag that several things of a rig bear."""
+"""Facts of a tag that several things of a rig bear, or things of several rigs."""
 
 from __future__ import annotations
 
@@ -17,5 +17,7 @@ def _borne_by(tag: Thing, look: Look) -> Any:
     return worked_out(count, count, "count")
 
 
-TAG_FACTS: Mapping[tuple[str, str], Callable[[Thing, Look], Any]] = {("doubled tag", "borne_by"): _borne_by}
+TAG_FACTS: Mapping[tuple[str, str], Callable[[Thing, Look], Any]] = {
+    (kind, "borne_by"): _borne_by for kind in ("doubled tag", "shared tag")
+}
 """The functions of computed facts, by kind and name."""

@@ -10,6 +10,7 @@ from rigcheck.facts.explanation import ShownWorking
 from rigcheck.facts.known import Purpose
 from rigcheck.judge.judged import Verdict
 from rigcheck.quantity.wording import shown_day
+from rigcheck.rig.shared_tags import MetTag
 from rigcheck.rig.thing import Thing, titled
 from rigcheck.rules.documents import Source
 from rigcheck.rules.limits import DatedLimit
@@ -146,6 +147,7 @@ class Inspection:
     `about`: the kind of thing that it is about: a rig, or premises or a register, whose name and file then stand for
     those of the rig.
     `withdrawn`: what a register says is out of use, in words, and was not judged.
+    `tags` are those of its things, to be held against other rigs'.
     `unread` holds what of the file could not be read, and was judged as if it were not there.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
     """
@@ -170,6 +172,7 @@ class Inspection:
     purpose: Purpose = "commissioning"
     unread: tuple[Fault, ...] = ()
     withdrawn: tuple[str, ...] = ()
+    tags: tuple[MetTag, ...] = ()
 
     invented: bool = False
 

@@ -31,6 +31,7 @@ from rigcheck.judge.finding import (
 from rigcheck.judge.judged import Judged, Judgement, Verdict, judge, judge_thing
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.truth import FALSE, UNKNOWN
+from rigcheck.rig.shared_tags import tags_of
 from rigcheck.rig.thing import MISSING, Rig, Statement, Thing
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import sources_under
@@ -111,6 +112,7 @@ class _Inspector:
             unread=self.rig.unread,
             invented=self.rig.invented,
             withdrawn=self.rig.withdrawn,
+            tags=tags_of(self.rig),
         )
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:

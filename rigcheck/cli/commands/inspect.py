@@ -11,7 +11,7 @@ from itertools import chain
 from pathlib import Path
 from typing import get_args
 
-from rigcheck.cli.batch import Outcome, Task, outcomes, unread_evidence, with_concessions
+from rigcheck.cli.batch import Outcome, Task, outcomes, shared_tags, unread_evidence, with_concessions
 from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.draft import whole_file
 from rigcheck.cli.evidence_input import parted
@@ -23,6 +23,7 @@ from rigcheck.cli.site_input import with_their_sites
 from rigcheck.judge.inspection import State
 from rigcheck.report.text.inspection_text import tally_lines
 from rigcheck.report.text.layout import plain_text
+from rigcheck.rig.shared_tags import MetTag
 
 __all__ = ["run"]
 
@@ -41,7 +42,8 @@ def run(parsed: Namespace) -> int:
     with ExitStack() as stack:
         sinks = [_sink(form, output, task, files, stack) for form, output in reports]
         written = _Written(sinks)
-        for outcome in chain(outcomes(task, files), unread_evidence(task, named.looks)):
+        several = shared_tags(task, tally.tags)
+        for outcome in chain(outcomes(task, files), several, unread_evidence(task, named.looks)):
             tally.count(outcome)
             written.add(outcome)
         written.end(tally)
@@ -91,10 +93,12 @@ class _Tally:
         self.refused = 0
         self.unread = 0
         self.reached: set[int] = set()
+        self.tags: list[MetTag] = []
 
     def count(self, outcome: Outcome) -> None:
         """Count one file."""
         self.reached.update(outcome.reached)
+        self.tags += outcome.tags
         self.unread += bool(outcome.unread)
         if outcome.state:
             self.states[outcome.state] += 1

@@ -173,3 +173,20 @@ def test_what_is_not_there_is_told(run: Run, tmp_path: Path, arguments: tuple[st
     action, source, target = arguments
     ran = run("register", action, tmp_path / source, tmp_path / target)
     assert ran.code == 2 and "cannot be read: No such file or directory" in ran.err
+
+
+# --- one tag in two rigs ---
+
+
+def test_a_tag_in_two_rigs_is_told_at_the_end_in_every_form(run: Run, stores: Path) -> None:
+    folder = fleet(stores)
+    rigs = (folder / "a.yaml", folder / "b.yaml")
+    told = " ".join(run("inspect", *_DAY, *rigs).out.split())
+    assert "tag H-0231: acetylene hose of “set a”" in told and "rig/tag_is_in_one_rig" in told
+    report = json.loads(run("inspect", *_DAY, *rigs, "--format", "json").out)
+    last = report["entries"][-1]
+    assert (last["about"], len(last["findings"]), report["totals"]["files"]) == ("fleet", 1, 3)
+    for form in ("sarif", "junit", "markdown"):
+        assert "A thing with a tag stands in one rig" in run("inspect", *_DAY, *rigs, "--format", form).out
+    assert "tag_is_in_one_rig" not in run("inspect", *_DAY, rigs[0], stores).out
+    assert run("inspect", *_DAY, *rigs, "--hold-at", "caution").code == 1
