@@ -58,18 +58,36 @@ class Register:
                     where, read, f"See {Place(entry.file, entry.line, entry.column)}, and correct one of them."
                 )
             else:
-                _lay(thing, entry)
+                _lay(reading, thing, entry)
                 if tag in self.withdrawn:
                     _tell_withdrawn(reading, thing, self.withdrawn[tag])
 
 
-def _lay(thing: Thing, entry: Thing) -> None:
+def _lay(reading: Reading, thing: Thing, entry: Thing) -> None:
+    """Lay what is on record of a thing into it, and what is on record of what is built into it into that."""
+    seen = entry.last_seen
     for name, node in entry.places.items():
         if name in thing.kind.facts and name != "tag":
-            seen = entry.seen
             place = node if isinstance(node, Place) else Place(file_of(node, entry.file), node.line, node.column)
             day, by = (seen.day, seen.by) if seen is not None else (None, "")
             thing.said.setdefault(name, []).append(Statement(entry.facts[name], "on record", day, by, place))
+
+    for key in entry.kind.holds:
+        theirs, ours = _held(entry, key), _held(thing, key)
+        if theirs and len(theirs) != len(ours):
+            where = thing.places.get("tag", Place(reading.file, thing.line, thing.column))
+            called = key.replace("_", " ")
+            read = f"The register has {len(theirs)} of {called} in {shown_text(entry.tag)}, and {len(ours)} stand here."
+            at = Place(theirs[0].file or entry.file, theirs[0].line, theirs[0].column)
+            reading.pass_over(where, read, f"Write '{key}:' at it as it is, or correct the register: {at}.")
+            continue
+        for inner, one in zip(theirs, ours, strict=True) if theirs else ():
+            _lay(reading, one, inner)
+
+
+def _held(thing: Thing, key: str) -> tuple[Thing, ...]:
+    found = thing.facts.get(key)
+    return (found,) if isinstance(found, Thing) else found if isinstance(found, tuple) else ()
 
 
 def _tell_withdrawn(reading: Reading, thing: Thing, withdrawn: Thing) -> None:

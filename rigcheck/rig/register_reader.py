@@ -163,7 +163,14 @@ class RegisterReader:
         for one in self.reading.things[before:]:  # what is built in stands in no line either
             for name in _OF_A_PLACE:
                 one.facts.pop(name, None)
+            self._refuse_as_fitted(one)
         return thing
+
+    def _refuse_as_fitted(self, thing: Thing) -> None:
+        for name, node in thing.places.items():
+            if thing.kind.facts[name].entry.as_fitted:
+                read = f"{name!r} says how the {thing.kind.name} is fitted where it stands, and it may be moved."
+                self.reading.refuse(node, read, "Write it in the rig, at the thing itself.")
 
     def _withdrawal(self, thing: Thing, body: MappingNode) -> None:
         """Read that a thing was taken out of use: why, and since when."""

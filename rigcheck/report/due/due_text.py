@@ -136,8 +136,9 @@ def _notes(due: Due) -> Iterator[str]:
 
 
 def _lines(alike: list[Due]) -> str:
-    others = dict.fromkeys(str(due.place.line) for due in alike[1:] if due.place.line != alike[0].place.line)
-    return f" and {'lines' if len(others) > 1 else 'line'} {', '.join(others)}" if others else ""
+    others = list(dict.fromkeys(str(due.place.line) for due in alike[1:] if due.place.line != alike[0].place.line))
+    more = f" and {len(others) - _MOST_TAGS} more" if len(others) > _MOST_TAGS else ""
+    return f" and {'lines' if len(others) > 1 else 'line'} {', '.join(others[:_MOST_TAGS])}{more}" if others else ""
 
 
 def _unknown(undated: Mapping[tuple[str, str, bool], int], width: int) -> Iterator[Line]:

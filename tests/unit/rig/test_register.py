@@ -8,6 +8,7 @@ import pytest
 
 from rigcheck.judge.inspection import Inspection, explain
 from rigcheck.judge.judged import judge
+from rigcheck.rig.loader import Around, load_rig
 from rigcheck.rig.register import REGISTER, Register
 from rigcheck.rig.register_reader import load_register
 from rigcheck.rules.pack import Pack
@@ -59,8 +60,6 @@ def test_nothing_is_asked_of_a_thing_alone_that_only_its_place_or_its_day_answer
 @pytest.mark.parametrize(("kind", "fact"), [("arrester", "direction"), ("hose", "kinked"), ("cylinder", "label")])
 def test_what_stands_in_a_rig_is_asked_there(pack: Pack, kind: str, fact: str) -> None:
     """The same thing in a rig is asked what it is not asked alone: the test above looks at something."""
-    from rigcheck.rig.loader import load_rig
-
     text = "rig: r\nlines: [{gas: acetylene, parts: [cylinder, regulator, hose, arrester]}]\ntorch: {form: cutting}\n"
     rig = load_rig(text.encode(), "r.yaml", pack.vocabulary)
     asked = {(one.kind, one.fact) for one in explain(judge(rig, pack, day=DAY)).questions}
@@ -108,6 +107,7 @@ def test_several_files_are_one_register_whatever_their_order(pack: Pack) -> None
         ("register: s\nkinds:\n  k: {hose: {bor: 8 mm}}\n", "'bor' is nothing known of a hose"),
         ("register: s\nkinds:\n  k: {as: k}\n", "leads back to itself"),
         ("register: s\nthings:\n  J-1: {joint: {}}\n", "A register keeps no joint."),
+        ("register: s\nthings:\n  A-1: {arrester: {direction: with-flow}}\n", "says how the arrester is fitted"),
         ("register: s\nlocal_code: atlantis\n", "is not one of its words"),
     ],
 )
@@ -120,3 +120,16 @@ def test_what_no_register_takes_is_refused(pack: Pack, text: str, words: str) ->
 def test_two_files_with_two_local_codes_are_refused(pack: Pack) -> None:
     with pytest.raises(Refused, match="its local code is uk"):
         load(pack, "register: s\nlocal_code: uk\n", "register: s\nlocal_code: us\n")
+
+
+def test_what_is_on_record_of_what_is_built_in_reaches_the_rig(pack: Pack) -> None:
+    """Nothing that stands in a register is dropped: it is laid in, or told where the rig has not what it is of."""
+    text = "register: s\nthings:\n  R-1: {regulator: {inlet_gauge: {pointer: off-zero}}}\n"
+    around = Around(register_of=lambda _: load(pack, text))
+    rig = "rig: r\nlines: [{gas: oxygen, parts: [cylinder, regulator: {tag: R-1}, hose]}]\ntorch: {form: cutting}\n"
+    judged = judge(load_rig(rig.encode(), "r.yaml", pack.vocabulary, around), pack, day=DAY)
+    gauge = next(one for one in judged.known.filled.of_kind("gauge") if one.facts.get("pointer"))
+    assert (gauge.facts["pointer"], gauge.label) == ("off-zero", "oxygen regulator, inlet gauge")
+    without = rig.replace("tag: R-1", "tag: R-1, inlet_gauge: none")
+    with pytest.raises(Refused, match="The register has 1 of inlet gauge in 'R-1', and 0 stand here"):
+        load_rig(without.encode(), "r.yaml", pack.vocabulary, around)

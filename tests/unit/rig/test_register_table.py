@@ -134,9 +134,13 @@ def sample(fact: Fact) -> str:
     return plain.get(fact.measure) or next(filter(None, (*fact.entry.likely, fact.entry.greatest, "2")))
 
 
+def is_kept(fact: Fact) -> bool:
+    return not (fact.computed or fact.entry.as_fitted or fact.name == "tag")
+
+
 def full(pack: Pack, kind: Kind) -> str:
     """A thing of a kind with every fact that can be stated of it and of what is built into it."""
-    facts = [f"{fact.name}: {sample(fact)}" for fact in kind.facts.values() if not fact.computed and fact.name != "tag"]
+    facts = [f"{fact.name}: {sample(fact)}" for fact in kind.facts.values() if is_kept(fact)]
     for name, held in kind.holds.items():
         body = full(pack, pack.vocabulary.kinds[held.kind])
         facts.append(f"{name}: {f'[{body}, {{}}]' if held.many else body}")
