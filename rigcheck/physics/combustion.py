@@ -11,8 +11,6 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-from rigcheck.physics.contents import BaseState
-from rigcheck.physics.gas_properties import GAS_CONSTANT
 from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import from_zero
 
@@ -23,7 +21,6 @@ __all__ = [
     "air_drawn",
     "combustion_oxygen",
     "gross_heat",
-    "gross_heat_by_volume",
     "net_heat",
     "oxygen_to_burn",
     "torch_oxygen",
@@ -168,16 +165,3 @@ def net_heat(*, fuel: str) -> float | None:
     """
     found, gross = FUELS.get(fuel), gross_heat(fuel=fuel)
     return None if found is None or gross is None else gross - found.hydrogen / 2.0 * _WATER_LATENT
-
-
-def gross_heat_by_volume(*, fuel: str, base: BaseState) -> float | None:
-    """Return the gross heat of a volume of fuel at a base state, J/m3, as an ideal gas.
-
-    H_v = H p/(R T); the heat itself is taken at 25 degC whatever the base.
-
-    >>> from rigcheck.physics.contents import BASE_STATES
-    >>> round(gross_heat_by_volume(fuel="acetylene", base=BASE_STATES["15 degC, 1.01325 bar"]) / 1e6)
-    55
-    """
-    molar = gross_heat(fuel=fuel)
-    return None if molar is None else molar * base.pressure_abs / (GAS_CONSTANT * base.temperature)

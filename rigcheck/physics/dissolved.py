@@ -11,15 +11,13 @@ from __future__ import annotations
 from math import exp
 
 from rigcheck.physics.intervals import monotone
-from rigcheck.physics.validity import above_zero, from_zero, within
+from rigcheck.physics.validity import above_zero, within
 
 __all__ = [
     "COLDEST",
     "ROUGHNESS",
     "acetylene_pressure_at",
     "acetylene_share_left",
-    "deliverable_share",
-    "dissolved_acetylene",
     "solubility_in_acetone",
 ]
 
@@ -54,24 +52,6 @@ def solubility_in_acetone(*, temperature: float) -> float | None:
     return _VOLUMES * exp(_HEAT * (1.0 / temperature - 1.0 / 288.15))
 
 
-@monotone(rises=("acetone_volume", "partial_pressure_abs"), falls=("temperature",))
-def dissolved_acetylene(*, acetone_volume: float, partial_pressure_abs: float, temperature: float) -> float | None:
-    """Return the volume of acetylene in solution, m3 at 15 degC and 1 atm.
-
-    V = S(T) V_acetone p/p_atm (Henry).
-    `acetone_volume`: m3, from 0; `partial_pressure_abs`: of the acetylene, Pa, 0 to 30e5; `temperature`: K, 253 to 323.
-    Source: Manly, Oxy-Acetylene Welding and Cutting (1916): 24 volumes, in proportion to absolute atmospheres;
-    other handbooks 25.
-
-    >>> round(dissolved_acetylene(acetone_volume=1e-3, partial_pressure_abs=2 * 101325.0, temperature=288.15) * 1e3)
-    50
-    """
-    volumes = solubility_in_acetone(temperature=temperature)
-    if volumes is None or not (from_zero(acetone_volume) and within(partial_pressure_abs, 0.0, _HIGHEST)):
-        return None
-    return volumes * acetone_volume * partial_pressure_abs / _ATMOSPHERE
-
-
 @monotone(rises=("pressure_abs", "new_temperature"), falls=("temperature",))
 def acetylene_pressure_at(*, pressure_abs: float, temperature: float, new_temperature: float) -> float | None:
     """Return the absolute pressure of a closed acetylene cylinder settled at another temperature, Pa.
@@ -87,7 +67,8 @@ def acetylene_pressure_at(*, pressure_abs: float, temperature: float, new_temper
     after = solubility_in_acetone(temperature=new_temperature)
     if before is None or after is None or not within(pressure_abs, 0.0, _HIGHEST):
         return None
-    return pressure_abs * before / after
+    found = pressure_abs * before / after
+    return found if found <= _HIGHEST else None
 
 
 @monotone(rises=("pressure_abs", "full_temperature"), falls=("temperature", "full_pressure_abs"))
@@ -114,20 +95,3 @@ def acetylene_share_left(
     if not (within(pressure_abs, 0.0, _HIGHEST) and full_pressure_abs <= _HIGHEST):
         return None
     return pressure_abs * now / (full_pressure_abs * full)
-
-
-@monotone(rises=("pressure_abs",), falls=("least_pressure_abs",))
-def deliverable_share(*, pressure_abs: float, least_pressure_abs: float) -> float | None:
-    """Return the share of the gas now dissolved that comes out before the pressure is too low to work with, no unit.
-
-    share = 1 - p_least/p (Henry, at one temperature).
-    `pressure_abs`: of the cylinder at its temperature now, Pa, above 0 to 30e5;
-    `least_pressure_abs`: the lowest that the regulator can work from, Pa, from 0.
-    Returns 0 where the cylinder is already below it: cold and unable to deliver, yet not empty.
-
-    >>> deliverable_share(pressure_abs=10e5, least_pressure_abs=2e5)
-    0.8
-    """
-    if not (above_zero(pressure_abs) and pressure_abs <= _HIGHEST and from_zero(least_pressure_abs)):
-        return None
-    return max(0.0, 1.0 - least_pressure_abs / pressure_abs)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from math import log10, pi, sqrt
-from typing import Literal
 
 from rigcheck.physics.intervals import monotone
 
@@ -11,7 +10,6 @@ __all__ = [
     "LAMINAR_LIMIT",
     "TURBULENT_LIMIT",
     "darcy_friction",
-    "flow_regime",
     "reynolds_number",
 ]
 
@@ -21,8 +19,6 @@ LAMINAR_LIMIT = 2040.0
 
 TURBULENT_LIMIT = 4000.0
 """Reynolds number above which pipe flow is taken as turbulent: Moody, Trans. ASME 66 (1944) 671 (from memory)."""
-
-Regime = Literal["laminar", "transition", "turbulent"]
 
 
 @monotone(rises=("mass_flow",), falls=("bore", "viscosity"))
@@ -39,21 +35,6 @@ def reynolds_number(*, mass_flow: float, bore: float, viscosity: float) -> float
     if not (mass_flow >= 0.0 and bore > 0.0 and viscosity > 0.0):
         return None
     return 4.0 * mass_flow / (pi * bore * viscosity)
-
-
-def flow_regime(*, reynolds: float) -> Regime | None:
-    """Return the word for the regime: laminar below 2040, transition to 4000, turbulent above.
-
-    `reynolds`: no unit, from 0.
-
-    >>> flow_regime(reynolds=3100.0)
-    'transition'
-    """
-    if not reynolds >= 0.0:
-        return None
-    if reynolds < LAMINAR_LIMIT:
-        return "laminar"
-    return "transition" if reynolds < TURBULENT_LIMIT else "turbulent"
 
 
 @monotone(rises=("relative_roughness",), falls=("turbulent_from",))

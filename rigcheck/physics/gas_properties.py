@@ -5,8 +5,7 @@ The constants and their sources are in `gas_table`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from math import exp, inf, isfinite, log, sqrt
+from math import exp, inf, log
 
 from rigcheck.physics.gas_table import GASES, Gas
 from rigcheck.physics.intervals import monotone
@@ -18,9 +17,7 @@ __all__ = [
     "compressibility",
     "density",
     "mass_flow",
-    "mixture_molar_mass",
     "second_virial",
-    "sutherland_viscosity",
     "viscosity",
     "volume_flow",
 ]
@@ -47,41 +44,6 @@ def viscosity(*, gas: Gas, temperature: float) -> float | None:
         return None
     first, power, third, fourth = gas.viscosity_terms
     return first * float(temperature**power) / (1.0 + third / temperature + fourth / temperature**2)
-
-
-@monotone(rises=("temperature", "reference_viscosity"))
-def sutherland_viscosity(
-    *,
-    reference_viscosity: float,
-    reference_temperature: float,
-    sutherland_constant: float,
-    temperature: float,
-) -> float | None:
-    """Return the dynamic viscosity by Sutherland's law, Pa s.
-
-    mu = mu0 (T/T0)^1.5 (T0 + S) / (T + S).
-    `reference_viscosity`: mu0, Pa s; `reference_temperature`: T0, K; `sutherland_constant`: S, K, above 0;
-    `temperature`: T, K, 200 to 1000.
-    Source: Sutherland, Philosophical Magazine 36 (1893) 507 (from memory);
-    constants for air 1.716e-5 Pa s, 273 K, 111 K: White, Viscous Fluid Flow, table 1-2 (from memory).
-
-    >>> found = sutherland_viscosity(reference_viscosity=1.716e-5, reference_temperature=273.0,
-    ...     sutherland_constant=111.0, temperature=300.0)
-    >>> f"{found:.4g}"
-    '1.847e-05'
-    """
-    if not (200.0 <= temperature <= 1000.0 and reference_viscosity > 0.0 < reference_temperature):
-        return None
-    if not sutherland_constant > 0.0:
-        return None
-    ratio = temperature / reference_temperature
-    return (
-        reference_viscosity
-        * ratio
-        * sqrt(ratio)
-        * (reference_temperature + sutherland_constant)
-        / (temperature + sutherland_constant)
-    )
 
 
 def second_virial(*, gas: Gas, temperature: float) -> float | None:
@@ -177,19 +139,3 @@ def volume_flow(*, gas: Gas, mass_flow: float, base_pressure_abs: float, base_te
     if not thickness or not 0.0 <= mass_flow < float("inf"):
         return None
     return mass_flow / thickness
-
-
-def mixture_molar_mass(*, shares: Mapping[str, float]) -> float | None:
-    """Return the molar mass of a gas mixture, kg/mol.
-
-    M = sum of x_i M_i.
-    `shares`: mole (volume) share of each gas by its name in `GASES`; they add up to 1 within 0.001.
-
-    >>> round(mixture_molar_mass(shares={'oxygen': 0.21, 'nitrogen': 0.79}) * 1e3, 2)
-    28.85
-    """
-    if not all(isfinite(share) and share >= 0.0 and name in GASES for name, share in shares.items()):
-        return None
-    if abs(sum(shares.values()) - 1.0) > 0.001:
-        return None
-    return sum(share * GASES[name].molar_mass for name, share in shares.items())

@@ -26,7 +26,6 @@ __all__ = [
     "hose_heads",
     "hose_inlet_pressure_abs",
     "hose_outlet_mach",
-    "hose_outlet_pressure_abs",
 ]
 
 
@@ -131,37 +130,6 @@ def hose_inlet_pressure_abs(*, stream: Stream, hose: Hose, outlet_pressure_abs: 
         return None
     return isothermal_flow.inlet_pressure_abs(
         outlet_pressure_abs=outlet_pressure_abs, choking_pressure_abs=choking, heads=heads
-    )
-
-
-@monotone(
-    rises=("inlet_pressure_abs", "stream.turbulent_from", "stream.molar_mass", "hose.bore"),
-    falls=(
-        "stream.mass_flow",
-        "stream.temperature",
-        "stream.compressibility",
-        "hose.length",
-        "hose.roughness",
-        "hose.loss_coefficient",
-    ),
-)
-def hose_outlet_pressure_abs(*, stream: Stream, hose: Hose, inlet_pressure_abs: float) -> float | None:
-    """Return the pressure that comes out of a hose, Pa absolute: the inverse of `hose_inlet_pressure_abs`.
-
-    Equation, ranges, assumptions and source as there; `inlet_pressure_abs`: Pa.
-    None where the hose cannot pass the flow.
-
-    >>> oxygen = Stream(mass_flow=3.76212e-3, temperature=293.15, molar_mass=0.0319988, compressibility=1.0,
-    ...     viscosity=2.02727e-5)
-    >>> smooth = Hose(bore=6.3e-3, length=20.0, roughness=0.0, loss_coefficient=0.0)
-    >>> round(hose_outlet_pressure_abs(stream=oxygen, hose=smooth, inlet_pressure_abs=6.62381e5) / 1e5, 3)
-    6.0
-    """
-    choking, heads = choking_pressure_abs(stream=stream, bore=hose.bore), hose_heads(stream=stream, hose=hose)
-    if choking is None or heads is None:
-        return None
-    return isothermal_flow.outlet_pressure_abs(
-        inlet_pressure_abs=inlet_pressure_abs, choking_pressure_abs=choking, heads=heads
     )
 
 

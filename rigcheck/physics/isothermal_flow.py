@@ -19,7 +19,6 @@ from rigcheck.physics.validity import above_zero
 __all__ = [
     "Stream",
     "choking_pressure_abs",
-    "choking_pressure_between",
     "heads_between",
     "inlet_pressure_abs",
     "isothermal_mach",
@@ -163,26 +162,6 @@ def heads_between(
     drop, total = inlet_pressure_abs - outlet_pressure_abs, inlet_pressure_abs + outlet_pressure_abs
     heads = drop / choking_pressure_abs * (total / choking_pressure_abs)
     return heads - 2.0 * log(inlet_pressure_abs / outlet_pressure_abs) if isfinite(heads) else None
-
-
-@monotone(rises=("inlet_pressure_abs",), falls=("outlet_pressure_abs", "heads"))
-def choking_pressure_between(*, inlet_pressure_abs: float, outlet_pressure_abs: float, heads: float) -> float | None:
-    """Return the choking pressure of the flow that two pressures drive, Pa absolute; it goes with the mass flow.
-
-    c = sqrt((p1^2 - p2^2)/(k + 2 ln(p1/p2))); m = pi D^2/4 c/sqrt(Z R T/M).
-    Pressures: Pa, the inlet's at least the outlet's, above 0; `heads`: velocity heads lost, above 0.
-    None where the flow would be choked.
-    Source: as the module; the fluids library's own example: 26 kg/m3 at 20 bar, 300 m of 25 mm pipe, f = 0.018.
-
-    >>> choke = choking_pressure_between(inlet_pressure_abs=20e5, outlet_pressure_abs=15e5, heads=0.018 * 300 / 0.025)
-    >>> round(pi / 4 * 0.025**2 * choke / sqrt(20e5 / 26), 4)
-    0.1591
-    """
-    if not (inlet_pressure_abs >= outlet_pressure_abs > 0.0 and above_zero(heads, inlet_pressure_abs)):
-        return None
-    squares = inlet_pressure_abs**2 - outlet_pressure_abs**2
-    choke = sqrt(squares / (heads + 2.0 * log(inlet_pressure_abs / outlet_pressure_abs)))
-    return choke if choke < outlet_pressure_abs else None
 
 
 @monotone(rises=("choking_pressure_abs",), falls=("pressure_abs",))

@@ -23,7 +23,7 @@ from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import within
 from rigcheck.physics.vapour_pressure import propane_vapour_pressure
 
-__all__ = ["gas_density", "gas_pressure", "real_compressibility"]
+__all__ = ["gas_density", "gas_pressure"]
 
 
 _COLDEST, _HOTTEST = 230.0, 340.0  # K
@@ -73,23 +73,6 @@ def gas_pressure(*, gas: Gas, density: float, temperature: float) -> float | Non
         return None
     pressure, _ = _pressure_and_slope(equation, density / gas.molar_mass, temperature)
     return pressure if within(pressure, 0.0, _HIGHEST) else None
-
-
-def real_compressibility(*, gas: Gas, pressure_abs: float, temperature: float) -> float | None:
-    """Return the compressibility factor Z = p M/(rho R T), no unit; 1 for an ideal gas.
-
-    Ranges as `gas_density`; pressure above 0.
-    Z first falls and then rises with pressure, so no interval may be carried through it by its ends.
-
-    >>> from rigcheck.physics.gas_properties import GASES
-    >>> round(real_compressibility(gas=GASES["oxygen"], pressure_abs=200e5, temperature=288.15), 3)
-    0.931
-    """
-    density = gas_density(gas=gas, pressure_abs=pressure_abs, temperature=temperature)
-    if not density:
-        return None
-    constant = EQUATIONS[gas.name].gas_constant if gas.name in EQUATIONS else 8.314462618
-    return pressure_abs * gas.molar_mass / (density * constant * temperature)
 
 
 def _condenses(pressure_abs: float, temperature: float) -> bool:

@@ -33,7 +33,7 @@ def centre_of_mass(*, masses: Sequence[Span], places: Sequence[Span]) -> Span | 
     `masses`: of each part, kg, from 0, one at least above 0; `places`: of their centres, along one line, m.
     Exact over every mass and place in its range: the centre is lowest where all places are, and where what lies below
     it weighs most and what lies above it least.
-    Source: moments, any text on statics; ranges as Karnik & Mendel, Information Sciences 132 (2001) 195, the centroid
+    Source: moments, any text on statics; ranges: Information Sciences 132 (2001) 195, the centroid
     of an interval (from memory).
 
     >>> known = [(20.0, 20.0), (75.0, 75.0), (70.0, 70.0)]

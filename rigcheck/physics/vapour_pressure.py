@@ -12,7 +12,6 @@ from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import within
 
 __all__ = [
-    "propane_boiling_temperature",
     "propane_latent_heat",
     "propane_liquid_density",
     "propane_vapour_pressure",
@@ -44,24 +43,6 @@ def propane_vapour_pressure(*, temperature: float) -> float | None:
     terms = (-6.7722, 1.0), (1.6938, 1.5), (-1.3341, 2.2), (-3.1876, 4.8), (0.94937, 6.2)
     total = sum(size * theta**power for size, power in terms)
     return _CRITICAL_PRESSURE * exp(total * _CRITICAL_TEMPERATURE / temperature)
-
-
-@monotone(rises=("pressure_abs",))
-def propane_boiling_temperature(*, pressure_abs: float) -> float | None:
-    """Return the temperature at which pure propane boils under a pressure, K: inverts `propane_vapour_pressure`.
-
-    `pressure_abs`: Pa, 0.21e5 to 35e5 (200 to 360 K); found by halving, to 1e-9 K.
-
-    >>> round(propane_boiling_temperature(pressure_abs=101325.0) - 273.15, 1)
-    -42.1
-    """
-    low, high = _COLDEST, _HOTTEST
-    if not _pressure(low) <= pressure_abs <= _pressure(high):
-        return None
-    while high - low > 1e-9:
-        middle = (low + high) / 2.0
-        low, high = (middle, high) if _pressure(middle) < pressure_abs else (low, middle)
-    return (low + high) / 2.0
 
 
 @monotone(falls=("temperature",))

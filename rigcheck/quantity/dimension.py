@@ -38,6 +38,7 @@ DIMENSIONS: Mapping[str, Dimension] = {
     "force": _of(kg=1, m=1, s=-2),
     "length": _of(m=1),
     "mass": _of(kg=1),
+    "power": _of(kg=1, m=2, s=-3),
     "pressure": _of(kg=1, m=-1, s=-2),
     "share": PURE,
     "share_per_hour": _of(s=-1),

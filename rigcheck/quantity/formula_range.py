@@ -3,7 +3,7 @@
 Where each letter stands once, the range is exact. A letter that stands more than once is taken at the end that makes
 the value least or greatest, if the slope in it has one sign over all of the ranges, and that is exact too; if not,
 the range may be wider than it must be, and is never narrower.
-Source: Moore, Kearfott & Cloud, Introduction to Interval Analysis (2009), ch. 5 and 6 (from memory).
+Source: Introduction to Interval Analysis (SIAM, 2009), ch. 5 and 6 (from memory).
 """
 
 from __future__ import annotations

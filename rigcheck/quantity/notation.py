@@ -125,7 +125,7 @@ def _interval(match: re.Match[str], unit: Unit, absolute: bool, text: str) -> In
     return Interval(lo, hi, unit.dimension, text, written, min(grain, _COARSEST * largest))
 
 
-_NEVER_NEGATIVE = frozenset({"length", "area", "volume", "mass", "flow", "speed", "force"})
+_NEVER_NEGATIVE = frozenset({"length", "area", "volume", "mass", "flow", "speed", "force", "power"})
 
 
 def _refuse_below_nothing(high: Fraction, unit: Unit, absolute: bool, text: str) -> None:
@@ -204,6 +204,7 @@ _EXAMPLES = {
     "volume": "40 L",
     "mass": "7 kg",
     "flow": "12 L/min",
+    "power": "20 kW",
     "speed": "0.5 m/s",
     "force": "150 N",
     "area": "30 m2",

@@ -1,6 +1,6 @@
 """The closed table of units: each with its dimension, its exact factor and where that is from.
 
-Base units: Pa, m, m2, m3, kg, K, m3/s, s, N, m/s, deg (angles), month (ages), 1 (shares, counts).
+Base units: Pa, m, m2, m3, kg, K, m3/s, s, N, W, m/s, deg (angles), month (ages), 1 (shares, counts).
 Factors of inch, foot, pound, and what follows from them are exact by definition
 (NIST SP 811, 2008 edition, Appendix B.8: bold factors; international yard and pound of 1959).
 """
@@ -99,6 +99,8 @@ _declare("force", "N", 1)
 _declare("force", "kN", 1000)
 _declare("force", "lbf", _POUND_FORCE)
 _declare("force", "kgf", _GRAVITY)
+_declare("power", "W", 1)
+_declare("power", "kW", 1000)
 _declare("speed", "m/s", 1)
 _declare("speed", "m/min", Fraction(1, 60))
 _declare("speed", "mm/min", Fraction(1, 60_000))

@@ -22,6 +22,7 @@ _SHOWN_IN: dict[str, tuple[tuple[float, str], ...]] = {
     "age": ((24.0, "year"), (0.0, "month")),
     "angle": ((0.0, "deg"),),
     "force": ((0.0, "N"),),
+    "power": ((1e3, "kW"), (0.0, "W")),
     "speed": ((0.0, "m/s"),),
     "share": ((0.0, "%"),),
     "share_per_hour": ((0.0, "%/h"),),

@@ -38,6 +38,7 @@ Measure = Literal[
     "count",
     "force",
     "speed",
+    "power",
     "yes_no",
     "text",
 ]

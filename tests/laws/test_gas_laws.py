@@ -13,18 +13,14 @@ from hypothesis import strategies as st
 from support.figure_modules import GAS_SIDE
 
 from rigcheck.physics import (
-    choked_flow,
     combustion,
-    compression,
     contents,
     liquefied,
     real_gas,
     vaporisation,
-    vapour_pressure,
-    withdrawal,
 )
 from rigcheck.physics.gas_properties import GASES
-from rigcheck.physics.intervals import carried, directions_of
+from rigcheck.physics.intervals import directions_of
 
 CYLINDER = st.floats(1e5, 349e5)
 SERVICE = st.floats(231.0, 339.0)
@@ -132,14 +128,6 @@ def test_pressure_of_the_density_returns_the_pressure(gas: Any, pressure: float,
 
 
 @settings(max_examples=100, deadline=None)
-@given(gas=COMPRESSED, temperature=SERVICE)
-def test_a_thin_gas_is_ideal(gas: Any, temperature: float) -> None:
-    factor = real_gas.real_compressibility(gas=gas, pressure_abs=1.0, temperature=temperature)
-    assert factor is not None and isclose(factor, 1.0, abs_tol=1e-6)
-    assert real_gas.gas_density(gas=gas, pressure_abs=0.0, temperature=temperature) == 0.0
-
-
-@settings(max_examples=100, deadline=None)
 @given(gas=COMPRESSED, pressure=st.floats(1e5, 200e5), start=SERVICE, end=SERVICE)
 def test_a_cylinder_that_comes_back_to_its_temperature_comes_back_to_its_pressure(
     gas: Any, pressure: float, start: float, end: float
@@ -149,23 +137,6 @@ def test_a_cylinder_that_comes_back_to_its_temperature_comes_back_to_its_pressur
     assert there is not None
     back = contents.settled_pressure(gas=gas, pressure_abs=there, temperature=end, new_temperature=start)
     assert back is not None and isclose(back, pressure, rel_tol=1e-8)
-
-
-@settings(max_examples=100, deadline=None)
-@given(gas=COMPRESSED, mass=POSITIVE, base=BASE)
-def test_volume_and_mass_are_inverse_at_every_base_state(gas: Any, mass: float, base: contents.BaseState) -> None:
-    volume = contents.standard_volume(gas=gas, mass=mass, base=base)
-    assert volume is not None
-    back = contents.mass_of_volume(gas=gas, volume=volume, base=base)
-    assert back is not None and isclose(back, mass, rel_tol=1e-12)
-
-
-@given(temperature=st.floats(200.5, 359.5))
-def test_boiling_temperature_returns_the_temperature_of_a_vapour_pressure(temperature: float) -> None:
-    pressure = vapour_pressure.propane_vapour_pressure(temperature=temperature)
-    assert pressure is not None
-    back = vapour_pressure.propane_boiling_temperature(pressure_abs=pressure)
-    assert back is not None and isclose(back, temperature, abs_tol=1e-6)
 
 
 @given(area=st.floats(0.05, 5.0), coefficient=st.floats(5.0, 30.0), air=st.floats(240.0, 320.0), depth=SHARE)
@@ -178,56 +149,6 @@ def test_liquid_settles_at_the_temperature_that_gives_the_draw(
     assert draw is not None
     back = vaporisation.liquid_temperature(liquid="propane", mass_flow=draw, **wall)
     assert back is not None and isclose(back, liquid, abs_tol=1e-6)
-
-
-@given(ratio=st.floats(1.1, 300.0), temperature=st.floats(250.0, 320.0), k=st.floats(1.1, 1.4))
-def test_the_ratio_that_reaches_a_temperature_is_the_ratio_that_gave_it(
-    ratio: float, temperature: float, k: float
-) -> None:
-    hot = compression.compression_temperature(
-        temperature=temperature, pressure_before_abs=1e5, pressure_after_abs=ratio * 1e5, heat_capacity_ratio=k
-    )
-    assert hot is not None and hot >= temperature
-    back = compression.compression_ratio_to_reach(temperature=temperature, final_temperature=hot, heat_capacity_ratio=k)
-    assert back is not None and isclose(back, ratio, rel_tol=1e-9)
-
-
-@given(bore=st.floats(1e-4, 1e-2), pressure=st.floats(3e5, 200e5))
-def test_the_bore_for_a_flow_passes_that_flow(bore: float, pressure: float) -> None:
-    state = {
-        "pressure_abs": pressure,
-        "back_pressure_abs": 101325.0,
-        "temperature": 293.15,
-        "heat_capacity_ratio": 1.4,
-        "gas_constant": 259.84,
-        "discharge_coefficient": 0.9,
-    }
-    flow = choked_flow.choked_mass_flow(bore=bore, **state)
-    assert flow is not None
-    back = choked_flow.bore_for_flow(mass_flow=flow, **state)
-    assert back is not None and isclose(back, bore, rel_tol=1e-9)
-
-
-@given(flow=st.floats(0.0, 1e3), each=POSITIVE, share=st.floats(1e-6, 1e-2))
-def test_coupled_cylinders_are_enough_and_one_fewer_is_not(flow: float, each: float, share: float) -> None:
-    count = withdrawal.cylinders_to_couple(flow=flow, content_each=each, share=share)
-    assert count is not None
-    assert count * each * share >= flow * (1.0 - 1e-8)
-    assert count == 0 or (count - 1) * each * share < flow
-
-
-@settings(max_examples=60, deadline=None)
-@given(data=st.data())
-def test_end_points_hold_every_value_between(data: st.DataObject) -> None:
-    function = contents.compressed_content
-    rising, falling = directions_of(function)
-    spans = {name: tuple(sorted(data.draw(st.tuples(*(domain(function, name),) * 2)))) for name in (*rising, *falling)}
-    inside = {name: low + data.draw(SHARE) * (high - low) for name, (low, high) in spans.items()}
-    gas = GASES["oxygen"]
-    span = carried(function)(gas=gas, **spans)
-    middle = function(gas=gas, **inside)
-    assert span is not None and middle is not None
-    assert span[0] * (1 - 1e-9) <= middle <= span[1] * (1 + 1e-9)
 
 
 @pytest.mark.parametrize(("function", "argument", "sign"), declared(), ids=lambda v: getattr(v, "__name__", str(v)))

@@ -11,7 +11,7 @@ import re
 import fluids
 import pytest
 
-from rigcheck.physics.choked_flow import choked_mass_flow
+from rigcheck.physics.choked_flow import bore_mass_flow
 from rigcheck.physics.gas_properties import GAS_CONSTANT, GASES, viscosity
 from rigcheck.physics.hose_flow import Hose, hose_inlet_pressure_abs
 from rigcheck.physics.isothermal_flow import Stream
@@ -38,7 +38,7 @@ def test_the_air_is_that_of_the_standard_formula(air: float) -> None:
 
 def test_a_jet_passes_less_where_the_air_is_thin(air: float) -> None:
     flows = [
-        choked_mass_flow(
+        bore_mass_flow(
             bore=1e-3,
             pressure_abs=3e5 + outside,
             temperature=WARMTH,

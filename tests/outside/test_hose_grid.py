@@ -19,7 +19,6 @@ from rigcheck.physics.hose_flow import (
     hose_heads,
     hose_inlet_pressure_abs,
     hose_outlet_mach,
-    hose_outlet_pressure_abs,
 )
 from rigcheck.physics.hose_sizing import longest_hose, smallest_bore
 from rigcheck.physics.isothermal_flow import Stream
@@ -68,8 +67,6 @@ def test_what_a_hose_needs_drives_the_same_flow_by_the_fluids_library(gas: str, 
         inlet = hose_inlet_pressure_abs(stream=stream, hose=hose, outlet_pressure_abs=outlet)
         assert inlet is not None and inlet > outlet
         assert their_flow(gas, stream, hose, (inlet, outlet)) == pytest.approx(stream.mass_flow, rel=2e-6)
-        back = hose_outlet_pressure_abs(stream=stream, hose=hose, inlet_pressure_abs=inlet)
-        assert back == pytest.approx(outlet, rel=1e-9)
 
 
 @pytest.mark.parametrize("gas", sorted(OUTLETS))

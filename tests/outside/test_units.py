@@ -72,6 +72,7 @@ BASES = {
     "age": "month",
     "angle": "degree",
     "force": "newton",
+    "power": "watt",
     "speed": "meter/second",
     "share": "",
     "share_per_hour": "",

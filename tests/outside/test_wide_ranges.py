@@ -154,7 +154,7 @@ def test_a_bore_below_the_speed_of_sound_passes_what_a_nozzle_does(bar: float, k
 def test_a_jet_at_torch_pressure_is_within_a_hundredth_of_the_real_isentrope(name: str) -> None:
     gas = GASES[name]
     for bar, celsius in product((3, 6, 9, 12), (0, 20, 40, 60)):
-        found = choked_flow.choked_mass_flow(
+        found = choked_flow.bore_mass_flow(
             bore=sqrt(4 / pi),
             pressure_abs=bar * 1e5,
             back_pressure_abs=AIR,

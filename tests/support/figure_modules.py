@@ -13,8 +13,8 @@ from rigcheck.physics.intervals import directions_of
 __all__ = ["GAS_SIDE", "OTHERS"]
 
 _GAS_SIDE = (
-    *("choked_flow", "combustion", "compression", "contents", "cutting", "dissolved"),
-    *("endurance", "liquefied", "real_gas", "vaporisation", "vapour_pressure", "withdrawal"),
+    *("choked_flow", "combustion", "contents", "cutting", "dissolved"),
+    *("endurance", "liquefied", "real_gas", "vaporisation", "vapour_pressure"),
 )
 
 

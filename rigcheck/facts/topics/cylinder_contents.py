@@ -14,9 +14,10 @@ from rigcheck.facts.topics.gas_data import (
     compressed,
     density_at,
 )
-from rigcheck.facts.topics.gathering import absolute, as_stated
-from rigcheck.physics.contents import content_by_weight
-from rigcheck.physics.dissolved import ROUGHNESS, acetylene_share_left
+from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute, as_stated
+from rigcheck.physics.contents import content_by_weight, settled_pressure
+from rigcheck.physics.dissolved import ROUGHNESS, acetylene_pressure_at, acetylene_share_left
+from rigcheck.physics.gas_properties import GASES
 from rigcheck.physics.intervals import Span, carried, multiplied
 
 __all__ = ["COMPRESSED", "FIGURES", "LIQUEFIED", "base_density", "volume_at_base"]
@@ -31,7 +32,16 @@ _DENSE = "GERG-2008 (ISO 20765-2) equation of state; air: J. Phys. Chem. Ref. Da
 _THIN = _DENSE + "; acetylene, butane, propylene and other fuels by a virial equation, AIChE Journal 20 (1974) 263"
 
 _weighed = carried(content_by_weight)
+_compressed = carried(settled_pressure)
+_dissolved = carried(acetylene_pressure_at)
 _share_left = carried(acetylene_share_left)
+
+
+def _settled(gas: str, pressure: Span, temperature: Span, hot: Span) -> Span | None:
+    """Return the pressure of a closed cylinder at another temperature, Pa gauge."""
+    arguments = {"pressure_abs": absolute(pressure), "temperature": temperature, "new_temperature": hot}
+    found = _dissolved(**arguments) if gas == "acetylene" else _compressed(gas=GASES[gas], **arguments)
+    return None if found is None else (found[0] - ATMOSPHERE, found[1] - ATMOSPHERE)
 
 
 def volume_at_base(gas: str, mass: Span) -> Span | None:
@@ -298,6 +308,13 @@ _FILLED_AT = Figure(
 )
 
 
+_HOT = {
+    "gas": "line.gas",
+    "pressure": "pressure",
+    "temperature": "gas_temperature",
+    "hot": "limit:cylinder_temperature",
+}
+
 FIGURES: tuple[Figure, ...] = (
     _TEMPERATURE,
     _FILLED_AT,
@@ -306,5 +323,27 @@ FIGURES: tuple[Figure, ...] = (
     _FULL,
     _usable("usable_content", "pressure", "gas_temperature", "content", _RHO),
     _usable("usable_when_full", "working_pressure", "filling_temperature", "full_content", _RHO_FULL),
+    Figure(
+        "cylinder",
+        "hot_pressure",
+        (
+            Way(
+                "p2 = p(rho, T2) - 1 atm, rho = rho(p + 1 atm, T), real gas",
+                _DENSE,
+                _settled,
+                inputs=_HOT,
+                only={"line.gas": COMPRESSED},
+                validity="closed, and no gas drawn",
+            ),
+            Way(
+                "p2 = (p + 1 atm) S(T)/S(T2) - 1 atm; S = 25 exp(2000 K (1/T - 1/288.15 K))",
+                "Henry's law, slope of S from memory",
+                _settled,
+                inputs=_HOT,
+                only={"line.gas": ("acetylene",)},
+                validity="rough: the free gas and the swelling of the acetone make it more; up to 30 bar",
+            ),
+        ),
+    ),
 )
 """The figures of this topic."""

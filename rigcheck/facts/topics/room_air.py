@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import lru_cache
+from math import inf
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Way
 from rigcheck.facts.topics.gas_data import lower_limit
-from rigcheck.physics.air import share_at_time
+from rigcheck.physics.air import share_at_time, time_to_share
 from rigcheck.physics.intervals import Span, divided, multiplied
 
 __all__ = ["FIGURES"]
@@ -29,7 +31,6 @@ def _leaked(leak: Span, room: Span, fresh: Span, time: Span, before: float) -> S
             fresh_air=fresh[1 - end],
             fresh_share=before,
             start_share=before,
-            mixing=1.0,
             time=time[end],
         )
         if leak[end] + fresh[1 - end] > 0.0
@@ -53,6 +54,36 @@ def _leak_explosive(
 
 def _leak_oxygen(leak: Span, room: Span, time: Span, expansion: Span, fresh: Span = (0.0, 0.0)) -> Span | None:
     return _leaked(multiplied(leak, expansion), room, fresh, time, _CLEAN_AIR)
+
+
+def _reached(leak: Span, room: Span, expansion: Span, limit: Span, before: float, fresh: Span) -> Span | None:
+    """Return the time to a limit: least for the greatest leak in the smallest room with the least air."""
+    flow = multiplied(leak, expansion)
+    ends = [
+        time_to_share(
+            room_volume=room[end],
+            leak=flow[1 - end],
+            leak_share=1.0,
+            fresh_air=fresh[end],
+            fresh_share=before,
+            start_share=before,
+            limit_share=limit[end],
+        )
+        if flow[1 - end] > 0.0
+        else inf
+        for end in (0, 1)
+    ]
+    return None if ends[0] is None or ends[1] is None else (ends[0], ends[1])
+
+
+def _to_explosive(
+    leak: Span, room: Span, expansion: Span, lower: Span, share: Span, fresh: Span = (0.0, 0.0)
+) -> Span | None:
+    return _reached(leak, room, expansion, multiplied(lower, share), 0.0, fresh)
+
+
+def _to_rich(leak: Span, room: Span, expansion: Span, limit: Span, fresh: Span = (0.0, 0.0)) -> Span | None:
+    return _reached(leak, room, expansion, limit, _CLEAN_AIR, fresh)
 
 
 _LIMITS = (
@@ -83,6 +114,23 @@ def _leaking(name: str, work_out: Any, only: Any, further: dict[str, str], of: s
 _DAY = "t = a day's work"
 _BALANCE = "mass balance of a stirred room"
 
+
+def _times() -> Iterator[Way]:
+    """Yield the ways to the time to a limit: of fuel and of oxygen, with fresh air where it is known."""
+    plain = {"leak": "leak_rate", "room": "rig.site.air_volume", "expansion": "rig.site.gas_expansion"}
+    lower = {"lower": "lower_explosive_limit", "share": "limit:explosive_share"}
+    formula = "t = V/(q + Q) ln((c_s - c_0)/(c_s - c_1)), c_s = (q + Q c_0)/(q + Q), q = leak x expansion; "
+    for work_out, only, further, words in (
+        (_to_explosive, _FUEL, lower, "c_0 = 0, c_1 = share x lower"),
+        (_to_rich, _OXYGEN, {"limit": "limit:oxygen_content_high"}, "c_0 = 20.9 %, c_1 = limit"),
+    ):
+        inputs = plain | further
+        fresh = inputs | {"fresh": "rig.site.stirred_air"}
+        yield Way(formula + words, _BALANCE, work_out, fresh, only, validity=_STIRRED, asks=False)
+        still = "no fresh air; " + _STIRRED
+        yield Way(formula + words + ", Q = 0", _BALANCE, work_out, inputs, only, validity=still, asks=False)
+
+
 FIGURES: tuple[Figure, ...] = (
     Figure(
         "line",
@@ -97,5 +145,6 @@ FIGURES: tuple[Figure, ...] = (
         ", c_0 = 0; share = c/L, L = lower explosive limit",
     ),
     _leaking("leak_oxygen_content", _leak_oxygen, _OXYGEN, {}, ", c_0 = 20.9 %"),
+    Figure("line", "time_to_limit", tuple(_times())),
 )
 """The figures of this topic."""

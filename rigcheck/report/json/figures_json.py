@@ -36,6 +36,7 @@ _BASE_UNITS = {
     "count": "1",
     "force": "N",
     "speed": "m/s",
+    "power": "W",
 }
 
 

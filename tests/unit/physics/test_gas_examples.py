@@ -10,7 +10,6 @@ import pytest
 MODULES = (
     "choked_flow",
     "combustion",
-    "compression",
     "contents",
     "cutting",
     "dissolved",
@@ -21,7 +20,6 @@ MODULES = (
     "intervals",
     "vaporisation",
     "vapour_pressure",
-    "withdrawal",
 )
 
 

@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-import pytest
-
-from rigcheck.physics import contents, endurance
-from rigcheck.physics.gas_properties import GASES
+from rigcheck.physics import endurance
 from rigcheck.physics.intervals import added, carried, directions_of, divided, give_or_take, hull, multiplied
-from rigcheck.physics.real_gas import real_compressibility
 
 
 def test_a_falling_argument_gives_its_greatest_to_the_least_result() -> None:
@@ -20,20 +16,8 @@ def test_a_number_among_intervals_is_an_interval_of_no_width() -> None:
     assert lasting(usable=8.0, flow=(2.0, 4.0)) == (2.0, 4.0)
 
 
-def test_one_end_outside_validity_makes_the_whole_unknown() -> None:
-    held = carried(contents.compressed_content)
-    known = {"gas": GASES["oxygen"], "water_capacity": 0.05, "temperature": (283.15, 293.15)}
-    assert held(pressure_abs=(190e5, 210e5), **known) is not None
-    assert held(pressure_abs=(190e5, 360e5), **known) is None
-
-
 def test_declared_directions_are_found_by_the_function() -> None:
     assert directions_of(endurance.endurance) == (("usable",), ("flow",))
-
-
-def test_a_figure_that_turns_back_has_no_directions() -> None:
-    with pytest.raises(KeyError, match="real_compressibility"):
-        directions_of(real_compressibility)
 
 
 def test_a_rough_figure_is_widened_by_its_share_on_both_sides() -> None:

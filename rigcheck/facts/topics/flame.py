@@ -1,0 +1,75 @@
+"""What the flames of a fuel line burn: oxygen, the air of the room, and the heat that comes of it."""
+
+from __future__ import annotations
+
+from rigcheck.facts.figure import Figure, Way
+from rigcheck.facts.topics.gathering import BASE
+from rigcheck.physics.combustion import FLAMES, FUELS, air_drawn, combustion_oxygen, gross_heat, net_heat
+from rigcheck.physics.gas_properties import GAS_CONSTANT
+from rigcheck.physics.intervals import Span, carried, hull
+
+__all__ = ["FIGURES"]
+
+_burnt = carried(combustion_oxygen)
+_drawn = carried(air_drawn)
+
+
+def _oxygen(fuel: str, flow: Span) -> Span | None:
+    return _burnt(fuel=fuel, fuel_flow=flow)
+
+
+def _air(fuel: str, flow: Span) -> Span | None:
+    """Return the air from the flame that the torch feeds best to the one that it feeds least."""
+    found = [_drawn(fuel=fuel, flame=flame, fuel_flow=flow) for flame in FLAMES]
+    known = [one for one in found if one is not None]
+    return hull(known) if len(known) == len(found) else None
+
+
+def _heat(fuel: str, flow: Span) -> Span | None:
+    """Return the heat a second: from that without to that with the heat of the steam."""
+    least, most = net_heat(fuel=fuel), gross_heat(fuel=fuel)
+    moles = BASE.pressure_abs / (GAS_CONSTANT * BASE.temperature)
+    return None if least is None or most is None else (flow[0] * moles * least, flow[1] * moles * most)
+
+
+_FUEL = {"gas": tuple(FUELS)}
+_OF = {"fuel": "gas", "flow": "demand"}
+_BURNT = "all fuel burnt to carbon dioxide and water, all torches burning; ideal gas"
+
+FIGURES: tuple[Figure, ...] = (
+    Figure(
+        "line",
+        "oxygen_burnt",
+        (Way("q = (c + h/4) q_fuel, fuel C_c H_h", "stoichiometry", _oxygen, _OF, _FUEL, validity=_BURNT),),
+    ),
+    Figure(
+        "line",
+        "air_burnt",
+        (
+            Way(
+                "q = (c + h/4 - r) q_fuel/20.95 %, not below 0; r = volumes of torch oxygen to one of fuel, from a "
+                "neutral flame to the hottest",
+                "stoichiometry; r by welding handbooks' tables of fuel gases (from memory), good to about 15 %",
+                _air,
+                _OF,
+                _FUEL,
+                validity=_BURNT,
+            ),
+        ),
+    ),
+    Figure(
+        "line",
+        "flame_heat",
+        (
+            Way(
+                "P = q_fuel (1 atm/(R 288.15 K)) H; H from net to gross",
+                "Hess's law; heats of formation by CODATA (1989) and the CRC Handbook (from memory)",
+                _heat,
+                _OF,
+                _FUEL,
+                validity=_BURNT,
+            ),
+        ),
+    ),
+)
+"""The figures of this topic."""
