@@ -10,7 +10,7 @@ from rigcheck.report.drawing.drawing_words import details_of, name_of
 from rigcheck.report.drawing.label import DETAIL, Box, Label, Row, label_rows
 from rigcheck.report.drawing.pins import Pin, Pinned
 from rigcheck.report.drawing.svg import plain
-from rigcheck.report.drawing.text_width import fitted_rows
+from rigcheck.report.drawing.word_rows import fitted_rows
 from rigcheck.rig.thing import Rig, Thing
 
 __all__ = ["MARGIN", "PAGE", "Canvas"]

@@ -19,11 +19,11 @@ from rigcheck.report.drawing.drawing_words import told_in_words
 from rigcheck.report.drawing.frame import frame_for
 from rigcheck.report.drawing.label import Box
 from rigcheck.report.drawing.legend import draw_around, draw_key, draw_texts, write_words
+from rigcheck.report.drawing.letter_widths import FACE
 from rigcheck.report.drawing.pins import Pin, Pinned, finding_anchor, pin_anchor, pin_findings
 from rigcheck.report.drawing.rows import draw_rows
 from rigcheck.report.drawing.stand import draw_standing, slots_of, standing_of
 from rigcheck.report.drawing.svg import plain
-from rigcheck.report.drawing.text_width import FACE
 from rigcheck.report.drawing.tracks import lay_runs
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.thing import Rig

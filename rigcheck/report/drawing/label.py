@@ -6,9 +6,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element, SubElement
 
+from rigcheck.report.drawing.letter_widths import text_width
 from rigcheck.report.drawing.pins import Pin, finding_anchor, pin_anchor
 from rigcheck.report.drawing.svg import Point, plain, polygon, words
-from rigcheck.report.drawing.text_width import fitted_rows, text_width
+from rigcheck.report.drawing.word_rows import fitted_rows
 from rigcheck.report.safety_colours import SIGNAL_COLOURS
 from rigcheck.rules.rule import Signal
 

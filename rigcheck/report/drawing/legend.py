@@ -11,7 +11,7 @@ from rigcheck.report.drawing.gas_colours import STROKES, gas_of, iso_colour, str
 from rigcheck.report.drawing.label import DETAIL, Label, Row, pin_mark
 from rigcheck.report.drawing.pins import Pin, finding_anchor, pin_anchor
 from rigcheck.report.drawing.svg import line, plain
-from rigcheck.report.drawing.text_width import fitted_rows
+from rigcheck.report.drawing.word_rows import fitted_rows
 from rigcheck.rig.thing import Thing
 
 __all__ = ["draw_around", "draw_key", "draw_texts", "write_words"]

@@ -11,9 +11,9 @@ from rigcheck.quantity.interval import Interval
 from rigcheck.report.drawing.canvas import Canvas
 from rigcheck.report.drawing.frame import Frame
 from rigcheck.report.drawing.gas_colours import NO_COLOUR, gas_of
+from rigcheck.report.drawing.letter_widths import text_width
 from rigcheck.report.drawing.svg import Point, line, polygon, polyline, words
 from rigcheck.report.drawing.symbols import INK, ring
-from rigcheck.report.drawing.text_width import text_width
 from rigcheck.report.drawing.tracks import Run, Side
 from rigcheck.report.safety_colours import PAINTS
 from rigcheck.rig.thing import Rig, Thing

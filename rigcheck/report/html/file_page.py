@@ -26,7 +26,8 @@ from rigcheck.report.html.parts_page import part_rows, settings
 from rigcheck.report.html.running_foot import running_foot
 from rigcheck.report.html.sheet_page import StepRow, step_rows
 from rigcheck.report.html.working_blocks import thing_blocks
-from rigcheck.report.plot.plot_figures import PlotFigure, contents_figures, pressure_figures
+from rigcheck.report.plot.plot import Plot
+from rigcheck.report.plot.plot_figures import contents_plots, pressure_plots
 from rigcheck.report.sheet.sheet_words import SHEET_CAUTION, code_words, first_words, not_needed, state_words
 from rigcheck.report.text.calculation_text import ESTIMATE, SEA_LEVEL, tally_words
 from rigcheck.report.text.finding_words import count_words
@@ -90,8 +91,8 @@ def file_page(file: RigFile, *, working: bool = True) -> str:
         replaced=inspection.replaced,
         concessions=list(basis.concessions(inspection)),
         origins=list(basis.origins(file, code)),
-        contents=_plots(contents_figures(file.calculation), plots),
-        pressures=_plots(pressure_figures(file.calculation), plots),
+        contents=_plots(contents_plots(file.calculation), plots),
+        pressures=_plots(pressure_plots(file.calculation), plots),
         working=working,
         linked=working,
         things=list(thing_blocks(file.calculation)),
@@ -113,9 +114,9 @@ def _sheet(sheet: Sheet) -> _SheetPart:
     return _SheetPart(f"sheet-{sheet.procedure}", sheet, state_words(sheet), first, rows, left)
 
 
-def _plots(figures: Iterable[PlotFigure], numbers: Iterable[int]) -> list[_Plot]:
+def _plots(figures: Iterable[Plot], numbers: Iterable[int]) -> list[_Plot]:
     return [_plot(one, f"plot-{number}") for one, number in zip(figures, numbers, strict=False)]
 
 
-def _plot(figure: PlotFigure, name: str) -> _Plot:
+def _plot(figure: Plot, name: str) -> _Plot:
     return _Plot(name, Markup(figure.svg(name) if figure.shapes else ""), figure.words)  # noqa: S704

@@ -1,4 +1,7 @@
-"""A frame with two axes: ticks at round numbers, units, and where a value stands on the paper."""
+"""A frame with two axes: ticks at round numbers, units, and where a value stands on the paper.
+
+No line of a grid runs through the frame: words stand in it.
+"""
 
 from __future__ import annotations
 
@@ -9,10 +12,11 @@ from xml.etree.ElementTree import Element
 
 from rigcheck.report.drawing.svg import Point, line, words
 
-__all__ = ["Axes", "ticks"]
+__all__ = ["SMALL", "Axes", "ticks"]
 
 _STEPS = (1.0, 2.0, 5.0, 10.0)
-_GRID = {"stroke": "#cccccc", "stroke_width": "0.7"}
+SMALL = 10.0
+"""Size of the words in a plot."""
 
 
 def ticks(low: float, high: float, most: int) -> list[float]:
@@ -43,6 +47,16 @@ class Axes:
     across: tuple[float, float]
     up: tuple[float, float]
 
+    @property
+    def right(self) -> float:
+        """The right edge of the frame."""
+        return self.left + self.width
+
+    @property
+    def foot(self) -> float:
+        """The lower edge of the frame."""
+        return self.top + self.height
+
     def point(self, across: float, up: float) -> Point:
         """Return the place of a pair of values on the paper."""
         x = (across - self.across[0]) / (self.across[1] - self.across[0])
@@ -50,20 +64,19 @@ class Axes:
         return self.left + x * self.width, self.top + (1.0 - y) * self.height
 
     def upright(self, unit: str, least: float) -> Iterator[Element]:
-        """Yield the upright axis: grid and numbers from `least` up, and its unit above."""
+        """Yield the upright axis: numbers from `least` up, and its unit above."""
         for value in ticks(least, self.up[1], 5):
-            x, y = self.point(self.across[0], value)
-            yield line((x, y), (self.left + self.width, y), **_GRID)
-            yield words((x - 5, y + 4), f"{value:g}", size=11, anchor="end")
-        yield words((self.left - 36, self.top - 9), unit, size=11)
-        yield line((self.left, self.top), (self.left, self.top + self.height))
+            _, y = self.point(self.across[0], value)
+            yield line((self.left - 4, y), (self.left, y))
+            yield words((self.left - 6, y + 3.5), f"{value:g}", size=SMALL, anchor="end")
+        yield words((0.0, self.top - 9), unit, size=SMALL)
+        yield line((self.left, self.top), (self.left, self.foot))
 
     def level(self, unit: str) -> Iterator[Element]:
         """Yield the level axis: numbers and its unit."""
-        foot = self.top + self.height
         for value in ticks(*self.across, 8):
             x, _ = self.point(value, self.up[0])
-            yield line((x, foot), (x, foot + 4))
-            yield words((x, foot + 16), f"{value:g}", size=11, anchor="middle")
-        yield words((self.left + self.width, foot + 30), unit, size=11, anchor="end")
-        yield line((self.left, foot), (self.left + self.width, foot))
+            yield line((x, self.foot), (x, self.foot + 4))
+            yield words((x, self.foot + 14), f"{value:g}", size=SMALL, anchor="middle")
+        yield words((self.right, self.foot + 26), unit, size=SMALL, anchor="end")
+        yield line((self.left, self.foot), (self.right, self.foot))

@@ -1,48 +1,62 @@
-"""What each line's cylinders still give over the working day, down to the residual pressure."""
+"""What each line's cylinders still give over the working day: what can be drawn, until nothing more comes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import inf, isfinite
+from math import isfinite
 from xml.etree.ElementTree import Element
 
 from rigcheck.condition.wording import value_words
 from rigcheck.quantity.interval import Interval, worked_out
 from rigcheck.quantity.wording import shown_number
-from rigcheck.report.drawing.svg import Point, group, line, paragraph, polygon, polyline, words
-from rigcheck.report.plot.axes import Axes
+from rigcheck.report.drawing.svg import Point, line, polygon, polyline, words
+from rigcheck.report.drawing.symbols import ring
+from rigcheck.report.plot.axes import SMALL, Axes
+from rigcheck.report.plot.plot import WIDTH, Plot, Sureness, sureness_of
 from rigcheck.rig.thing import Thing
 
-__all__ = ["RUN_FIGURES", "Run", "contents_drawing", "contents_panel", "day_length", "run_of", "run_words"]
+__all__ = ["RUN_FIGURES", "Run", "contents_plot", "day_length", "run_of", "run_words"]
 
-RUN_FIGURES = ("usable_content", "mean_demand", "endurance")
+RUN_FIGURES = ("drawable_content", "mean_demand", "endurance")
 """The figures of a line without which nothing is drawn."""
 
 _HOUR = 3600.0
-_LEFT, _HEIGHT, _FOOT = 44.0, 130.0, 36.0
+_LEFT, _TOP, _HEIGHT, _FOOT, _STRIP = 40.0, 40.0, 130.0, 32.0, 0.17
+_INK = "#111111"
 
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """How the gas of one line runs down: usable content (m3), mean draw (m3/s), time until it is gone (s)."""
+    """How the gas of one line runs down.
+
+    `drawable`: what can be drawn from now on (m3), `draw`: on average (m3/s), `lasts`: until nothing more comes (s),
+    `kept`: what stays in the cylinders (m3), `sureness`: of what can be drawn.
+    """
 
     line: Thing
-    usable: Interval
+    drawable: Interval
     draw: Interval
     lasts: Interval
-    reserve: float
+    kept: float
+    sureness: Sureness = "worked out"
+
+    def left(self, hours: float) -> tuple[float, float]:
+        """Return the least and the most that is left after so many hours (m3): nothing at the ends of `lasts`."""
+        ends = ((self.drawable.lo, self.lasts.lo), (self.drawable.hi, self.lasts.hi))
+        least, most = (max(0.0, start * (1.0 - hours * _HOUR / end)) if end > 0.0 else 0.0 for start, end in ends)
+        return least, most
 
 
 def run_of(line_thing: Thing) -> Run | None:
     """Return how the gas of a line runs down; None where a figure for it is not known."""
-    found = [line_thing.facts.get(name) for name in RUN_FIGURES]
-    usable, draw, lasts = found
-    if not (isinstance(usable, Interval) and isinstance(draw, Interval) and isinstance(lasts, Interval)):
+    drawable, draw, lasts = (line_thing.facts.get(name) for name in RUN_FIGURES)
+    if not (isinstance(drawable, Interval) and isinstance(draw, Interval) and isinstance(lasts, Interval)):
         return None
     content = line_thing.facts.get("content")
-    kept = max(0.0, _middle(content) - _middle(usable)) if isinstance(content, Interval) else 0.0
-    return Run(line_thing, usable, draw, lasts, kept)
+    kept = max(0.0, _middle(content) - _middle(drawable)) if isinstance(content, Interval) else 0.0
+    sureness = sureness_of(line_thing, ("supply_content",), ("content", "usable_content", *RUN_FIGURES))
+    return Run(line_thing, drawable, draw, lasts, kept, sureness)
 
 
 def day_length(root: Thing, runs: list[Run]) -> float:
@@ -55,100 +69,95 @@ def day_length(root: Thing, runs: list[Run]) -> float:
     return max(ends, default=1.0) * 1.1
 
 
-def contents_panel(run: Run, hours: float, at: Point, width: float) -> tuple[Element, float]:
-    """Return the plot of one line over so many hours with its words below, and the height that it takes."""
-    drawn, height = contents_drawing(run, hours, at, width)
-    told, taken = paragraph((at[0], at[1] + height), run_words(run, hours), width)
-    return group(run_words(run, hours), [*drawn, *told]), height + taken
+def contents_plot(run: Run, hours: float) -> Plot:
+    """Return the plot of one line over so many hours."""
+    top = max(run.drawable.hi, 1e-9) * 1.05
+    axes = Axes(_LEFT, _TOP, WIDTH - _LEFT - 6, _HEIGHT, (0.0, hours), (-_STRIP * top, top))
+    title = f"{_capital(run.line.label)}: gas that can still be drawn"
+    drawn = [words((0.0, 12.0), title, size=12, bold=True), *axes.upright("m3 (15 degC, 1 atm)", 0.0)]
+    drawn += [
+        *axes.level("hours of work"),
+        *_strip(run, axes),
+        *_falls(run, axes),
+        *_end(run, axes),
+        *_start(run, axes),
+    ]
+    return Plot(title, run_words(run, hours), tuple(drawn), _TOP + _HEIGHT + _FOOT)
 
 
-def contents_drawing(run: Run, hours: float, at: Point, width: float) -> tuple[list[Element], float]:
-    """Return the plot of one line over so many hours, without its words, and the height that it takes."""
-    axes = _axes(run, hours, (at[0], at[1] + 26), width)
-    drawn = [words(at, f"{_capital(run.line.label)}: gas above the reserve", size=13, bold=True)]
-    drawn += [*axes.upright("m3 (15 degC, 1 atm)", 0.0), *axes.level("hours of work")]
-    drawn += _reserve(run, axes)
-    drawn += _falls(run, axes)
-    return drawn, 26 + _HEIGHT + _FOOT
-
-
-def _axes(run: Run, hours: float, at: Point, width: float) -> Axes:
-    top = max(run.usable.hi, 1e-9) * 1.05
-    reserve = max(min(run.reserve, 0.4 * top), 0.17 * top)
-    return Axes(at[0] + _LEFT, at[1], width - _LEFT - 4, _HEIGHT, (0.0, hours), (-reserve, top))
-
-
-def _reserve(run: Run, axes: Axes) -> Iterator[Element]:
+def _strip(run: Run, axes: Axes) -> Iterator[Element]:
     """Yield what stays in the cylinders: a shaded strip below nothing left."""
     low, high = axes.point(0.0, axes.up[0]), axes.point(axes.across[1], 0.0)
-    strip = [low, (low[0], high[1]), high, (high[0], low[1])]
-    yield polygon(strip, fill="#e6e6e6")
-    yield line((low[0], high[1]), high, stroke_dasharray="2 3", stroke_width="1.4")
-    row = (low[1] + high[1]) / 2 + 4
-    if run.lasts.lo / _HOUR < 0.6 * axes.across[1]:  # the mark of the end stands on the left
-        yield words((high[0] - 5, row), _reserve_words(run), size=11, anchor="end")
-    else:
-        yield words((low[0] + 5, row), _reserve_words(run), size=11)
+    yield polygon([low, (low[0], high[1]), high, (high[0], low[1])], fill="#e6e6e6")
+    yield words((low[0] + 5, low[1] - 5), _kept_words(run), size=SMALL)
 
 
-def _reserve_words(run: Run) -> str:
+def _kept_words(run: Run) -> str:
     pressure = run.line.facts.get("residual_pressure")
-    at = f" at {value_words(pressure)}" if isinstance(pressure, Interval) else ""
-    amount = f", about {run.reserve:.2g} m3" if run.reserve > 0.0 else ""
-    return f"reserve, stays in{at}{amount}"
+    at = f", at {value_words(pressure)} or more" if isinstance(pressure, Interval) else ""
+    amount = f": about {run.kept:.2g} m3" if run.kept > 0.0 else ""
+    return f"stays in{amount}{at}"
 
 
 def _falls(run: Run, axes: Axes) -> Iterator[Element]:
-    """Yield the greatest and the least that may be left: whole and broken line, shaded between."""
-    most, least = (_fall(run, axes.across[1], end) for end in ("most", "least"))
+    """Yield the most and the least that may be left: whole and broken line, shaded between."""
+    most, least = (_fall(run, axes.across[1], end) for end in (1, 0))
     upper, lower = ([axes.point(*p) for p in points] for points in (most, least))
     if most != least:
-        corner = [axes.point(most[-1][0], 0.0)] if most[-1][0] > least[-1][0] else []
-        yield polygon([*upper, *corner, *reversed(lower)], fill="#999999", fill_opacity="0.25")
+        yield polygon([*upper, *reversed(lower)], fill="#999999", fill_opacity="0.25")
         yield polyline(lower, stroke_width="1.8", stroke_dasharray="6 4")
-    yield polyline(upper, stroke_width="1.8")
-    yield from _gone(run, axes)
+    dotted = {"stroke_dasharray": "1.5 2.5"} if run.sureness == "disputed" else {}
+    yield polyline(upper, stroke_width="1.8", **dotted)
 
 
-def _gone(run: Run, axes: Axes) -> Iterator[Element]:
-    """Yield a mark where the gas may be gone first, with the time."""
-    first = run.lasts.lo / _HOUR
+def _fall(run: Run, hours: float, end: int) -> list[Point]:
+    """Return hours and cubic metres left, from now to the end of the day or to nothing left."""
+    gone = (run.lasts.lo, run.lasts.hi)[end] / _HOUR
+    start = (0.0, (run.drawable.lo, run.drawable.hi)[end])
+    return [start, (gone, 0.0)] if gone <= hours else [start, (hours, run.left(hours)[end])]
+
+
+def _end(run: Run, axes: Axes) -> Iterator[Element]:
+    """Yield a thick bar on the axis from where the gas may be gone first to where it is gone at the latest."""
+    first, last = run.lasts.lo / _HOUR, run.lasts.hi / _HOUR
     if first > axes.across[1]:
         return
-    x, y = axes.point(first, 0.0)
-    yield polygon([(x, y), (x - 5, y + 9), (x + 5, y + 9)], fill="#111111")
-    yield words(
-        (axes.left + axes.width, axes.top - 9), f"gone after {run.lasts.text}", size=11, anchor="end", bold=True
-    )
+    start, stop = axes.point(first, 0.0), axes.point(min(last, axes.across[1]), 0.0)
+    yield line((start[0], start[1] - 6), start, stroke=_INK, stroke_width="2")
+    if last > first:
+        yield line(start, stop, stroke=_INK, stroke_width="4")
+        yield line((stop[0], stop[1] - 6), stop, stroke=_INK, stroke_width="2")
+    told = f"gone after {run.lasts.text}"
+    yield words((axes.right, axes.top - 9), told, size=SMALL, anchor="end", bold=True)
 
 
-def _fall(run: Run, hours: float, end: str) -> list[Point]:
-    """Return hours and cubic metres left, from now to the end of the day or to nothing left."""
-    start, draw = (run.usable.hi, run.draw.lo) if end == "most" else (run.usable.lo, run.draw.hi)
-    gone = start / draw / _HOUR if draw > 0.0 else inf
-    if gone <= hours:
-        return [(0.0, start), (gone, 0.0)]
-    return [(0.0, start), (hours, start - draw * hours * _HOUR)]
+def _start(run: Run, axes: Axes) -> Iterator[Element]:
+    """Yield the mark of what is there now: filled where it was worked out, open where it is stated."""
+    for value in dict.fromkeys((run.drawable.lo, run.drawable.hi)):
+        yield ring(axes.point(0.0, value), 3.4, _INK if run.sureness == "worked out" else "#ffffff", _INK)
+
+
+_SURE = {
+    "worked out": "",
+    "stated": " Open dots: what is there is only stated.",
+    "disputed": " Open dots, dotted line: two statements of what is there do not agree; drawn from least to most.",
+}
 
 
 def run_words(run: Run, hours: float) -> str:
     """Return in words what the plot shows."""
     lasts, day = run.lasts, f"{shown_number(hours)} h"
-    draw = f"drawn at {run.draw.text} on average"
-    spread = "" if run.usable.lo == run.usable.hi and run.draw.lo == run.draw.hi else _LINES
+    drawn = f"{run.drawable.text} can be drawn, at {run.draw.text} on average"
+    spread = "" if run.drawable.lo == run.drawable.hi and lasts.lo == lasts.hi else _LINES
+    spread += _SURE[run.sureness]
     if lasts.lo >= hours * _HOUR:
-        left = worked_out(*_left(run, hours), "volume").text
-        return f"{run.usable.text} above the reserve, {draw}: after {day} of work {left} are left.{spread}"
-    word = "may reach" if lasts.hi > hours * _HOUR else "reaches"
-    return f"{run.usable.text} above the reserve, {draw}: {word} the reserve after {lasts.text} of work.{spread}"
+        left = worked_out(*run.left(hours), "volume").text
+        return f"{drawn}: after {day} of work {left} are left.{spread}"
+    word = "may be gone" if lasts.hi > hours * _HOUR else "is gone"
+    return f"{drawn}: it {word} after {lasts.text} of work, the thick bar.{spread}"
 
 
 _LINES = " Whole line: the most that may remain; broken line: the least."
-
-
-def _left(run: Run, hours: float) -> tuple[float, float]:
-    spent = hours * _HOUR
-    return max(0.0, run.usable.lo - run.draw.hi * spent), max(0.0, run.usable.hi - run.draw.lo * spent)
 
 
 def _middle(value: Interval) -> float:

@@ -1,68 +1,62 @@
-"""The plots of a calculation sheet one by one, to stand in a page that tells in words of its own what they show."""
+"""The plots of a calculation sheet one by one: gas over the day, pressure along each line."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from xml.etree.ElementTree import Element, SubElement, tostring
 
-from rigcheck.report.drawing.svg import plain
-from rigcheck.report.plot.contents_plot import RUN_FIGURES, contents_drawing, day_length, run_of, run_words
-from rigcheck.report.plot.plot_sheet import undrawn_words
+from rigcheck.report.plot.contents_plot import RUN_FIGURES, contents_plot, day_length, run_of
+from rigcheck.report.plot.plot import Plot
 from rigcheck.report.plot.pressure_course import NEEDED_FIGURES, courses_of
-from rigcheck.report.plot.pressure_plot import course_words, pressure_drawing
-from rigcheck.tasks.calculation_sheet import Calculation
+from rigcheck.report.plot.pressure_plot import pressure_plot
+from rigcheck.rig.thing import Thing
+from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack
 
-__all__ = ["PlotFigure", "contents_figures", "pressure_figures"]
-
-_WIDTH, _MARGIN, _HEAD = 340.0, 8.0, 22.0
-
-
-@dataclass(frozen=True, slots=True)
-class PlotFigure:
-    """A plot and what it shows; `shapes` and `height` are empty where it cannot be drawn, and `words` say why."""
-
-    title: str
-    words: str
-    shapes: tuple[Element, ...] = ()
-    height: float = 0.0
-
-    def svg(self, name: str) -> str:
-        """Return it as an SVG element whose title has the id `name`-title; the words have the id `name`-words."""
-        root = Element("svg", {"viewBox": f"0 0 {_WIDTH:.0f} {self.height:.0f}", "role": "img"})
-        root.attrib |= {"aria-labelledby": f"{name}-title", "aria-describedby": f"{name}-words"}
-        root.attrib |= {"font-family": "sans-serif"}
-        SubElement(root, "title", {"id": f"{name}-title"}).text = plain(self.title)
-        root.extend(self.shapes)
-        return tostring(root, encoding="unicode")
+__all__ = ["contents_plots", "pressure_plots"]
 
 
-def contents_figures(calculation: Calculation) -> Iterator[PlotFigure]:
-    """Yield the gas left over the working day, line by line."""
+def contents_plots(calculation: Calculation) -> Iterator[Plot]:
+    """Yield the gas left over the working day, line by line; without shapes where it cannot be drawn."""
     lines = list(calculation.rig.of_kind("line"))
-    runs = {id(one): run for one in lines if (run := run_of(one)) is not None}
+    runs = {line: run for line in lines if (run := run_of(line)) is not None}
     hours = day_length(calculation.rig.root, list(runs.values()))
-    for one in lines:
-        title, run = f"Gas left over the working day: {one.label}", runs.get(id(one))
-        if run is None:
-            yield PlotFigure(title, undrawn_words(calculation, one, RUN_FIGURES, "is not drawn"))
+    for line in lines:
+        if line in runs:
+            yield contents_plot(runs[line], hours)
         else:
-            drawn = contents_drawing(run, hours, (_MARGIN, _HEAD), _WIDTH - 2 * _MARGIN)
-            yield _figure(title, run_words(run, hours), *drawn)
+            title = f"Gas left over the working day: {line.label}"
+            yield Plot(title, _undrawn(calculation, line, RUN_FIGURES, "is not drawn"))
 
 
-def pressure_figures(calculation: Calculation) -> Iterator[PlotFigure]:
-    """Yield the pressure along each line while the torches burn, torch by torch."""
-    for one in calculation.rig.of_kind("line"):
-        courses = courses_of(one, calculation.limits)
-        for course in courses:
-            drawn = pressure_drawing(course, (_MARGIN, _HEAD), _WIDTH - 2 * _MARGIN)
-            yield _figure(f"Pressure while the torch burns: {course.name}", course_words(course), *drawn)
-        if not courses or not all(course.whole for course in courses):
+def pressure_plots(calculation: Calculation) -> Iterator[Plot]:
+    """Yield the pressure along each line while the torches burn; without shapes where it cannot be drawn."""
+    for line in calculation.rig.of_kind("line"):
+        courses = courses_of(line, calculation.limits)
+        yield from map(pressure_plot, courses)
+        if not courses or not all(course.whole and course.wanted for course in courses):
             told = "is not drawn all along" if courses else "is not drawn"
-            words = undrawn_words(calculation, one, NEEDED_FIGURES, told)
-            yield PlotFigure(f"Pressure while the torch burns: {one.label}", words)
+            title = f"Pressure while the torch burns: {line.label}"
+            yield Plot(title, _undrawn(calculation, line, NEEDED_FIGURES, told))
 
 
-def _figure(title: str, words: str, shapes: Iterable[Element], height: float) -> PlotFigure:
-    return PlotFigure(title, words, tuple(shapes), _HEAD + height + _MARGIN)
+def _undrawn(calculation: Calculation, line: Thing, names: Iterable[str], told: str) -> str:
+    """Return why a plot of a line is not drawn, or not all of it; `names` are the figures that it shows."""
+    figures = _figures_of(calculation, line, names)
+    lacks = [lack for figure in figures if figure.value is None for lack in figure.lacks]
+    lacking = "; ".join(_lacking(lacks))
+    why = f"It lacks: {lacking}" if lacking else "Nothing that it would show can be worked out for this line."
+    return f"The {line.label} {told}. {why}"
+
+
+def _lacking(lacks: Iterable[Lack]) -> Iterator[str]:
+    """Yield each missing fact with its question once, however many parts lack it."""
+    things: dict[tuple[str, str], list[str]] = {}
+    for lack in dict.fromkeys(lacks):
+        things.setdefault((lack.fact, lack.ask), []).append(lack.thing)
+    for (fact, ask), owners in things.items():
+        more = f" and {len(owners) - 1} more" if len(owners) > 1 else ""
+        yield f"{fact} of the {owners[0]}{more} ({ask})"
+
+
+def _figures_of(calculation: Calculation, line: Thing, names: Iterable[str]) -> Iterator[Calculated]:
+    wanted = {(line.path, name) for name in names}
+    return (figure for figure in calculation.figures if figure.key in wanted)

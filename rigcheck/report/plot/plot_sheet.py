@@ -6,116 +6,86 @@ so that it is read in black and white.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from xml.etree.ElementTree import Element
 
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.drawing.svg import document, line, paragraph
+from rigcheck.report.drawing.print_pages import Block
+from rigcheck.report.drawing.svg import document, line
+from rigcheck.report.drawing.word_rows import paragraph
 from rigcheck.report.json.figures_json import FORM
-from rigcheck.report.plot.contents_plot import RUN_FIGURES, contents_panel, day_length, run_of
-from rigcheck.report.plot.pressure_course import NEEDED_FIGURES, courses_of
-from rigcheck.report.plot.pressure_plot import pressure_panel
+from rigcheck.report.plot.plot import WIDTH, Plot
+from rigcheck.report.plot.plot_figures import contents_plots, pressure_plots
 from rigcheck.report.text.calculation_text import ESTIMATE
 from rigcheck.report.text.inspection_text import CAUTION
-from rigcheck.rig.thing import Thing
-from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack
+from rigcheck.tasks.calculation_sheet import Calculation
 
-__all__ = ["figures_plot", "undrawn_words"]
+__all__ = ["figures_plot"]
 
-_WIDTH, _MARGIN = 480.0, 16.0
-_INNER = _WIDTH - 2 * _MARGIN
+_MARGIN = 12.0
 
 
 def figures_plot(calculation: Calculation) -> str:
     """Return the plots of one rig as an SVG document."""
-    page = _Page()
-    rig = calculation.rig
-    page.words(f"Figures of rig “{rig.title}”", size=16, bold=True)
+    page, rig = _Page(), calculation.rig
     day = shown_day(calculation.day)
-    page.words(f"{rig.file}; worked out for {day}, limits of local code {calculation.local_code}.", size=11)
-    _contents(page, calculation)
-    _pressures(page, calculation)
-    page.rule()
-    page.words(ESTIMATE, size=11)
-    page.words(CAUTION, size=11)
-    return document(FORM, (_WIDTH, page.down + _MARGIN), f"Figures of rig “{rig.title}”", CAUTION, page.drawn)
+    with_day = f"{rig.file}; worked out for {day}, limits of local code {calculation.local_code}."
+    page.block([(f"Figures of rig “{rig.title}”", 15, True), (with_day, 10, False)])
+    page.section("Gas left over the working day", contents_plots(calculation))
+    page.section("Pressure along each line while the torches burn", pressure_plots(calculation))
+    page.block([(ESTIMATE, 10, False), (CAUTION, 10, False)], ruled=True)
+    size = (WIDTH + 2 * _MARGIN, page.down + _MARGIN)
+    return document(FORM, size, f"Figures of rig “{rig.title}”", CAUTION, page.drawn, page.blocks)
+
+
+_Text = tuple[str, float, bool]
+"""A paragraph: its words, their size, whether they are bold."""
 
 
 class _Page:
-    """A column that is filled from the top."""
+    """A column that is filled from the top, block by block."""
 
     def __init__(self) -> None:
         self.down = _MARGIN
         self.drawn: list[Element] = []
+        self.blocks: list[Block] = []
 
-    def words(self, text: str, *, size: float = 12, bold: bool = False) -> None:
-        """Add a paragraph."""
-        rows, taken = paragraph((_MARGIN, self.down), text, _INNER, size=size, bold=bold)
-        self.drawn += rows
+    def section(self, title: str, plots: Iterable[Plot]) -> None:
+        """Add plots under a title, which stands with the first of them."""
+        heading: list[_Text] = [(title, 13, True)]
+        for plot in plots:
+            self.block([(plot.words, 10, False)], plot, heading, ruled=bool(heading))
+            heading = []
+        if heading:
+            self.block(heading, ruled=True)
+
+    def block(
+        self, texts: Iterable[_Text], plot: Plot | None = None, above: Iterable[_Text] = (), *, ruled: bool = False
+    ) -> None:
+        """Add a block that no page of paper cuts: texts above, a plot, texts below."""
+        name, top = f"block-{len(self.blocks) + 1}", self.down
+        made = Element("g", {"id": name})
+        if ruled:
+            made.append(line((_MARGIN, top), (WIDTH + _MARGIN, top), stroke="#999999"))
+            self.down += 8
+        for text in above:
+            self._text(made, text)
+        if plot is not None and plot.shapes:
+            self._plot(made, plot)
+        for text in texts:
+            self._text(made, text)
+        self.down += 10
+        self.drawn.append(made)
+        self.blocks.append(Block(name, top, self.down - top))
+
+    def _text(self, made: Element, text: _Text) -> None:
+        told, size, bold = text
+        rows, taken = paragraph((_MARGIN, self.down), told, WIDTH, size=size, bold=bold)
+        made.extend(rows)
         self.down += taken + 4
 
-    def rule(self) -> None:
-        """Add a thin line across."""
-        self.down += 6
-        self.drawn.append(line((_MARGIN, self.down), (_WIDTH - _MARGIN, self.down), stroke="#999999"))
-        self.down += 6
-
-    def panel(self, made: tuple[Element, float]) -> None:
-        """Add a plot whose first row of words stands on `self.down`."""
-        self.drawn.append(made[0])
-        self.down += made[1] + 22
-
-    @property
-    def place(self) -> tuple[float, float]:
-        """Where the first row of words of the next plot stands."""
-        return _MARGIN, self.down + 16
-
-
-def _contents(page: _Page, calculation: Calculation) -> None:
-    page.rule()
-    page.words("Gas left over the working day", size=14, bold=True)
-    lines = list(calculation.rig.of_kind("line"))
-    runs = [run for run in map(run_of, lines) if run is not None]
-    hours = day_length(calculation.rig.root, runs)
-    for one in lines:
-        run = run_of(one)
-        if run is None:
-            page.words(undrawn_words(calculation, one, RUN_FIGURES, "is not drawn"))
-        else:
-            page.panel(contents_panel(run, hours, page.place, _INNER))
-
-
-def _pressures(page: _Page, calculation: Calculation) -> None:
-    page.rule()
-    page.words("Pressure along each line while the torches burn", size=14, bold=True)
-    for one in calculation.rig.of_kind("line"):
-        courses = courses_of(one, calculation.limits)
-        for course in courses:
-            page.panel(pressure_panel(course, page.place, _INNER))
-        if not all(course.whole for course in courses) or not courses:
-            told = "is not drawn all along" if courses else "is not drawn"
-            page.words(undrawn_words(calculation, one, NEEDED_FIGURES, told))
-
-
-def undrawn_words(calculation: Calculation, one: Thing, names: Iterable[str], told: str) -> str:
-    """Return why a plot of a line is not drawn, or not all of it; `names` are the figures that it shows."""
-    figures = _figures_of(calculation, one, names)
-    lacks = [lack for figure in figures if figure.value is None for lack in figure.lacks]
-    lacking = "; ".join(_lacking(lacks))
-    why = f"It lacks: {lacking}" if lacking else "Nothing that it would show can be worked out for this line."
-    return f"The {one.label} {told}. {why}"
-
-
-def _lacking(lacks: Iterable[Lack]) -> Iterator[str]:
-    """Yield each missing fact with its question once, however many parts lack it."""
-    things: dict[tuple[str, str], list[str]] = {}
-    for lack in dict.fromkeys(lacks):
-        things.setdefault((lack.fact, lack.ask), []).append(lack.thing)
-    for (fact, ask), owners in things.items():
-        more = f" and {len(owners) - 1} more" if len(owners) > 1 else ""
-        yield f"{fact} of the {owners[0]}{more} ({ask})"
-
-
-def _figures_of(calculation: Calculation, one: Thing, names: Iterable[str]) -> Iterator[Calculated]:
-    wanted = {(one.path, name) for name in names}
-    return (figure for figure in calculation.figures if figure.key in wanted)
+    def _plot(self, made: Element, plot: Plot) -> None:
+        shapes = Element("g", {"transform": f"translate({_MARGIN:g} {self.down:.2f})"})
+        shapes.extend(plot.shapes)
+        made.append(shapes)
+        self.down += plot.height + 4

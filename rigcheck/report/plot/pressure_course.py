@@ -1,87 +1,104 @@
-"""The pressures along one line as its figures give them, made ready to be drawn."""
+"""The pressures along one line with what is set, part by part, and what the nozzle wants, made ready to be drawn."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from math import sqrt
 
 from rigcheck.quantity.interval import Interval, worked_out
+from rigcheck.quantity.units import ATMOSPHERE
+from rigcheck.report.plot.plot import Sureness, sureness_of
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.limits import DatedLimit
 
 __all__ = ["NEEDED_FIGURES", "Course", "Station", "courses_of"]
 
 NEEDED_FIGURES = ("nozzle_pressure", "needed_pressure", "torch_pressure")
-"""The figures of a line without which nothing is drawn."""
+"""The figures of a line without which its plot lacks something."""
 
 _ACETYLENE_LIMIT = "acetylene_pressure"
+_SETS = ("set_pressure", "pipe_pressure")
 
 
 @dataclass(frozen=True, slots=True)
 class Station:
     """A part from the regulator on.
 
-    `comes_in`, `goes_out`: pressures (Pa gauge) with which the nozzle gets what it wants; `rating`: of the part;
-    `set_to`: of a regulator.
+    `goes_out`: pressure (Pa gauge) behind it with what is set; `sets`: it sets that pressure itself;
+    `needed`: behind a regulator, with which the nozzle gets what it wants; `rating`: of the part.
     """
 
     name: str
-    comes_in: Interval | None
     goes_out: Interval | None
     rating: Interval | None
-    set_to: Interval | None = None
+    sets: bool = False
+    needed: Interval | None = None
+    sureness: Sureness = "worked out"
 
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """A line from its regulator to one torch.
+    """A line from its regulator to its torches that are served alike.
 
-    `supply`: what stands before the first regulator, in words; `limits`: those that hold all along, by name;
-    `arrives`: at the torch with what is set; `wanted`: by the nozzle.
+    `supply`: what stands before the first station, in words; `limits`: those that hold all along, by name;
+    `wanted`: by the nozzle.
     """
 
-    name: str
+    line: str
+    torches: tuple[str, ...]
     supply: str
     stations: tuple[Station, ...]
     limits: tuple[tuple[str, Interval], ...]
-    arrives: Interval | None
     wanted: Interval | None
 
     @property
-    def settings(self) -> list[tuple[int, Interval]]:
-        """What each regulator is set to, by the number of its slot, from 0."""
-        return [(number, station.set_to) for number, station in enumerate(self.stations) if station.set_to is not None]
+    def name(self) -> str:
+        """What it is called: with its torch, or how many are served alike, where the line serves several."""
+        if len(self.torches) < 2:
+            return " to ".join((self.line, *self.torches))
+        return f"{self.line} to {len(self.torches)} torches alike"
+
+    @property
+    def arrives(self) -> Interval | None:
+        """What arrives at the torch."""
+        return self.stations[-1].goes_out
 
     @property
     def whole(self) -> bool:
-        """Whether the pressure is known from the first part on."""
-        return self.stations[0].goes_out is not None
+        """Whether the pressure is known from the first part to the last."""
+        return all(station.goes_out is not None for station in self.stations)
 
 
 def courses_of(line: Thing, limits: Mapping[str, DatedLimit]) -> list[Course]:
-    """Return a line's course to each of its torches; none where no pressure while gas flows is known."""
+    """Return a line's courses to its torches, torches that are served alike as one; none where nothing is known."""
     ends: tuple[Thing, ...] = line.facts.get("torch_end", ())
     found = (_course(line, end, limits, named=len(ends) > 1) for end in ends)
-    return [one for one in found if one is not None]
+    return list(_alike(one for one in found if one is not None))
+
+
+def _alike(courses: Iterable[Course]) -> Iterator[Course]:
+    groups: dict[object, list[Course]] = {}
+    for one in courses:
+        key = tuple((_unnumbered(s.name), s.goes_out, s.rating, s.needed) for s in one.stations)
+        groups.setdefault((key, one.supply, one.wanted), []).append(one)
+    for first, *others in groups.values():
+        yield replace(first, torches=(*first.torches, *(name for one in others for name in one.torches)))
+
+
+def _unnumbered(name: str) -> str:
+    return " ".join(part for part in name.split(" ") if not part.isdigit())
 
 
 def _course(line: Thing, end: Thing, limits: Mapping[str, DatedLimit], *, named: bool) -> Course | None:
     path, torch = list(reversed(list(_upstream(end)))), end.facts.get("downstream")
-    regulator = line.facts.get("regulator")
-    after = path[path.index(regulator) :] if regulator in path else path
-    stations = tuple(map(_station, after))
-    wanted = _span(line, "nozzle_pressure")
-    if not any(one.comes_in for one in stations) or wanted is None:
+    first = next((number for number, part in enumerate(path) if _setting(part) is not None), None)
+    if first is None:
         return None
-    whose = f" to the {torch.label}" if named and isinstance(torch, Thing) else ""
-    return Course(
-        name=f"{line.label}{whose}",
-        supply=", ".join(_name(part) for part in _before(line, after[0])),
-        stations=(*stations, Station("torch", wanted, None, None)),
-        limits=tuple(_limits(line, limits)),
-        arrives=_span(line, "torch_pressure"),
-        wanted=wanted,
-    )
+    stations = tuple(_stations(path[first:]))
+    whose = (torch.label,) if named and isinstance(torch, Thing) else ()
+    supply = ", ".join(map(_name, path[:first]))
+    return Course(line.label, whose, supply, stations, tuple(_limits(line, limits)), _span(line, "nozzle_pressure"))
 
 
 def _upstream(end: Thing) -> Iterator[Thing]:
@@ -91,18 +108,39 @@ def _upstream(end: Thing) -> Iterator[Thing]:
         part = part.facts.get("upstream")
 
 
-def _before(line: Thing, first: Thing) -> tuple[Thing, ...]:
-    parts: tuple[Thing, ...] = line.facts.get("parts", ())
-    return parts[: parts.index(first)]
+def _setting(part: Thing) -> Interval | None:
+    return next((span for name in _SETS if (span := _span(part, name)) is not None), None)
 
 
-def _station(part: Thing) -> Station:
-    if "regulator" in part.kind.lineage:
-        wanted, given = _span(part, "inlet_needed"), _span(part, "outlet_needed")
-        return Station(_name(part), wanted, given, _span(part, "outlet_rating"), _span(part, "set_pressure"))
-    goes_out, drop = _span(part, "outlet_needed"), _span(part, "drop")
-    comes_in = worked_out(goes_out.lo + drop.lo, goes_out.hi + drop.hi, "pressure") if goes_out and drop else None
-    return Station(_name(part), comes_in, goes_out, _span(part, "rated_pressure"))
+def _stations(parts: Iterable[Thing]) -> Iterator[Station]:
+    """Yield the parts with what stands behind each; behind one whose loss is not known nothing is."""
+    now: Interval | None = None
+    for part in parts:
+        setting = _setting(part)
+        now = _behind(part, now) if setting is None else setting
+        needed = None if setting is None else _span(part, "outlet_needed")
+        rating = _span(part, "rated_pressure") or _span(part, "outlet_rating")
+        sure: Sureness = "worked out" if setting is None else sureness_of(part, _SETS, ())
+        yield Station(_name(part), now, rating, setting is not None, needed, sure)
+
+
+def _behind(part: Thing, before: Interval | None) -> Interval | None:
+    """Return what a part leaves: at a given flow it takes as much of p^2 whatever the pressure (absolute)."""
+    if before is None or "drop" not in part.kind.facts:
+        return before
+    out, drop = _span(part, "outlet_needed"), _span(part, "drop")
+    if out is None or drop is None:
+        return None
+    least, most = (_squares(out.hi, drop.lo), _squares(out.lo, drop.hi))
+    return worked_out(_left(before.lo, most), _left(before.hi, least), "pressure")
+
+
+def _squares(out: float, drop: float) -> float:
+    return (out + ATMOSPHERE + drop) ** 2 - (out + ATMOSPHERE) ** 2
+
+
+def _left(before: float, lost: float) -> float:
+    return max(0.0, sqrt(max(0.0, (before + ATMOSPHERE) ** 2 - lost)) - ATMOSPHERE)
 
 
 def _name(part: Thing) -> str:
@@ -114,7 +152,7 @@ def _name(part: Thing) -> str:
 def _limits(line: Thing, limits: Mapping[str, DatedLimit]) -> Iterator[tuple[str, Interval]]:
     limit = limits.get(_ACETYLENE_LIMIT)
     if line.facts.get("gas") == "acetylene" and limit is not None and limit.value is not None:
-        yield f"acetylene limit, local code {limit.local_code}", limit.value
+        yield f"acetylene limit ({limit.local_code})", limit.value
 
 
 def _span(thing: Thing, name: str) -> Interval | None:

@@ -9,6 +9,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from support.small_drawings import (
     HOSE,
     SVG,
@@ -31,7 +32,8 @@ from rigcheck.report.drawing.canvas import PAGE
 from rigcheck.report.drawing.drawing import Drawing, drawing_document, drawing_element, lay_drawing
 from rigcheck.report.drawing.gas_colours import PAINTS, iso_colour
 from rigcheck.report.drawing.label import Box
-from rigcheck.report.drawing.text_width import fitted_rows, text_width
+from rigcheck.report.drawing.letter_widths import text_width
+from rigcheck.report.drawing.word_rows import fitted_rows
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig, Thing
@@ -195,11 +197,9 @@ def element_of(drawn: Drawing) -> Root:
 
 
 def helvetica(row: Root) -> float:
-    """Return the width of a row by the widths of the Adobe font metrics of Helvetica (from memory)."""
-    narrow, wide = set("ijltfI.,:; '|/()-"), set("mwMW@%")
-    thousandths = sum(300 if c in narrow else 900 if c in wide else 600 for c in row.text or "")
-    bold = 1.05 if row.get("font-weight") else 1.0
-    return thousandths / 1000 * float(row.attrib["font-size"]) * bold * 0.95
+    """Return the width of a row by the font metrics that Adobe published of Helvetica (in reportlab)."""
+    face = "Helvetica-Bold" if row.get("font-weight") else "Helvetica"
+    return float(stringWidth(row.text or "", face, float(row.attrib["font-size"]))) * 0.995  # ± is narrower in Arial
 
 
 # --- true to what is stated ---
@@ -430,8 +430,8 @@ def test_nothing_is_fetched_and_nothing_runs(path: Path, pack: Pack) -> None:
 
 @pytest.mark.parametrize(("text", "thousandths"), [("hose", 2168), ("WWW", 2832), ("illi", 888), ("10 mm", 3056)])
 def test_a_row_is_reckoned_no_narrower_than_helvetica_sets_it(text: str, thousandths: int) -> None:
-    # Adobe font metrics of Helvetica, from memory: h, o, e, digits 556, s 500, i, l 222, W 944, m 833, space 278.
-    assert thousandths / 100 <= text_width(text, 10.0) <= thousandths / 100 * 1.25
+    # Adobe font metrics of Helvetica: h, o, e, digits 556, s 500, i, l 222, W 944, m 833, space 278.
+    assert text_width(text, 10.0) == pytest.approx(thousandths / 100, rel=0.002)
 
 
 def test_words_too_long_for_a_row_are_broken_and_rows_too_many_are_cut() -> None:
