@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
@@ -19,7 +19,19 @@ from rigcheck.rules.rule import GRAVITY, Signal
 from rigcheck.text.faults import Fault
 from rigcheck.text.place import Place
 
-__all__ = ["Conceded", "Finding", "Found", "Held", "Inspection", "Question", "State", "ThingRef", "Waiting", "ref_of"]
+__all__ = [
+    "Conceded",
+    "Finding",
+    "Found",
+    "Held",
+    "Inspection",
+    "Question",
+    "State",
+    "ThingRef",
+    "Waiting",
+    "found_words",
+    "ref_of",
+]
 
 State = Literal["on hold", "not yet shown", "lesser findings only", "nothing found against it"]
 
@@ -89,6 +101,25 @@ class Finding:
     rule_place: Place
     conceded: Conceded | None = None
     at: ThingRef = _NO_THING
+
+    @property
+    def found_words(self) -> str:
+        """What broke the rule: facts with their values, and whose they are where it is another thing's."""
+        return found_words(self.thing, self.found)
+
+    @property
+    def told(self) -> str:
+        """The finding in a sentence that cannot be read as fulfilled: what was found comes before what must be."""
+        return f"{self.found_words}. Must be: {self.claim}" if self.found else f"Not so: {self.claim}"
+
+
+def found_words(thing: str, every: Iterable[Found]) -> str:
+    """Return what was found on a thing, each fact once with all its values."""
+    told: dict[str, list[str]] = {}
+    for found in every:
+        whose = "" if found.thing == thing else f" of the {found.thing}"
+        told.setdefault(f"{found.fact}{whose}", []).append(found.value)
+    return "; ".join(f"{fact}: {', '.join(dict.fromkeys(values))}" for fact, values in told.items())
 
 
 @dataclass(frozen=True, slots=True)

@@ -151,7 +151,7 @@ def _counts(held: tuple[Cause, ...]) -> Iterator[tuple[Signal, int]]:
 
 def hold_words(told: Alike) -> str:
     """Return what puts a rig on hold, in words."""
-    return f"{told.first.signal.upper()}, {told.called}: {told.first.claim.rstrip('.')}"
+    return f"{told.first.signal.upper()}, {told.called}: {told.first.told.rstrip('.')}"
 
 
 def _row(instance: Instance, expansion: Expansion, speaker: Speaker) -> SheetRow:

@@ -106,7 +106,7 @@ def _finding_case(suite: _Suite, finding: Finding, *, fails: bool) -> None:
     if finding.conceded is not None:
         SubElement(case, "skipped", message=_text(f"Conceded: {finding.conceded.words}. {told}"))
     elif fails:
-        SubElement(case, "failure", message=_text(finding.claim), type=finding.signal.upper()).text = _text(told)
+        SubElement(case, "failure", message=_text(finding.told), type=finding.signal.upper()).text = _text(told)
     else:
         SubElement(case, "skipped", message=_text(f"Below the hold level. {told}"))
 

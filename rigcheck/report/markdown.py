@@ -57,7 +57,7 @@ def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool, told: Tol
     if inspection.replaced:
         yield from (f"Replaced by rules of your own: {plain_words(', '.join(inspection.replaced))}", "")
     if inspection.findings:
-        yield "| Signal | Thing | Must be | Found | Do | Where |"
+        yield "| Signal | Thing | Found | Must be | Do | Where |"
         yield "| --- | --- | --- | --- | --- | --- |"
         causes = causes_of(inspection.findings)
         yield from map(_row, causes)
@@ -90,7 +90,7 @@ def _row(cause: Cause) -> str:
     finding = cause.told.first
     where = f"{finding.place.file}:{finding.place.line}"
     also = f" Also breaks: {' / '.join(also_words(cause))}" if cause.also else ""
-    cells = (things_words(cause.told), f"{finding.claim}{also}", group_words(cause.told), finding.put_right, where)
+    cells = (things_words(cause.told), group_words(cause.told), f"{finding.claim}{also}", finding.put_right, where)
     conceded = "" if finding.conceded is None else f", conceded: {plain_words(finding.conceded.words)}"
     return f"| **{finding.signal.upper()}**{conceded} | {' | '.join(map(plain_words, cells))} |"
 

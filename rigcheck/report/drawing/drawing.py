@@ -118,7 +118,7 @@ def _in_order(pinned: Pinned) -> Iterable[Pin]:
 
 def _count_words(inspection: Inspection) -> str:
     findings, asked = len(inspection.findings), len(alike_questions(inspection.questions))
-    told = "Findings: what must be so, and is not" if findings else "No findings"
+    told = "Findings: what was found, then what must be" if findings else "No findings"
     return told + (f" (open questions, not drawn: {asked})" if asked else "")
 
 

@@ -119,7 +119,7 @@ def pin_mark(pin: Pin, at: Point, *, linked: bool = True) -> Element:
     made.tag = "a" if linked else "g"
     if linked:
         signal = f"{pin.finding.signal.upper()}{', conceded' if pin.finding.conceded else ''}"
-        told = f"Finding {pin.number}, {signal}, {pin.finding.thing}: {pin.finding.claim}"
+        told = f"Finding {pin.number}, {signal}, {pin.finding.thing}: {pin.finding.told}"
         made.attrib |= {"aria-label": plain(told), "class": "pin"}
         SubElement(made, "title").text = plain(told)
     fill, ink = SIGNAL_COLOURS[pin.finding.signal] if pin.finding.conceded is None else _CONCEDED

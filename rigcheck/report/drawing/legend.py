@@ -85,7 +85,7 @@ def draw_texts(canvas: Canvas, pins: Iterable[Pin], top: float) -> float:
         head = f"{pin.finding.signal.upper()}: {pin.finding.thing}"
         rows = [Row(row, DETAIL, True) for row in fitted_rows(head, width, DETAIL, bold=True)]
         conceded = pin.finding.conceded
-        told = [pin.finding.claim, *([f"Conceded: {conceded.words}"] if conceded else [])]
+        told = [pin.finding.told, *([f"Conceded: {conceded.words}"] if conceded else [])]
         rows += [Row(row) for text in told for row in fitted_rows(text, width, DETAIL)]
         label = Label(tuple(rows), (), width)
         top = canvas.fitted(top, label.height + 3)

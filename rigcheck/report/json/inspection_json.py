@@ -55,7 +55,8 @@ class FindingOut(Out):
 
     rule: str
     signal: Signal
-    claim: str
+    told: str = Field(description="What was found, then what must be, in a sentence.")
+    claim: str = Field(description="What must be.")
     thing: str
     path: str = Field("", description="Where the thing stands in its rig, as lines[0].parts[3].")
     tag: str = Field("", description="Its serial, asset or certificate number, where one is stated.")
@@ -217,6 +218,7 @@ def _finding(finding: Finding) -> FindingOut:
     return FindingOut.model_construct(
         rule=finding.rule,
         signal=finding.signal,
+        told=finding.told,
         claim=finding.claim,
         thing=finding.thing,
         path=finding.at.path,

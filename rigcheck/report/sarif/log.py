@@ -93,8 +93,7 @@ class _Fingerprints:
 
 
 def _finding(finding: Finding, bases: Bases, rig: str) -> dict[str, Any]:
-    found = "; ".join(f"{one.fact} of the {one.thing}: {one.value}" for one in finding.found)
-    text = f"{finding.thing}: {finding.claim} Found: {found}. Required: {finding.required}. {finding.put_right}"
+    text = f"{finding.thing}: {finding.told} Do: {finding.put_right} Required: {finding.required}."
     related = [bases.location(one.place, told=f"{one.fact} of the {one.thing}: {one.value}") for one in finding.found]
     related.append(bases.location(finding.rule_place, told=f"the rule {finding.rule}"))
     return {

@@ -143,7 +143,7 @@ def _rules(broken: Sequence[tuple[str, Broken]], width: int) -> Iterator[Line]:
     yield Line()
     yield from wrapped("Rules that are broken, on most rigs first", width, style="head")
     for name, one in broken[:_MOST]:
-        yield from labelled(one.signal.upper(), one.claim, width, column=_COLUMN, label_style=one.signal)
+        yield from labelled(one.signal.upper(), f"must be: {one.claim}", width, column=_COLUMN, label_style=one.signal)
         yield from labelled("", f"{broken_words(one)} <- {name}", width, column=_COLUMN, style="place")
     yield from _more(len(broken) - _MOST, width)
 

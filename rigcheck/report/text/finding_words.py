@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from rigcheck.judge.causes import Alike, Cause
-from rigcheck.judge.finding import Finding, Found
+from rigcheck.judge.finding import Finding
+from rigcheck.judge.finding import found_words as words_of
 from rigcheck.quantity.wording import counted
 
 __all__ = ["also_words", "count_words", "found_words", "group_words", "things_words"]
@@ -13,15 +14,7 @@ __all__ = ["also_words", "count_words", "found_words", "group_words", "things_wo
 
 def found_words(finding: Finding) -> str:
     """Return the facts that broke a rule with their values, and whose they are where it is another thing's."""
-    return f"{_values(finding.thing, finding.found)}."
-
-
-def _values(thing: str, every: Iterable[Found]) -> str:
-    told: dict[str, list[str]] = {}
-    for found in every:
-        whose = "" if found.thing == thing else f" of the {found.thing}"
-        told.setdefault(f"{found.fact}{whose}", []).append(found.value)
-    return "; ".join(f"{fact}: {', '.join(dict.fromkeys(values))}" for fact, values in told.items())
+    return f"{finding.found_words}."
 
 
 def group_words(group: Alike) -> str:
@@ -42,7 +35,7 @@ def things_words(group: Alike) -> str:
 
 def _measured(finding: Finding) -> str:
     """Return what was found, without the neighbours: a joint is named by them."""
-    return _values(finding.thing, (one for one in finding.found if one.sort != "neighbour"))
+    return words_of(finding.thing, (one for one in finding.found if one.sort != "neighbour"))
 
 
 def also_words(cause: Cause) -> Iterator[str]:
@@ -59,8 +52,8 @@ def also_words(cause: Cause) -> Iterator[str]:
 
 def _also(group: Alike, cure: str) -> str:
     first = group.first
-    found = "" if len({_measured(one) for one in group.findings}) > 1 else f" Found {group_words(group)}"
-    return f"{first.signal.upper()}, {things_words(group)}: {first.claim}{found}{cure} <- {first.rule}"
+    found = "" if len({_measured(one) for one in group.findings}) > 1 else f"found {group_words(group)} "
+    return f"{first.signal.upper()}, {things_words(group)}: {found}Must be: {first.claim}{cure} <- {first.rule}"
 
 
 def count_words(causes: tuple[Cause, ...]) -> str:

@@ -21,8 +21,9 @@ from rigcheck.report.text.question_words import (
 )
 from rigcheck.report.text.working_text import working_lines
 from rigcheck.rules.documents import Source
+from rigcheck.rules.folders import SHIPPED_RULES
 from rigcheck.rules.pack import Loosened
-from rigcheck.rules.rule import SIGNALS, Signal
+from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
 from rigcheck.text.faults import Fault
 
 __all__ = [
@@ -46,40 +47,63 @@ _WHEN = {
 _ABOUT = {"premises": "site"}
 _COLUMN = 12
 _INNER = 12
-_MANY = 15  # questions after which the findings are named once more
+_MANY = 15  # questions after which what holds the rig is told first
+_FEW = 2  # findings that one screen shows in full
+_SCREEN = 20  # lines of a small screen
 
 
 def inspection_lines(
     inspection: Inspection, width: int, *, hold_at: Signal, on_unproven: bool = False, questions: Told = "all"
 ) -> Iterator[Line]:
     """Yield one inspection as lines of at most `width` columns; `questions`: which of them are listed."""
-    yield from _heading(inspection, width)
+    heading = list(_heading(inspection, width))
+    yield from heading
     yield from _unread(inspection.unread, width)
     causes, asked = causes_of(inspection.findings), alike_questions(inspection.questions)
     written = "record" if inspection.record else _ABOUT.get(inspection.about, inspection.about)
+    state = list(_state(inspection, _counts(inspection, causes, len(asked)), width, hold_at, on_unproven))
+    if len(causes) > _FEW or sum(is_told(group[0].signal, questions) for group in asked) > _MANY:
+        yield Line()
+        yield from state
+        yield from _first_screen(causes, width, hold_at, _SCREEN - len(heading) - len(state) - 1)
     for cause in causes:
         yield Line()
         yield from _cause(cause, width, written)
     yield from _questions(asked, inspection.file, width, questions)
     yield from _held(inspection.held, width)
-    if sum(is_told(group[0].signal, questions) for group in asked) > _MANY:
-        yield from _in_short(causes, width)
     yield Line()
-    yield from _state(inspection, _counts(inspection, causes, len(asked)), width, hold_at, on_unproven)
+    yield from state
     yield from wrapped(CAUTION, width, style="quiet")
 
 
-def _in_short(causes: tuple[Cause, ...], width: int) -> Iterator[Line]:
-    """Name the findings once more after many questions: on a screen they have gone out of sight."""
-    if not causes:
-        return
-    yield Line()
-    yield from wrapped("The findings again, in short", width, style="head")
+def _first_screen(causes: tuple[Cause, ...], width: int, hold_at: Signal, left: int) -> Iterator[Line]:
+    """Yield what holds the rig, the gravest first, in no more lines than are left; what to do where there is room."""
+    twins: dict[tuple[str, ...], list[Cause]] = {}
     for cause in causes:
-        finding, besides = cause.told.first, len({one.first.rule for one in cause.also})
-        told = f"{cause.told.called} (line {finding.place.line}): {finding.claim}"
-        told += f" It also breaks {counted(besides, 'other rule')}." if besides else ""
-        yield from labelled(finding.signal.upper(), told, width, column=_COLUMN, label_style=finding.signal)
+        if _holds(finding := cause.told.first, hold_at):
+            twins.setdefault((finding.signal, group_words(cause.told), finding.put_right), []).append(cause)
+    in_full = [_short(twin, width, with_cure=True) for twin in twins.values()]
+    fits = sum(map(len, in_full)) < left
+    for number, twin in enumerate(twins.values()):
+        rows = in_full[number] if fits else _short(twin, width, with_cure=False)
+        if len(rows) >= left:  # one is kept for what is left out
+            yield from labelled("", f"and {len(twins) - number} more below", width, column=_COLUMN, style="quiet")
+            return
+        left -= len(rows)
+        yield from rows
+
+
+def _short(twins: list[Cause], width: int, *, with_cure: bool) -> list[Line]:
+    """Return causes that read alike in as few lines as can be: the things, what was found, what to do."""
+    finding = twins[0].told.first
+    things = ", ".join(f"{one.told.called} (line {one.told.first.place.line})" for one in twins)
+    cure = f" Do: {finding.put_right}" if with_cure else ""
+    told = f"{things}: {group_words(twins[0].told)}{cure}"
+    return list(labelled(finding.signal.upper(), told, width, column=_COLUMN, label_style=finding.signal))
+
+
+def _holds(finding: Finding, hold_at: Signal) -> bool:
+    return finding.conceded is None and GRAVITY[finding.signal] >= GRAVITY[hold_at]
 
 
 def refusal_lines(faults: Iterable[Fault], width: int) -> Iterator[Line]:
@@ -150,14 +174,14 @@ def _cause(cause: Cause, width: int, written: str) -> Iterator[Line]:
     rows = [
         *((("conceded", f"{finding.conceded.words}."),) if finding.conceded is not None else ()),
         *((("on", f"{things_words(cause.told)}."),) if len(cause.told.findings) > 1 else ()),
-        ("must be", finding.claim),
         ("found", group_words(cause.told)),
-        ("required", f"{finding.required}."),
-        ("harm", finding.harm),
+        ("must be", finding.claim),
         ("do", finding.put_right),
+        ("harm", finding.harm),
+        ("required", f"{finding.required}."),
         ("drawn from", source_words(finding.sources)),
         (written, str(finding.place)),
-        ("rule", f"{finding.rule} ({finding.rule_place})"),
+        ("rule", _rule_words(finding)),
         *(("also breaks" if number == 0 else "", words) for number, words in enumerate(also_words(cause))),
     ]
     for label, text in rows:
@@ -165,6 +189,12 @@ def _cause(cause: Cause, width: int, written: str) -> Iterator[Line]:
         yield from labelled(f"  {label}", text, width, column=_INNER + 2, label_style="quiet", style=style)
         if label == "found":
             yield from _workings(finding, width)
+
+
+def _rule_words(finding: Finding) -> str:
+    """Return the name of a rule; of one that does not ship, or a step of a procedure, where it stands too."""
+    ships = finding.rule_place.file == f"{SHIPPED_RULES}/{finding.rule}.yaml"
+    return finding.rule if ships else f"{finding.rule} ({finding.rule_place})"
 
 
 def _workings(finding: Finding, width: int) -> Iterator[Line]:

@@ -91,7 +91,7 @@ def find_lines(findings: Iterable[Finding], width: int) -> Iterator[Line]:
     for one in findings:
         yield Line()
         yield from labelled(one.signal.upper(), one.at.label, width, column=9, label_style=one.signal)
-        yield from labelled("must be", one.claim, width, column=9, label_style="quiet")
+        yield from labelled("found", one.told, width, column=9, label_style="quiet")
         yield from labelled("harm", one.harm, width, column=9, label_style="quiet")
         yield from labelled("do", one.put_right, width, column=9, label_style="stress")
 

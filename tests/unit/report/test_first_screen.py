@@ -1,0 +1,75 @@
+"""A long report begins with its state and what holds the rig; a finding says first what was found."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from rigcheck.judge.inspection import Inspection, inspect_rig
+from rigcheck.report.junit import junit_suite
+from rigcheck.report.text.inspection_text import inspection_lines
+from rigcheck.report.text.layout import plain_text
+from rigcheck.rig.loader import load_rig
+from rigcheck.rules.folders import configs_folder
+from rigcheck.rules.pack import Pack
+
+TILTED = b"""rig: small
+trolley: {tilt: 30 deg}
+lines:
+  - {gas: propane, parts: [cylinder, regulator, hose]}
+torch: {form: air-aspirated}
+"""
+
+
+def _inspected(data: bytes, pack: Pack) -> Inspection:
+    return inspect_rig(load_rig(data, "rig.yaml", pack.vocabulary), pack, day=date(2026, 11, 25).toordinal())
+
+
+def _told(inspection: Inspection, width: int) -> str:
+    return plain_text(inspection_lines(inspection, width, hold_at="warning"))
+
+
+def _first_screen(report: str) -> list[str]:
+    """The lines up to the blank one below the state and what holds the rig."""
+    heading, _, rest = report.partition("\n\n")
+    return [*heading.split("\n"), "", *rest.partition("\n\n")[0].split("\n")]
+
+
+def test_a_rig_with_many_questions_says_first_that_it_is_held_by_what_and_what_to_do(pack: Pack) -> None:
+    screen = " ".join("\n".join(_first_screen(_told(_inspected(TILTED, pack), 80))).split())
+    assert screen.index("State: on hold.") < screen.index("DANGER trolley (line 2): tilt: 30 deg. Do: ")
+
+
+@pytest.mark.parametrize("width", [40, 60, 80, 120])
+@pytest.mark.parametrize("rig", ["van-pipe-repair", "wharf-crane-rail", "slipway-ballast-tank"])
+def test_the_first_screen_is_no_longer_than_a_small_screen_and_counts_what_it_leaves_out(
+    rig: str, width: int, pack: Pack
+) -> None:
+    inspection = _inspected((configs_folder() / "sites" / f"{rig}.yaml").read_bytes(), pack)
+    screen = _first_screen(_told(inspection, width))
+    assert len(screen) <= 20
+    held = sum(finding.signal in ("danger", "warning") for finding in inspection.findings)
+    assert screen[-1].strip().endswith("more below") or sum(line.startswith(("D", "W")) for line in screen) <= held
+
+
+def test_a_report_that_one_screen_shows_says_its_state_once(pack: Pack) -> None:
+    inspection = _inspected((configs_folder() / "sites" / "tool-room-welding.yaml").read_bytes(), pack)
+    assert len(inspection.findings) + len(inspection.questions) < 3
+    assert _told(inspection, 80).count("State: ") == 1
+
+
+def test_a_finding_says_what_was_found_before_what_must_be(pack: Pack) -> None:
+    inspection = _inspected((configs_folder() / "sites" / "van-pipe-repair.yaml").read_bytes(), pack)
+    for finding in inspection.findings:
+        found, _, must = finding.told.partition(". Must be: ")
+        assert found == finding.found_words
+        assert must == finding.claim
+
+
+def test_the_message_of_a_failed_case_is_no_claim_that_reads_as_fulfilled(pack: Pack) -> None:
+    inspection = _inspected((configs_folder() / "sites" / "van-pipe-repair.yaml").read_bytes(), pack)
+    suite = junit_suite(inspection, hold_at="warning", on_unproven=False)
+    messages = suite.split('<failure message="')[1:]
+    assert len(messages) > 20
+    assert all(" Must be: " in message.partition('"')[0] for message in messages)
