@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import secrets
 import sys
 from argparse import Namespace
 from datetime import date
@@ -28,6 +29,7 @@ from rigcheck.report.walk.walk_text import WALK_HEAD as WALK_TEXT
 from rigcheck.report.walk.walk_text import walk_lines
 from rigcheck.report.walk.walk_yaml import walk_yaml
 from rigcheck.rules.looks import looks_of
+from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Refused
 
 __all__ = ["run"]
@@ -58,6 +60,9 @@ def run(parsed: Namespace) -> int:
         )
         told = f"{'Going on with' if was_there else 'Each answer is written at once in'} {look}."
         console.show(wrapped(told, console.width, style="quiet"))
+        if parsed.page:
+            _serve(going, console, parsed.hold_at)
+            return 0
         walk = TerminalWalk(going, console, keys, parsed.hold_at)
         walk.run()
     except (Stopped, EOFError, KeyboardInterrupt):
@@ -101,3 +106,22 @@ def _paper(parsed: Namespace) -> int:
         text = f"{WALK_TEXT}\n{plain_text(walk_lines(rows, rig.name, shown, 80))}"
         hand_over(parsed.output, lambda: [text], lambda width: walk_lines(rows, rig.name, shown, width))
     return 0
+
+
+def _serve(going: WalkOnDisk, console: Console, hold_at: Signal) -> None:
+    """Serve the walk as a page until it is stopped."""
+    try:
+        import uvicorn  # slow to load, and not there unless the page is wanted
+
+        from rigcheck.cli.ask_page import page_app
+    except ImportError:
+        raise ProblemFound("the page needs two libraries more: pip install 'rigcheck[page]'.") from None
+    key = secrets.token_urlsafe(16)
+    settings = uvicorn.Config("", host="127.0.0.1", port=0, log_level="error", access_log=False)
+    listening = settings.bind_socket()
+    port = listening.getsockname()[1]
+    told = f"Open http://127.0.0.1:{port}/?key={key} on this machine. Ctrl-C ends it; what was answered is kept."
+    console.write(f"{told}\n")
+    sys.stdout.flush()
+    settings.app = page_app(going, key, port, hold_at)
+    uvicorn.Server(settings).run(sockets=[listening])

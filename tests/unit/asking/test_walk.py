@@ -175,3 +175,34 @@ def test_a_thing_that_nobody_could_tell_anything_of_is_not_asked_after_for_ever(
     end = walked(went, cannot_tell, most=200)
     assert end.next_page is None
     assert len({page.key for page in went.pages}) == len(went.pages)
+
+
+@pytest.mark.parametrize(
+    ("fact", "kind", "wrong", "rule"),
+    [
+        ("direction", "arrester", "against-flow", "arresters/arrester_points_with_the_flow"),
+        ("gases", "hose", ("acetylene",), "hoses/fuel_and_oxygen_keep_their_own_hoses"),
+        ("secured", "cylinder", "none", "cylinders/cylinder_is_secured"),
+        ("tilt", "trolley", "25 deg", "trolley/trolley_stands_upright"),
+        ("sealing", "joint", "ptfe-tape", "joints/oxygen_joint_has_no_tape_or_paste"),
+        ("leak_test", "joint", "leaks", "joints/joint_does_not_leak"),
+        ("oil_free", "regulator", "no", "materials/oxygen_part_is_free_of_oil"),
+        ("gas", "cylinder", "propane", "cylinders/oxygen_comes_from_an_oxygen_cylinder"),
+        ("clip", "hose end", "wire", "joints/hose_end_has_clip_or_ferrule"),
+        ("hands_oil_free", "person", "no", "people/hands_are_free_of_oil"),
+    ],
+)
+def test_a_seeded_fault_is_asked_after_and_found(
+    pack: Pack, fact: str, kind: str, wrong: str | tuple[str, ...], rule: str
+) -> None:
+    went = Round(_PRESUMED, pack, only="danger")
+    asked = [
+        (page, thing.path)
+        for page in _pages(went.walk())
+        for thing in page.things
+        if thing.kind.name == kind and (thing.path, fact) in page.open
+    ]
+    assert asked
+    page, path = asked[-1]  # of like things that of the oxygen line, which comes last
+    went.answer(page, Answer({(path, fact): wrong}))
+    assert rule in {one.rule for one in went.walk().findings}
