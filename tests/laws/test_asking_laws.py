@@ -90,13 +90,13 @@ def _keys(walk: Walk) -> list[object]:
 
 @_few
 @given(seed=_seeds)
-def test_answers_settle_nothing_that_they_do_not_speak_of(pack: Pack, seed: int) -> None:
+def test_an_answer_turns_no_verdict_that_was_settled(pack: Pack, seed: int) -> None:
     went = Round(_SMALL, pack, only="danger")
-    page = went.walk().next_page
-    assert page is not None
-    before = _verdicts(went)
-    went.answer(page, answers_anyhow(seed)(page))
-    waited = {waits.rule for waits in page.waiting}
-    turned = {rule for (path, rule), verdict in _verdicts(went).items() if before.get((path, rule)) != verdict}
-    speaks_of = {name for _, name in page.open}
-    assert all(rule in waited or speaks_of & set(pack.rules[rule].facts) for rule in turned if rule in pack.rules)
+    for _ in range(3):
+        page = went.walk().next_page
+        assert page is not None
+        before = _verdicts(went)
+        went.answer(page, answers_anyhow(seed)(page))
+        after = _verdicts(went)
+        turned = {key for key, verdict in before.items() if after[key] != verdict}
+        assert {before[key] for key in turned} <= {"unproven", "presumed"}
