@@ -25,6 +25,8 @@ LIMITS = {
     "regulator_margin": ("0.3 bar", "pressure"),
     "purge_changes": ("3", "count"),
     "oxygen_content_high": ("23.5 %", "share"),
+    "explosive_share": ("10 %", "share"),
+    "cylinder_temperature": ("54 degC", "temperature"),
 }
 """Limits of the tests' own, so that no rule's number is tested here."""
 
