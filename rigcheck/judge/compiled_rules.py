@@ -77,7 +77,11 @@ class CompiledRules:
         limit = self.limits.get(name)
         if limit is None or limit.value is None:
             return f"limit {name.replace('_', ' ')}"
-        return f"{_converted(limit.value)} (limit {name.replace('_', ' ')}, {limit.local_code})"
+        whose = ""
+        if limit.layer:
+            sources = ", ".join(source.words for source in limit.sources)
+            whose = f", set in {self.pack.folders[limit.layer]}: {sources}"
+        return f"{_converted(limit.value)} (limit {name.replace('_', ' ')}, {limit.local_code}{whose})"
 
 
 _SEEN = ("bar", "mbar", "m", "mm", "m2", "m3", "L", "mL", "kg", "m3/h", "L/h", "degC", "N", "m/s", "%", "%/h")

@@ -14,7 +14,7 @@ from rigcheck.rig.shared_tags import MetTag
 from rigcheck.rig.thing import Thing, titled
 from rigcheck.rules.documents import Source
 from rigcheck.rules.limits import DatedLimit
-from rigcheck.rules.pack import Loosened
+from rigcheck.rules.overlay import Laid
 from rigcheck.rules.rule import GRAVITY, Signal
 from rigcheck.text.faults import Fault
 from rigcheck.text.place import Place
@@ -191,8 +191,7 @@ class Inspection:
     findings: tuple[Finding, ...]
     questions: tuple[Question, ...]
     verdicts: Mapping[Verdict, int]
-    loosened: tuple[Loosened, ...]
-    replaced: tuple[str, ...]
+    laid: tuple[Laid, ...]
     pack: str
     record: str = ""
     held: tuple[Held, ...] = ()

@@ -35,7 +35,7 @@ from rigcheck.rig.shared_tags import tags_of
 from rigcheck.rig.thing import MISSING, Rig, Statement, Thing
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import sources_under
-from rigcheck.rules.pack import Loosened, Pack
+from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Rule, Signal
 from rigcheck.text.place import Place
 
@@ -100,8 +100,7 @@ class _Inspector:
             findings=tuple(findings),
             questions=self._questions(),
             verdicts={verdict: self.counts[verdict] for verdict in _COUNTED if self.counts[verdict]},
-            loosened=self._loosened(),
-            replaced=self.rules.pack.replaced,
+            laid=self.rules.pack.laid,
             pack=self.rules.pack.digest,
             held=tuple(self.held),
             begun_from=self.rig.begun_from.name if self.rig.begun_from else "",
@@ -132,10 +131,6 @@ class _Inspector:
             elif self.tell_holds and verdict == "holds":
                 self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing)))
         self.counts.update(counts)
-
-    def _loosened(self) -> tuple[Loosened, ...]:
-        used = self.rules.limits.values()
-        return tuple(one for one in self.rules.pack.loosened if one.limit in used)
 
     # --- statements that disagree, and concessions ---
 

@@ -16,7 +16,8 @@ def procedures_of(pack: Pack) -> Mapping[str, Procedure]:
     kept: Mapping[str, Procedure] | None = pack.kept.get("procedures")
     if kept is None:
         dimensions = {name: one.dimension for name, one in pack.definitions.items()}
-        signals = {name: None if name in pack.replaced else rule.signal for name, rule in pack.rules.items()}
+        own = {one.name for one in pack.laid if one.sort == "rule" and one.bends}
+        signals = {name: None if name in own else rule.signal for name, rule in pack.rules.items()}
         made = read_procedures(pack.procedure_files, pack.vocabulary, pack.documents, dimensions, signals)
         kept = pack.kept["procedures"] = dict(sorted(made.items()))
     return kept

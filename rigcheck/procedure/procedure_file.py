@@ -7,7 +7,7 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from rigcheck.rig.vocabulary_file import FactEntry, Measure
-from rigcheck.rules.file_models import DifferingEntry
+from rigcheck.rules.file_models import BECAUSE, DifferingEntry
 from rigcheck.rules.local_codes import LocalCode
 from rigcheck.rules.rule import Signal
 
@@ -103,3 +103,4 @@ class ProcedureFile(_Entry):
     applies: Any = Field(None, description="To which rigs, in the words of the rules; left out, to all.")
     cautions: list[str] = Field([], description="Sentences at the top of the sheet.")
     steps: list[StepEntry] = Field(min_length=1)
+    because: str = Field("", description=BECAUSE)

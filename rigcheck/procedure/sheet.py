@@ -18,6 +18,7 @@ from rigcheck.procedure.step_words import Speaker
 from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.documents import Source, sources_under
+from rigcheck.rules.overlay import Laid
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
 
@@ -93,7 +94,9 @@ class Sheet:
     held_counts: tuple[tuple[Signal, int], ...]
     despite_hold: bool
     emergency: bool
+    conceded: int
     pack: str
+    laid: tuple[Laid, ...] = ()
 
 
 def prepare(judged: Judged, procedure: Procedure) -> tuple[Expansion, Speaker]:
@@ -134,7 +137,9 @@ def sheet_of(judged: Judged, procedure: Procedure, inspection: Inspection, hold_
         held_counts=tuple(_counts(holding(inspection, hold_at))),
         despite_hold=procedure.despite_hold,
         emergency=procedure.emergency,
+        conceded=sum(finding.conceded is not None for finding in inspection.findings),
         pack=pack.digest,
+        laid=pack.laid,
     )
 
 

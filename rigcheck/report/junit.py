@@ -12,7 +12,8 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from rigcheck.judge.inspection import Finding, Inspection, Question
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.text.inspection_text import CAUTION, loosened_words
+from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.rule import GRAVITY, Signal
 from rigcheck.text.faults import Fault
 from rigcheck.text.harmless import harmless
@@ -82,9 +83,8 @@ class _Suite:
 
 
 def _properties(inspection: Inspection) -> dict[str, str]:
-    loosened = {f"loosened {number}": loosened_words(one) for number, one in enumerate(inspection.loosened, start=1)}
-    replaced = {"replaced": ", ".join(inspection.replaced)} if inspection.replaced else {}
-    return {"caution": CAUTION, "local code": inspection.local_code, "pack": inspection.pack} | loosened | replaced
+    laid = {f"laid on top {number}": words for number, words in enumerate(overlay_words(inspection.laid), start=1)}
+    return {"caution": CAUTION, "local code": inspection.local_code, "pack": inspection.pack} | laid
 
 
 def _held_case(suite: _Suite, inspection: Inspection) -> None:

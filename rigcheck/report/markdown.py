@@ -12,8 +12,9 @@ from rigcheck.judge.causes import Cause, alike_questions, causes_of
 from rigcheck.judge.inspection import Inspection, Question
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.finding_words import also_words, count_words, group_words, things_words
-from rigcheck.report.text.inspection_text import CAUTION, loosened_words
+from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.question_words import Told, asked_words, is_told, open_words, untold_words, whose_words
+from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Fault
 from rigcheck.text.harmless import harmless
@@ -52,10 +53,8 @@ def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool, told: Tol
     yield from (f"## {plain_words(inspection.title)}", "")
     yield from (_state(inspection, hold_at, on_unproven), "")
     yield from _unread(inspection.unread)
-    for loosened in inspection.loosened:
-        yield from (f"Loosened: {plain_words(loosened_words(loosened))}", "")
-    if inspection.replaced:
-        yield from (f"Replaced by rules of your own: {plain_words(', '.join(inspection.replaced))}", "")
+    for words in overlay_words(inspection.laid):
+        yield from (f"**{plain_words(words)}**", "")
     if inspection.findings:
         yield "| Signal | Thing | Found | Must be | Do | Where |"
         yield "| --- | --- | --- | --- | --- | --- |"

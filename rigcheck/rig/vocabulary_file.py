@@ -126,6 +126,7 @@ class KindFile:
     `sets_pressure`: the fact that says to what it sets the pressure behind it; `branches`: whether branches that
     are written inside it gather in it, or share what it gives; `drawn_as`: its shape in a drawing, and `shown` what
     is written beside that, a line each, with facts in braces (`!` behind one: that it is not stated is said).
+    `because`: why a file that is laid on top changes what was there; traits and lists of words may say it too.
     """
 
     __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
@@ -142,6 +143,7 @@ class KindFile:
     facts: dict[str, FactEntry] = field(default_factory=dict)
     holds_things: dict[str, HeldEntry] = field(default_factory=dict)
     related: dict[str, RelatedEntry] = field(default_factory=dict)
+    because: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,6 +160,7 @@ class TraitFile:
     means: str
     facts: dict[str, FactEntry] = field(default_factory=dict)
     related: dict[str, RelatedEntry] = field(default_factory=dict)
+    because: str = ""
 
     @property
     def as_kind(self) -> KindFile:
@@ -187,6 +190,7 @@ class WordsFile:
     __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     words: dict[str, WordList]
+    because: str = ""
 
 
 VocabularyFile = KindFile | TraitFile | WordsFile

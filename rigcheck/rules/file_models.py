@@ -15,6 +15,7 @@ from rigcheck.rules.local_codes import LocalCode, OwnCode
 from rigcheck.rules.rule import Signal
 
 __all__ = [
+    "BECAUSE",
     "ConsequenceFile",
     "DifferingEntry",
     "DocumentsFile",
@@ -29,6 +30,7 @@ __all__ = [
 ]
 
 _Row = dict[str, Any]
+BECAUSE = "In a folder that is laid on top: why it stands in the place of what was there."
 
 
 class _Entry(BaseModel):
@@ -71,6 +73,7 @@ class RuleFile(_Entry):
         None, description="Whether a breach may be conceded; unless it is said, a danger may not."
     )
     proven_by: Any = Field(description="Cases: facts and the verdict that they must give.")
+    because: str = Field("", description=BECAUSE)
 
 
 class ConsequenceFile(_Entry):
@@ -82,6 +85,7 @@ class ConsequenceFile(_Entry):
     then: Any = Field(description="The facts that follow: values, or {fact|at_least|at_most: path}.")
     drawn_from: list[str] = Field(min_length=1, description="Documents with clause.")
     proven_by: Any = Field(description="Cases: facts, and whether it follows: yes, no or not known.")
+    because: str = Field("", description=BECAUSE)
 
 
 class FigureCase(BaseModel):
@@ -185,6 +189,7 @@ class DocumentModel(_Entry):
     edition: str = Field("", description="Which edition was read.")
     address: str = Field("", description="Where it was read.")
     clauses: dict[str, ClauseModel]
+    because: str = Field("", description=BECAUSE)
 
     @model_validator(mode="before")
     @classmethod
@@ -237,6 +242,7 @@ class TablesFile(_Entry):
     """One file of tables."""
 
     tables: list[TableEntry] = Field(min_length=1)
+    because: str = Field("", description=BECAUSE)
 
 
 def _numbered(row: Any, units: Mapping[str, str]) -> Any:

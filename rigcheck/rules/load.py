@@ -43,8 +43,7 @@ def _ready_pack(layer: Layer) -> Pack | None:
     procedures, looks = files_below([layer], "procedures"), files_below([layer], "looks")
     return Pack(
         *from_json(content, layer.label),
-        replaced=(),
-        loosened=(),
+        laid=(),
         digest=content_digest(content, (*procedures, *looks)),
         procedure_files=procedures,
         look_files=looks,

@@ -76,6 +76,7 @@ class Look:
     again: list[str] = field(default_factory=list)
     who: str = ""
     drawn_from: list[str]
+    because: str = ""
     name: str = ""
 
     @property
@@ -111,6 +112,7 @@ class _StationsFile:
     stations: dict[str, Station]
     cannot_tell: dict[str, str]
     beyond: dict[str, str]
+    because: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

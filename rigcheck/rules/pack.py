@@ -11,18 +11,11 @@ from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.rules.consequence import Consequence
 from rigcheck.rules.documents import DocumentEntry
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
+from rigcheck.rules.overlay import Laid
 from rigcheck.rules.rule import Rule
 from rigcheck.rules.written_figure import WrittenFigure
 
-__all__ = ["Loosened", "Pack"]
-
-
-@dataclass(frozen=True, slots=True)
-class Loosened:
-    """A limit that an overlay made less cautious, and why it says so."""
-
-    limit: DatedLimit
-    instead_of: DatedLimit
+__all__ = ["Pack"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,6 +25,7 @@ class Pack:
     `digest` names the content of its files; `tables` holds the rows of published tables by the file's name;
     `folders` are those that it was read from, the last laid on top;
     `follows` are the consequences of stated facts by name, `figures` those that are written as data, by file;
+    `laid` is what folders that were laid on top brought and changed;
     `kept` is for what is made of a pack and lives as long as it does: rules compiled, procedures read;
     `procedure_files` and `look_files` hold path and bytes of the procedures and looks, read only when asked for.
     """
@@ -44,8 +38,7 @@ class Pack:
     tables: Mapping[str, tuple[Any, ...]]
     follows: Mapping[str, Consequence]
     figures: Mapping[str, WrittenFigure]
-    replaced: tuple[str, ...]
-    loosened: tuple[Loosened, ...]
+    laid: tuple[Laid, ...]
     digest: str
     procedure_files: tuple[tuple[str, bytes], ...] = ()
     look_files: tuple[tuple[str, bytes], ...] = ()

@@ -10,16 +10,20 @@ from pathlib import Path
 from typing import Any
 
 from rigcheck.quantity.notation import NotRead
+from rigcheck.quantity.units import units_of
+from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary
-from rigcheck.rig.vocabulary_file import KindFile, VocabularyFile
-from rigcheck.rig.vocabulary_reader import WORDS_FILE, read_vocabulary_file
+from rigcheck.rig.vocabulary_file import KindFile, VocabularyFile, WordsFile
+from rigcheck.rig.vocabulary_overlay import laid_over, name_of
+from rigcheck.rig.vocabulary_reader import read_vocabulary_file
 from rigcheck.rules.consequence import FOLLOWS, Consequence
 from rigcheck.rules.documents import Differing, DocumentEntry, UnknownSource, find_source
 from rigcheck.rules.figure_reading import FigureReader, declared_fact
 from rigcheck.rules.file_models import DocumentsFile, LimitEntry, LimitsFile, TablesFile, ValueEntry
-from rigcheck.rules.layer import Layer, files_below
-from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, limit_value, looser
-from rigcheck.rules.pack import Loosened, Pack
+from rigcheck.rules.layer import INDEX, Layer, files_below
+from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, in_force, limit_value, looser
+from rigcheck.rules.overlay import How, Laid
+from rigcheck.rules.pack import Pack
 from rigcheck.rules.pack_json import content_digest, laid_by, to_json
 from rigcheck.rules.rule import Rule
 from rigcheck.rules.rule_reading import RuleReader
@@ -28,7 +32,8 @@ from rigcheck.rules.written_figure import FIGURES, WrittenFigure
 from rigcheck.text.binding import bind, node_at
 from rigcheck.text.faults import Fault, Refused, nearest_word, with_article
 from rigcheck.text.place import Place
-from rigcheck.text.yamlfile import Node, read_yaml
+from rigcheck.text.yamlfile import Mapping as MappingNode
+from rigcheck.text.yamlfile import Node, Scalar, read_yaml
 
 __all__ = ["assemble_pack", "prepare_pack"]
 
@@ -49,11 +54,11 @@ class _Loader:
     def __init__(self, layers: list[Layer]) -> None:
         self.layers = layers
         self.faults: list[Fault] = []
-        self.vocabulary: dict[str, tuple[str, VocabularyFile]] = {}
+        self.vocabulary: dict[tuple[type, str], tuple[str, VocabularyFile]] = {}
         self.documents: dict[str, DocumentEntry] = {}
         self.definitions: dict[str, LimitDefinition] = {}
         self.limits: list[DatedLimit] = []
-        self.loosened: list[Loosened] = []
+        self.laid: list[Laid] = []
 
     def load(self) -> Pack:
         vocabulary = self._vocabulary()
@@ -64,9 +69,10 @@ class _Loader:
         tables = self.tables()
         self._stop()
         reader = self._reader(vocabulary)
-        rules, replaced = self._rules(reader)
+        rules = self._rules(reader)
         follows = self._follows(reader)
         figures = self._figures(vocabulary)
+        self._whole_files()
         self._stop()
         pack = Pack(
             vocabulary=vocabulary,
@@ -74,8 +80,7 @@ class _Loader:
             definitions=self.definitions,
             limits=tuple(self.limits),
             rules=rules,
-            replaced=replaced,
-            loosened=tuple(self.loosened),
+            laid=tuple(self.laid),
             digest="",
             tables={name: rows_of(name, found) for name, found in tables.items()},
             procedure_files=files_below(self.layers, "procedures"),
@@ -111,17 +116,54 @@ class _Loader:
     def _vocabulary(self) -> Vocabulary:
         for layer in self.layers:
             for name, path, data in layer.below("vocabulary"):
-                self._try(partial(self._take_vocabulary, name, data, path))
+                self._try(partial(self._take_vocabulary, name, data, path, layer))
         for layer in self.layers:
             for _, path, data in layer.below(FIGURES):
                 self._try(partial(self._take_declared, data, path))
         self._stop()
         return build_vocabulary(self.vocabulary.values())
 
-    def _take_vocabulary(self, name: str, data: bytes, path: str) -> None:
-        inside = name.removeprefix("vocabulary/")
-        key = path if inside == WORDS_FILE else inside  # of lists of words a later folder replaces only its own
-        self.vocabulary[key] = (path, read_vocabulary_file(inside, data, path))
+    def _take_vocabulary(self, name: str, data: bytes, path: str, layer: Layer) -> None:
+        file = read_vocabulary_file(name.removeprefix("vocabulary/"), data, path)
+        called = type(file), name_of(file)
+        sort, of = ("word list", "") if isinstance(file, WordsFile) else ("fact", f"{called[1]}.")
+        lower = self.vocabulary.get(called)
+        if lower is not None and layer is not self.layers[0]:
+            file, added, changed = laid_over(lower[1], file)
+            for one in added:
+                self._note(layer, path, sort, f"{of}{one}", "added")
+            for one in changed:
+                self._note(layer, path, sort, f"{of}{one}", "changed", file.because)
+        elif layer is not self.layers[0]:
+            self._note(layer, path, "kind", called[1], "added")
+        self.vocabulary[called] = (path, file)
+
+    # --- what a folder that is laid on top changes ---
+
+    def _note(
+        self, layer: Layer, path: str, sort: str, name: str, how: How, because: str = "", told: str = "", at: int = 1
+    ) -> None:
+        """Keep one change; refuse one that may turn a finding into none and has no reason."""
+        one = Laid(sort, name, how, str(layer.folder), f"{path}:{at}", told, " ".join(because.split()))
+        if one.bends and not one.because:
+            what = f" from {told.rpartition(' instead of ')[2]}" if how == "loosened" else ""
+            read = f"{sort.capitalize()} {name} is {how}{what} without a reason."
+            self.faults.append(Fault(Place(path, at, 1), read, "Write 'because:' with the reason."))
+        self.laid.append(one)
+
+    def _whole_files(self) -> None:
+        """Note files that take the place of one with the same name, and those that count before others."""
+        below: dict[str, bytes] = dict(self.layers[0].data)
+        for layer in self.layers[1:]:
+            for name, data in layer.data.items():
+                top, _, rest = name.partition("/")
+                sort = _SORTS.get(top, "rule")
+                if sort and rest and rest != INDEX and data != below.get(name):
+                    changed = name in below or top in _FOREMOST
+                    reason = _reason(read_yaml(data, name)) if changed else ""
+                    called = name.removesuffix(".yaml") if sort == "rule" else rest.removesuffix(".yaml")
+                    self._note(layer, layer.shown(name), sort, called, "changed" if changed else "added", reason)
+            below |= layer.data
 
     def _take_declared(self, data: bytes, path: str) -> None:
         """Take in the fact that a figure's file brings with it; what the vocabulary has already stands."""
@@ -140,11 +182,16 @@ class _Loader:
         data = layer.data.get("documents.yaml")
         if data is not None:
             path = layer.shown("documents.yaml")
-            self._try(lambda: self._take_documents(data, path))
+            self._try(lambda: self._take_documents(data, path, layer))
 
-    def _take_documents(self, data: bytes, path: str) -> None:
-        written = bind(DocumentsFile, read_yaml(data, path), path).root
-        self.documents |= {name: one.entry() for name, one in written.items()}
+    def _take_documents(self, data: bytes, path: str, layer: Layer) -> None:
+        root = read_yaml(data, path)
+        for name, one in bind(DocumentsFile, root, path).root.items():
+            entry, before = one.entry(), self.documents.get(name)
+            if layer is not self.layers[0] and entry != before:
+                at = node_at(root, (name,)).line
+                self._note(layer, path, "document", name, "changed" if before else "added", one.because, at=at)
+            self.documents[name] = entry
 
     # --- limits ---
 
@@ -166,7 +213,7 @@ class _Loader:
                 new = file.local_code == "general" and name not in self.definitions
                 if new and not self._define(limit, entry.means, entry.cautious, node, path):
                     continue
-                self._lay(limit, node, path, overlay=layer is not self.layers[0])
+                self._lay(limit, node, path, layer)
 
     def _limit(
         self, name: str, code: str, entry: ValueEntry, whole: LimitEntry, node: Node, path: str
@@ -203,7 +250,7 @@ class _Loader:
         self.definitions[limit.name] = LimitDefinition(limit.name, means, cautious, limit.value.dimension)
         return True
 
-    def _lay(self, limit: DatedLimit, node: Node, path: str, *, overlay: bool) -> None:
+    def _lay(self, limit: DatedLimit, node: Node, path: str, layer: Layer) -> None:
         defined = self.definitions.get(limit.name)
         if defined is None:
             near = nearest_word(limit.name, self.definitions)
@@ -213,26 +260,26 @@ class _Loader:
             read = (
                 f"Limit {limit.name} is {with_article(defined.dimension)}, here {with_article(limit.value.dimension)}."
             )
-            self._refuse(node, path, read, "Write it in a unit of that dimension.")
+            units = ", ".join(units_of(defined.dimension))
+            self._refuse(node, path, read, f"Write it in a unit of that dimension: {units}.")
         else:
-            if overlay:
-                self._note_loosened(limit, defined, node, path)
+            if layer is not self.layers[0]:
+                self._note_limit(limit, defined, node.line, path, layer)
             self.limits.append(limit)
 
-    def _note_loosened(self, limit: DatedLimit, defined: LimitDefinition, node: Node, path: str) -> None:
-        before = self._before(limit)
-        if before is None or before.value is None or not looser(limit, before, defined.cautious):
-            return
-        if not limit.because:
-            read = f"Limit {limit.name} is loosened from {before.value.text} without a reason."
-            self._refuse(node, path, read, "Write 'because:' with the reason.")
-        self.loosened.append(Loosened(limit, before))
-
-    def _before(self, limit: DatedLimit) -> DatedLimit | None:
-        codes = (limit.local_code, "general")
-        found = [k for k in self.limits if k.name == limit.name and k.local_code in codes]
-        found.sort(key=lambda k: (k.local_code != "general", k.since))
-        return found[-1] if found else None
+    def _note_limit(self, limit: DatedLimit, defined: LimitDefinition, at: int, path: str, layer: Layer) -> None:
+        """Compare a limit with what the folders below have in force from its day on, never with its own folder's."""
+        known = [one for one in self.limits if one.name == limit.name and one.layer < limit.layer]
+        days = {limit.since} | {one.since for one in known if one.since > limit.since}
+        before = [one for day in sorted(days) if (one := in_force(known, limit.local_code, day).get(limit.name))]
+        value = limit.value.text if limit.value else "withdrawn"
+        less = next((one for one in before if looser(limit, one, defined.cautious)), None)
+        name = f"{limit.name.replace('_', ' ')} ({limit.local_code}, since {shown_day(limit.since)})"
+        if less is not None:
+            told = f"{value} instead of {less.value.text if less.value else 'withdrawn'}"
+            self._note(layer, path, "limit", name, "loosened", limit.because, told, at)
+        elif any(one.value != limit.value for one in before) or not before:
+            self._note(layer, path, "limit", name, "tightened" if before else "added", told=value, at=at)
 
     # --- tables ---
 
@@ -286,15 +333,31 @@ class _Loader:
                     self.faults += refused.faults
         return found
 
-    def _rules(self, reader: RuleReader) -> tuple[dict[str, Rule], tuple[str, ...]]:
+    def _rules(self, reader: RuleReader) -> dict[str, Rule]:
         rules: dict[str, Rule] = {}
-        replaced = []
         for layer in self.layers:
             for name, path, data in layer.rules():
-                if name in rules:
-                    replaced.append(name)
                 try:
                     rules[name] = reader.read(data, path, name)
                 except Refused as refused:
                     self.faults += refused.faults
-        return rules, tuple(replaced)
+        return rules
+
+
+_SORTS = {
+    "vocabulary": "",  # noted fact by fact
+    "limits": "",  # noted value by value
+    "procedures": "procedure",
+    "tables": "table",
+    "follows": "consequence",
+    "looks": "look",
+    "figures": "figure",
+}
+"""What a file is, by the folder that it lies in; in any other one it is a rule."""
+_FOREMOST = ("tables",)
+"""Folders whose files count before those below, though nothing had their name there."""
+
+
+def _reason(root: Node) -> str:
+    node = root.items.get("because") if isinstance(root, MappingNode) else None
+    return node.text if isinstance(node, Scalar) else ""

@@ -14,6 +14,7 @@ from rigcheck.judge.judged import Judged, judge
 from rigcheck.rig.flow_order import in_flow
 from rigcheck.rig.thing import Rig, Thing, Wanted
 from rigcheck.rules.limits import DatedLimit
+from rigcheck.rules.overlay import Laid
 from rigcheck.rules.pack import Pack
 from rigcheck.text.place import Place
 
@@ -74,6 +75,7 @@ class Calculation:
     things: tuple[ThingFigures, ...]
     limits: Mapping[str, DatedLimit]
     pack: str
+    laid: tuple[Laid, ...] = ()
 
     @property
     def figures(self) -> Iterator[Calculated]:
@@ -101,7 +103,14 @@ def calculation_of(judged: Judged) -> Calculation:
     found = (sheet.thing(thing) for thing in _in_order(judged.known.filled))
     figures = tuple(one for one in found if one.figures)
     return Calculation(
-        judged.known.filled, judged.day, rules.local_code, judged.code_stated, figures, rules.limits, rules.pack.digest
+        judged.known.filled,
+        judged.day,
+        rules.local_code,
+        judged.code_stated,
+        figures,
+        rules.limits,
+        rules.pack.digest,
+        rules.pack.laid,
     )
 
 

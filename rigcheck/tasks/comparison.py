@@ -17,6 +17,7 @@ from rigcheck.judge.judged import Judged, Verdict, judge
 from rigcheck.rig.matching import Pair, match_rigs, same_as_stated, stated_facts
 from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rules.by_fact import Touching, touching
+from rigcheck.rules.overlay import Laid
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Rule
 from rigcheck.text.place import Place
@@ -91,6 +92,7 @@ class Comparison:
     still_open: int
     other_turns: tuple[Turn, ...]
     pack: str
+    laid: tuple[Laid, ...] = ()
 
     @property
     def same(self) -> bool:
@@ -109,7 +111,7 @@ def compare_rigs(
     first, second = (_Side(judge(rig, pack, day=day, local_code=local_code)) for rig in (before, after))
     codes = first.rules.local_code, second.rules.local_code
     comparer = _Comparer(first, second, touching(pack, codes), match_rigs(first.rig, second.rig), as_standard)
-    return comparer.compare(day, codes, pack.digest)
+    return comparer.compare(day, codes, pack)
 
 
 _OWN_ALONE = ("name", "tag")
@@ -137,7 +139,7 @@ class _Comparer:
         self.claimed: set[tuple[Thing, str]] = set()
         self.still_open = 0
 
-    def compare(self, day: int, codes: tuple[str, str], digest: str) -> Comparison:
+    def compare(self, day: int, codes: tuple[str, str], pack: Pack) -> Comparison:
         """Return the whole comparison."""
         found = [one for pair in self.pairs for one in self._departures(pair)]
         departures = self._attributed([departure for departure, left_open in found if not left_open])
@@ -145,7 +147,7 @@ class _Comparer:
         others.sort(key=lambda turn: -GRAVITY[turn.rule.signal])
         filled = tuple(departure for departure, left_open in found if left_open)
         rigs = self.before.rig, self.after.rig
-        return Comparison(*rigs, day, codes, departures, filled, self.still_open, tuple(others), digest)
+        return Comparison(*rigs, day, codes, departures, filled, self.still_open, tuple(others), pack.digest, pack.laid)
 
     # --- verdicts ---
 

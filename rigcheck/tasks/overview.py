@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from rigcheck.judge.causes import alike_questions
 from rigcheck.judge.inspection import Inspection, Question, State
+from rigcheck.rules.overlay import Laid
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
 from rigcheck.text.faults import Fault
 
@@ -166,6 +167,7 @@ class Overview:
     standings: list[Standing] = field(default_factory=list)
     folders: dict[str, Standing] = field(default_factory=dict)
     refused: list[tuple[str, tuple[Fault, ...]]] = field(default_factory=list)
+    laid: tuple[Laid, ...] = ()
 
     def fold(self, gist: Gist) -> None:
         """Take one inspection in."""

@@ -116,7 +116,7 @@ def test_leave_that_is_put_into_the_pack_is_noticed(file: str, tmp_path: Path) -
     text = (rules_folder() / file).read_text(encoding="utf-8")
     assert good in text
     (tmp_path / file).parent.mkdir()
-    (tmp_path / file).write_text(text.replace(good, bad, 1), encoding="utf-8")
+    (tmp_path / file).write_text(f"because: tried out\n{text.replace(good, bad, 1)}", encoding="utf-8")
     if file.startswith("procedures/"):
         sheet = told("sheet", SHIPPED_RIGS[0], "restart", "--rules", tmp_path)
         assert found_in([("sheet", plain(sheet))])

@@ -73,7 +73,7 @@ class _Listing:
     def __init__(self, parsed: Namespace, pack: Pack, form: str) -> None:
         day = chosen_day(parsed)
         self.pack, self.form = pack, form
-        self.tally = DueTally(day, _until(parsed.within, day))
+        self.tally = DueTally(day, _until(parsed.within, day), laid=pack.laid)
         folders = tuple(map(str, pack_folders(parsed)))
         code, register = parsed.local_code or "", parsed.register or ""
         self.task = DueTask(folders, day, code, self.tally.until, form == "json", register, pack)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from argparse import Namespace
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import partial
 
 from rigcheck.cli.console import Console, ProblemFound, complain
@@ -15,10 +16,12 @@ from rigcheck.judge.proof import Proof, prove_rule
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.steps import Procedure
 from rigcheck.report.text.layout import Line, wrapped
+from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.text.rulebook import proof_lines, rule_lines, step_lines, table_lines
 from rigcheck.report.text.shares_text import share_lines
 from rigcheck.report.text.written_figure_text import figure_lines
 from rigcheck.rules.cases import read_cases
+from rigcheck.rules.folders import label_of
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.look_proof import prove_looks
 from rigcheck.rules.looks import looks_of
@@ -32,6 +35,7 @@ from rigcheck.text.faults import Refused, nearest_word
 __all__ = ["run"]
 
 _PROCEDURES = "procedures/"
+_COLUMN = 12
 
 
 def run(parsed: Namespace) -> int:
@@ -40,9 +44,11 @@ def run(parsed: Namespace) -> int:
     if parsed.action == "list":
         chosen = _chosen(pack, parsed)
         told = _shares if parsed.sources else _table
+        console.show(overlay_lines(pack.laid, console.width, _COLUMN))
         console.show(told(pack, chosen, bool(parsed.names), console.width))
         return 0
     if parsed.action == "show":
+        console.show(overlay_lines(pack.laid, console.width, _COLUMN))
         console.show(_shown(pack, parsed.name, day, console.width))
         return 0
     code = _prove(_provable(pack, parsed.names, day), console)
@@ -91,10 +97,23 @@ def _provable(pack: Pack, names: list[str], day: int) -> list[Callable[[], Proof
     """Return what proves each rule and written figure that is named, or all of them."""
     figures = [name for name in sorted(pack.figures) if not names or name.startswith(tuple(names))]
     rules = [] if figures and names and not _rules_named(pack, names) else _named(pack, names)
+    packs = [_under_limits_of(pack, layer) for layer in range(len(pack.folders))]
     return [
-        *(partial(prove_rule, rule, pack, day) for rule in rules),
+        *(partial(prove_rule, rule, packs[_layer_of(rule, pack)], day) for rule in rules),
         *(partial(prove_figure, name, pack) for name in figures),
     ]
+
+
+def _layer_of(rule: Rule, pack: Pack) -> int:
+    """Return which folder a rule comes from; its cases were written for the limits up to that one."""
+    own = [number for number, folder in enumerate(pack.folders) if rule.file.startswith(f"{label_of(folder)}/")]
+    return max(own, default=0)
+
+
+def _under_limits_of(pack: Pack, layer: int) -> Pack:
+    if layer == len(pack.folders) - 1:
+        return pack
+    return replace(pack, limits=tuple(one for one in pack.limits if one.layer <= layer))
 
 
 def _rules_named(pack: Pack, names: list[str]) -> bool:

@@ -34,7 +34,7 @@ def run(parsed: Namespace) -> int:
     files = parted(rig_files(parsed.paths)).rigs
     form = chosen_form(parsed, _ENDINGS)
     task = _task(parsed)
-    overview = Overview(_changes(parsed.against, task.pack))
+    overview = Overview(_changes(parsed.against, task.pack), laid=task.pack.laid)
     if parsed.output is not None:
         inputs = [*files, *filter(None, (parsed.against, parsed.concessions))]
         keep_others(parsed.output, inputs, _beginnings())

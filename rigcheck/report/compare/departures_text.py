@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.tasks.comparison import Comparison, Departure, Side, Turn
 
 __all__ = ["departure_lines"]
@@ -38,6 +39,7 @@ def _heading(comparison: Comparison, width: int) -> Iterator[Line]:
     for label, rig, code in (("before", before, comparison.codes[0]), ("after", after, comparison.codes[1])):
         yield from labelled(label, f"{rig.file} (local code {code})", width, column=_COLUMN, style="place")
     yield from labelled("judged", shown_day(comparison.day), width, column=_COLUMN)
+    yield from overlay_lines(comparison.laid, width, _COLUMN)
 
 
 def _by_line(departures: Iterable[Departure]) -> Iterator[tuple[str, list[Departure]]]:

@@ -27,6 +27,7 @@ from rigcheck.report.drawing.svg import plain
 from rigcheck.report.drawing.tracks import lay_runs
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.thing import Rig
+from rigcheck.rules.overlay import overlay_words
 
 __all__ = [
     "DRAWING_HEAD",
@@ -102,6 +103,8 @@ def _heading(canvas: Canvas, inspection: Inspection) -> float:
     day = shown_day(inspection.day)
     judged = f"{inspection.file}; judged for {day} under local code {inspection.local_code}."
     top = write_words(canvas, judged, top)
+    for words in overlay_words(inspection.laid):
+        top = write_words(canvas, words, top, bold=True)
     return write_words(canvas, "Seen from the front. Below it each line runs down in the order of flow.", top)
 
 
@@ -128,7 +131,7 @@ def _root(rig: Rig, inspection: Inspection, drawn: Drawing) -> Element:
     root.attrib |= {"role": "group", "aria-labelledby": "drawing-title", "aria-describedby": "drawing-words"}
     root.attrib |= {"font-family": FACE}
     SubElement(root, "title", {"id": "drawing-title"}).text = plain(f"Drawing of rig “{rig.title}”")
-    told = told_in_words(rig, len(inspection.findings))
+    told = " ".join((told_in_words(rig, len(inspection.findings)), *overlay_words(inspection.laid)))
     SubElement(root, "desc", {"id": "drawing-words"}).text = plain(told)
     SubElement(root, "rect", {**size, "fill": "#ffffff"})
     root.extend(drawn.elements)

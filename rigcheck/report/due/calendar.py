@@ -16,6 +16,7 @@ from rigcheck.quantity.wording import shown_day
 from rigcheck.report.due.due_text import DueTally, due_alike, left_words, limit_words, rigs_words, things_words
 from rigcheck.report.text.citations import cited
 from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.rules.overlay import overlay_words
 from rigcheck.tasks.due_dates import Due, days_left
 from rigcheck.text.harmless import harmless
 from rigcheck.version import __version__
@@ -33,7 +34,7 @@ def due_calendar(dues: Iterable[Due], tally: DueTally) -> Iterator[str]:
     """Yield the calendar an event at a time; what is overdue is told again on the day of the listing."""
     yield _frame().removesuffix(_END).decode()
     for alike in due_alike(dues):
-        yield _event(alike, tally.day).to_ical().decode()
+        yield _event(alike, tally).to_ical().decode()
     if tally.overdue:
         yield _overdue(tally).to_ical().decode()
     yield _END.decode()
@@ -50,14 +51,14 @@ def _frame() -> bytes:
     return made
 
 
-def _event(alike: list[Due], day: int) -> Event:
-    due = alike[0]
+def _event(alike: list[Due], tally: DueTally) -> Event:
+    due, day = alike[0], tally.day
     event = _whole_day(due.first, day, _uid(due))
     state = "overdue" if days_left(due, day) < 0 else "due"
     event.add(
         "summary", harmless(f"{due.signal.upper()}, {state}: {things_words(alike)} ({due.fact}), {rigs_words(due)}")
     )
-    event.add("description", _plain_lines(_description(alike, day)))
+    event.add("description", _plain_lines((*_description(alike, day), *overlay_words(tally.laid), CAUTION)))
     event.add("categories", [due.signal.upper(), state])
     before = _days_before(due)
     if before and due.first >= day:
@@ -79,7 +80,9 @@ def _whole_day(at: int, listed: int, uid: str) -> Event:
 def _overdue(tally: DueTally) -> Event:
     event = _whole_day(tally.day, tally.day, str(uuid5(NAMESPACE_URL, "rigcheck overdue")))
     event.add("summary", f"Rigs: {tally.overdue} dates overdue")
-    event.add("description", f"As listed on {shown_day(tally.day)}.\n{CAUTION}")
+    event.add(
+        "description", _plain_lines((f"As listed on {shown_day(tally.day)}.", *overlay_words(tally.laid), CAUTION))
+    )
     event.add("categories", ["overdue"])
     return event
 
@@ -109,7 +112,6 @@ def _description(alike: list[Due], day: int) -> Iterator[str]:
     yield f"Things: {'; '.join(one.thing for one in alike)}."
     yield f"Drawn from: {cited(due.sources)}. Rule: {due.rule}."
     yield f"Written in {due.place}."
-    yield CAUTION
 
 
 def _uid(due: Due) -> str:

@@ -11,6 +11,8 @@ from rigcheck.quantity.wording import counted, shown_day
 from rigcheck.report.text.citations import cited
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.report.text.overlay_lines import overlay_lines
+from rigcheck.rules.overlay import Laid
 from rigcheck.tasks.due_dates import Due, days_left
 
 __all__ = ["DueTally", "due_alike", "due_lines", "left_words", "limit_words", "rigs_words", "things_words"]
@@ -36,6 +38,7 @@ class DueTally:
     overdue: int = 0
     to_come: int = 0
     later: int = 0
+    laid: tuple[Laid, ...] = ()
     undated: Counter[tuple[str, str, bool]] = field(default_factory=Counter)
 
     def count(self, due: Due) -> None:
@@ -59,6 +62,7 @@ def _read_alike(due: Due) -> tuple[object, ...]:
 def due_lines(dues: Iterable[Due], tally: DueTally, width: int) -> Iterator[Line]:
     """Yield sorted due dates as lines of at most `width` columns, overdue ones first."""
     yield from wrapped(_head(tally), width, style="head")
+    yield from overlay_lines(tally.laid, width, _COLUMN)
     titles = {True: "Overdue", False: "To come"}
     for overdue, group in groupby(due_alike(dues), key=lambda alike: days_left(alike[0], tally.day) < 0):
         yield Line()

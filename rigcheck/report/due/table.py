@@ -13,6 +13,7 @@ from rigcheck.quantity.wording import shown_day
 from rigcheck.report.due.due_text import DueTally
 from rigcheck.report.text.citations import cited
 from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.rules.overlay import overlay_words
 from rigcheck.tasks.due_dates import Due, days_left
 from rigcheck.text.harmless import harmless
 from rigcheck.text.table_cell import guarded
@@ -22,7 +23,7 @@ __all__ = ["TABLE_HEAD", "due_table"]
 _COLUMNS = (
     *("due", "at_the_latest", "days_left", "state", "signal", "rig", "thing", "fact", "stated"),
     *("limit", "limit_name", "local_code", "judged_under", "drawn_from", "rule", "claim", "put_right"),
-    *("could_put_it_off", "presumed", "file", "line", "column", "count", "tag", "also_in", "caution"),
+    *("could_put_it_off", "presumed", "file", "line", "column", "count", "tag", "also_in", "laid_on_top", "caution"),
 )
 TABLE_HEAD = ",".join(_COLUMNS)
 """The first row: how our own tables begin."""
@@ -31,11 +32,14 @@ TABLE_HEAD = ",".join(_COLUMNS)
 def due_table(dues: Iterable[Due], tally: DueTally) -> Iterator[str]:
     """Yield the table a row at a time: the dates by day, then how many days of which kind are not known."""
     yield f"{TABLE_HEAD}\r\n"
+    laid = " ".join(overlay_words(tally.laid))
     for due in dues:
-        yield _row(_cells(due, tally.day))
+        yield _row({**_cells(due, tally.day), "laid_on_top": laid})
     for (kind, fact, absent), count in sorted(tally.undated.items()):
         state = "stated that there is none" if absent else "not stated"
-        yield _row({"state": state, "thing": kind, "fact": fact, "count": count, "caution": CAUTION})
+        yield _row(
+            {"state": state, "thing": kind, "fact": fact, "count": count, "laid_on_top": laid, "caution": CAUTION}
+        )
 
 
 def _cells(due: Due, day: int) -> Mapping[str, str | int]:

@@ -31,8 +31,9 @@ from rigcheck.report.plot.plot_figures import contents_plots, pressure_plots
 from rigcheck.report.sheet.sheet_words import SHEET_CAUTION, code_words, first_words, not_needed, state_words
 from rigcheck.report.text.calculation_text import ESTIMATE, SEA_LEVEL, tally_words
 from rigcheck.report.text.finding_words import count_words
-from rigcheck.report.text.inspection_text import CAUTION, loosened_words
+from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.question_words import open_words
+from rigcheck.rules.overlay import overlay_words
 from rigcheck.tasks.commissioning_file import RigFile
 from rigcheck.version import __version__
 
@@ -87,8 +88,7 @@ def file_page(file: RigFile, *, working: bool = True) -> str:
         dues=list(basis.due_rows(file.dues, inspection.day)),
         daily=basis.daily_words(file.dues),
         limits=list(basis.limits(file)),
-        loosened=list(map(loosened_words, inspection.loosened)),
-        replaced=inspection.replaced,
+        laid=overlay_words(inspection.laid),
         concessions=list(basis.concessions(inspection)),
         origins=list(basis.origins(file, code)),
         contents=_plots(contents_plots(file.calculation), plots),

@@ -22,6 +22,7 @@ from rigcheck.report.sheet.sheet_words import (
     not_needed,
     state_words,
 )
+from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.rule import Signal
 
 __all__ = ["StepRow", "ValueBlank", "sheet_page", "step_rows"]
@@ -65,7 +66,7 @@ def sheet_page(sheet: Sheet) -> str:
         day=day,
         code=code_words(sheet.local_code, stated=sheet.code_stated),
         state=state_words(sheet),
-        cautions=[*first_words(sheet), *sheet.cautions, SHEET_CAUTION],
+        cautions=[*overlay_words(sheet.laid), *first_words(sheet), *sheet.cautions, SHEET_CAUTION],
         rows=list(step_rows(sheet)),
         left_out=list(not_needed(sheet)),
         roles=SIGN_OFF,

@@ -12,17 +12,20 @@ from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.documents import Source, Standing
 from rigcheck.rules.limits import DatedLimit
+from rigcheck.rules.overlay import How, Laid
 from rigcheck.text.harmless import harmless_json
 from rigcheck.text.place import Place
 
 __all__ = [
     "HeadedOut",
     "InputOut",
+    "LaidOut",
     "LimitOut",
     "Out",
     "PlaceOut",
     "SourceOut",
     "WorkingOut",
+    "laid_out",
     "limit_out",
     "place_out",
     "sources_out",
@@ -51,6 +54,22 @@ class HeadedOut(Out):
     version: str
     pack: str = Field(description="SHA-256 over the rules, limits, documents and vocabulary.")
     caution: str = CAUTION
+
+
+class LaidOut(Out):
+    """Something that a folder of one's own brought, or changed in the rules that ship."""
+
+    how: How
+    sort: str
+    name: str
+    told: str = Field("", description="What it is now, and what it was before.")
+    because: str
+    file: str
+
+
+def laid_out(laid: Iterable[Laid]) -> list[LaidOut]:
+    """Return the JSON form of what was laid on top."""
+    return [LaidOut(how=x.how, sort=x.sort, name=x.name, told=x.told, because=x.because, file=x.file) for x in laid]
 
 
 class PlaceOut(Out):

@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.json.common import HeadedOut, Out, PlaceOut, place_out
+from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, laid_out, place_out
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.rule import Signal
 from rigcheck.tasks.comparison import Comparison, Departure, Side, Touched, Turn
@@ -83,6 +83,7 @@ class DeparturesReport(HeadedOut):
     same: bool
     departures: list[DepartureOut]
     filled_in: list[DepartureOut] = Field(description="Left open for the site by the first, stated by the second.")
+    laid_on_top: list[LaidOut]
     still_open: int = Field(description="Facts left open by the first that the second does not state either.")
     other_turns: list[TurnOut] = Field(description="Verdicts that turned and that no one departure accounts for.")
 
@@ -101,6 +102,7 @@ def departures_report(comparison: Comparison) -> DeparturesReport:
         departures=_numbered(comparison.departures),
         filled_in=_numbered(comparison.filled_in),
         still_open=comparison.still_open,
+        laid_on_top=laid_out(comparison.laid),
         other_turns=[_turn(turn) for turn in comparison.other_turns],
     )
 

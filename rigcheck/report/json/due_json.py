@@ -9,7 +9,7 @@ from pydantic import Field
 
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.due.due_text import DueTally
-from rigcheck.report.json.common import HeadedOut, Out, PlaceOut, SourceOut, place_out, sources_out
+from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, SourceOut, laid_out, place_out, sources_out
 from rigcheck.report.json.inspection_json import RefusedEntry
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.rule import Signal
@@ -95,6 +95,7 @@ class DueReport(HeadedOut):
     form: Literal["rigcheck due 1"] = "rigcheck due 1"
     day: str = Field(pattern=_DAY)
     until: str | None = Field(description="The last day that was asked for; null for all.")
+    laid_on_top: list[LaidOut]
     dues: list[DueOut]
     undated: list[UndatedOut]
     refused: list[RefusedEntry]
@@ -105,7 +106,8 @@ def due_head(tally: DueTally, pack: str) -> Mapping[str, Any]:
     """Return what stands before the lists."""
     until = None if tally.until is None else shown_day(tally.until)
     told = {"form": FORM, "version": __version__, "pack": pack, "caution": CAUTION}
-    return told | {"day": shown_day(tally.day), "until": until}
+    laid = [one.model_dump() for one in laid_out(tally.laid)]
+    return told | {"day": shown_day(tally.day), "until": until, "laid_on_top": laid}
 
 
 def due_entry(due: Due, day: int) -> DueOut:

@@ -10,7 +10,7 @@ from pydantic import Field
 from rigcheck.condition.wording import value_words
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.json.common import HeadedOut, Out, PlaceOut, WorkingOut, place_out, working_out
+from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, WorkingOut, laid_out, place_out, working_out
 from rigcheck.report.text.calculation_text import ESTIMATE, SEA_LEVEL
 from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
 from rigcheck.version import __version__
@@ -90,6 +90,7 @@ class FiguresReport(HeadedOut):
     day: str
     local_code: str
     local_code_stated: bool
+    laid_on_top: list[LaidOut]
     things: list[ThingOut]
 
 
@@ -105,6 +106,7 @@ def figures_report(calculation: Calculation) -> FiguresReport:
         day=shown_day(calculation.day),
         local_code=calculation.local_code,
         local_code_stated=calculation.code_stated,
+        laid_on_top=laid_out(calculation.laid),
         things=[_thing(one, numbers) for one in calculation.things],
     )
 

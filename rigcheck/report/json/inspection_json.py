@@ -12,11 +12,13 @@ from rigcheck.judge.inspection import Finding, Found, Held, Inspection, Question
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.json.common import (
     HeadedOut,
+    LaidOut,
     LimitOut,
     Out,
     PlaceOut,
     SourceOut,
     WorkingOut,
+    laid_out,
     limit_out,
     place_out,
     sources_out,
@@ -105,13 +107,6 @@ class HeldOut(Out):
     presumed: bool = Field(False, description="It holds only because a standard rig says so; nobody has looked.")
 
 
-class LoosenedOut(Out):
-    """A limit that a folder of one's own made less cautious."""
-
-    limit: LimitOut
-    instead_of: LimitOut
-
-
 class FaultOut(Out):
     """Something that cannot be read: what stands there, and what to write instead."""
 
@@ -143,8 +138,7 @@ class RigEntry(Out):
     questions: list[QuestionOut] = Field(
         description="One for each fact of each thing; reports for people ask once what reads the same of several."
     )
-    loosened: list[LoosenedOut]
-    replaced_rules: list[str]
+    laid_on_top: list[LaidOut] = Field(description="What folders of one's own brought and changed.")
     held: list[HeldOut] = Field([], description="Every check that held, where `--tell-holds` asked for it.")
 
 
@@ -196,11 +190,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         verdicts=dict(sorted(inspection.verdicts.items())),
         findings=[_finding(one) for one in inspection.findings],
         questions=[_question(one) for one in inspection.questions],
-        loosened=[
-            LoosenedOut.model_construct(limit=limit_out(one.limit), instead_of=limit_out(one.instead_of))
-            for one in inspection.loosened
-        ],
-        replaced_rules=list(inspection.replaced),
+        laid_on_top=laid_out(inspection.laid),
         held=[_held(one) for one in inspection.held],
     )
 

@@ -9,7 +9,7 @@ from pydantic import Field
 
 from rigcheck.judge.inspection import State
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.json.common import HeadedOut, Out
+from rigcheck.report.json.common import HeadedOut, LaidOut, Out, laid_out
 from rigcheck.report.json.inspection_json import RefusedEntry, refused_entry
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.rule import SIGNALS, Signal
@@ -99,6 +99,7 @@ class OverviewReport(HeadedOut):
     broken: list[BrokenOut]
     asked: list[AskedOut]
     refused: list[RefusedEntry]
+    laid_on_top: list[LaidOut]
     changes: ChangesOut | None
 
 
@@ -126,6 +127,7 @@ def overview_report(overview: Overview, *, day: int, hold_at: Signal, pack: str)
             for (kind, ask), one in overview.most_asked()
         ],
         refused=[refused_entry(*one) for one in overview.refused],
+        laid_on_top=laid_out(overview.laid),
         changes=None if overview.changes is None else _changes(overview.changes),
     )
 

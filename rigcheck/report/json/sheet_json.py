@@ -9,7 +9,7 @@ from pydantic import Field
 
 from rigcheck.procedure.sheet import Sheet
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.json.common import Out, SourceOut, sources_out
+from rigcheck.report.json.common import LaidOut, Out, SourceOut, laid_out, sources_out
 from rigcheck.report.sheet.sheet_words import SHEET_CAUTION
 from rigcheck.rules.rule import Signal
 from rigcheck.version import __version__
@@ -75,6 +75,8 @@ class SheetOut(Out):
     cautions: list[str]
     steps: list[StepOut]
     left_out: list[LeftOutOut]
+    conceded: int = Field(description="Findings that leave was given for.")
+    laid_on_top: list[LaidOut]
 
 
 def sheet_json(sheet: Sheet) -> str:
@@ -84,7 +86,8 @@ def sheet_json(sheet: Sheet) -> str:
     for step, row in zip(plain["steps"], sheet.rows, strict=True):
         step["drawn_from"] = sources_out(row.sources)
         del step["sources"]
-    for name in ("held_counts", "emergency"):
+    plain["laid_on_top"] = laid_out(sheet.laid)
+    for name in ("held_counts", "emergency", "laid"):
         del plain[name]
     plain["local_code_stated"] = plain.pop("code_stated")
     plain["day"] = shown_day(sheet.day)

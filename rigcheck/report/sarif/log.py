@@ -16,7 +16,7 @@ from rigcheck.judge.inspection import Finding, Held, Inspection, Question, Waiti
 from rigcheck.procedure.steps import Procedure
 from rigcheck.report.sarif.parts import Bases, as_json, message
 from rigcheck.report.sarif.rule_descriptors import LEVELS, notice_descriptors, rule_descriptors
-from rigcheck.report.text.inspection_text import CAUTION, loosened_words
+from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault
 
@@ -43,9 +43,9 @@ def sarif_start(pack: Pack, procedures: Iterable[Procedure], version: str, bases
 
 def sarif_end(pack: Pack, refused: Sequence[str]) -> str:
     """Return the tail of a log; `refused` are the texts that `sarif_refusals` gave."""
-    configured = [_noticed("limit-loosened", "warning", loosened_words(one)) for one in pack.loosened]
-    configured += [
-        _noticed("rule-replaced", "note", f"Replaced by a rule of your own: {name}") for name in pack.replaced
+    configured = [
+        _noticed("laid-on-top", "warning" if one.bends else "note", f"{one.how.capitalize()}: {one.words}.")
+        for one in pack.laid
     ]
     told = f'"executionSuccessful":{as_json(not refused)},"toolConfigurationNotifications":{as_json(configured)}'
     return f'\n],"invocations":[{{{told},"toolExecutionNotifications":[{",".join(refused)}]}}]}}]}}\n'

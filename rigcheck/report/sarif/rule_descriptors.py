@@ -20,8 +20,7 @@ LEVELS: Mapping[Signal, str] = {"danger": "error", "warning": "error", "caution"
 """The level that each signal word becomes."""
 _NOTICED = (
     ("file-not-read", "A file could not be read, so nothing in it was judged.", "Write it as the message says."),
-    ("limit-loosened", "Rules of your own make a limit less cautious.", "See whether the reason given still stands."),
-    ("rule-replaced", "A rule of your own stands in the place of one that ships.", "See whether it still should."),
+    ("laid-on-top", "A folder of your own changes what ships.", "See whether the reason given still stands."),
 )
 _INSPECT_AGAIN = "Put right what the inspection of the rig found, and inspect it again."
 _BRACES = re.compile(r"\{(\w+)\}")

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
 from rigcheck.quantity.wording import shown_day
+from rigcheck.rules.overlay import overlay_rows
 
 __all__ = [
     "SHEET_CAUTION",
@@ -35,6 +36,7 @@ def heading_rows(sheet: Sheet) -> Iterator[tuple[str, str]]:
     yield "leads", sheet.means
     yield "written in", sheet.file
     yield "made for", f"{shown_day(sheet.day)}, local code {code_words(sheet.local_code, stated=sheet.code_stated)}"
+    yield from overlay_rows(sheet.laid)
 
 
 def code_words(local_code: str, *, stated: bool) -> str:
@@ -44,6 +46,17 @@ def code_words(local_code: str, *, stated: bool) -> str:
 
 def state_words(sheet: Sheet) -> str:
     """Return what the inspection of the rig says, as a caution on one line; its report has the findings."""
+    return f"{_state_words(sheet)}{_conceded_words(sheet)}"
+
+
+def _conceded_words(sheet: Sheet) -> str:
+    if not sheet.conceded:
+        return ""
+    many = "1 finding is" if sheet.conceded == 1 else f"{sheet.conceded} findings are"
+    return f" {many} conceded, and may be graver: see the report before you begin."
+
+
+def _state_words(sheet: Sheet) -> str:
     day = shown_day(sheet.day)
     if sheet.state == "on hold":
         word = "Know this first" if sheet.despite_hold else "DO NOT BEGIN"

@@ -8,6 +8,7 @@ from itertools import islice
 from rigcheck.quantity.wording import counted, shown_day
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.rule import SIGNALS
 from rigcheck.tasks.overview import Asked, Broken, Changes, Key, Overview, Standing
 
@@ -56,6 +57,7 @@ def head_words(overview: Overview, day: int) -> Iterator[str]:
     yield f"{counted(files, 'file')}, judged for {shown_day(day)}: {states or 'none'}.{made_up}"
     counts = tuple(overview.signals[signal] for signal in SIGNALS)
     yield f"Findings: {count_words(counts, overview.conceded)}."
+    yield from overlay_words(overview.laid)
 
 
 def count_words(counts: Sequence[int], conceded: int = 0) -> str:

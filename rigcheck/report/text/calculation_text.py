@@ -9,6 +9,7 @@ from rigcheck.condition.wording import value_words
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.text.working_text import Numbers, working_lines
 from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
 
@@ -53,6 +54,7 @@ def _heading(calculation: Calculation, width: int) -> Iterator[Line]:
     named = "" if calculation.code_stated else " (none is stated: the most cautious values)"
     told = f"{shown_day(calculation.day)}, limits of local code {code}{named}"
     yield from labelled("worked out", told, width, column=_COLUMN)
+    yield from overlay_lines(calculation.laid, width, _COLUMN)
     told = "pressures are gauge; a range runs from the least to the greatest that the inputs allow"
     yield from labelled("read so", told, width, column=_COLUMN, style="quiet")
 

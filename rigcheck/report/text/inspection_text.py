@@ -10,6 +10,7 @@ from rigcheck.quantity.wording import counted, shown_day
 from rigcheck.report.text.citations import cited
 from rigcheck.report.text.finding_words import also_words, count_words, group_words, things_words
 from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.text.question_words import (
     Told,
     asked_words,
@@ -22,14 +23,12 @@ from rigcheck.report.text.question_words import (
 from rigcheck.report.text.working_text import working_lines
 from rigcheck.rules.documents import Source
 from rigcheck.rules.folders import SHIPPED_RULES
-from rigcheck.rules.pack import Loosened
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
 from rigcheck.text.faults import Fault
 
 __all__ = [
     "CAUTION",
     "inspection_lines",
-    "loosened_words",
     "refusal_lines",
     "source_words",
     "tally_lines",
@@ -151,18 +150,7 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
     if inspection.begun_from:
         told = f"the standard rig {inspection.begun_from}: what it says and nobody has marked as seen is presumed"
         yield from labelled("begun from", told, width, column=_COLUMN)
-    for loosened in inspection.loosened:
-        yield from labelled("loosened", loosened_words(loosened), width, column=_COLUMN, style="stress")
-    if inspection.replaced:
-        told = f"by rules of your own: {', '.join(inspection.replaced)}"
-        yield from labelled("replaced", told, width, column=_COLUMN)
-
-
-def loosened_words(loosened: Loosened) -> str:
-    """Return a limit that rules of one's own made less cautious, with what it was and why."""
-    limit, before = loosened.limit, loosened.instead_of
-    values = (v.text if v else "withdrawn" for v in (limit.value, before.value))
-    return "limit {}: {} instead of {}, because: {}".format(limit.name.replace("_", " "), *values, limit.because)
+    yield from overlay_lines(inspection.laid, width, _COLUMN)
 
 
 def _cause(cause: Cause, width: int, written: str) -> Iterator[Line]:

@@ -10,6 +10,7 @@ from support.procedure_tools import FOLDER, marked, pack_with
 
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.steps import Procedure
+from rigcheck.rules.overlay import Laid
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Refused
 
@@ -172,5 +173,9 @@ def test_a_rule_that_a_folder_of_ones_own_replaced_may_have_a_word_of_its_own(pa
     text = _TEXT.replace(
         "    signal: notice\n    hazard: Snow", f"    signal: notice\n    same_deed_as: [{rule}]\n    hazard: Snow"
     )
-    own = replace(pack_with(pack, {"start-up": text}), rules=pack.rules, replaced=(rule,))
+    own = replace(
+        pack_with(pack, {"start-up": text}),
+        rules=pack.rules,
+        laid=(Laid("rule", rule, "changed", "own", "own/x.yaml:1"),),
+    )
     assert procedures_of(own)["start-up"].steps["look_at_snow"].signal == "notice"

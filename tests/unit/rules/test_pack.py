@@ -49,20 +49,24 @@ def test_a_folder_gives_its_rules_by_their_path(folder: RulesFolder) -> None:
 def test_an_overlay_adds_a_rule(folder: RulesFolder, overlay: RulesFolder) -> None:
     overlay.write("yard/own.yaml", TILT_RULE)
     pack = folder.pack(overlay)
-    assert (list(pack.rules), pack.replaced) == (["trolley/leans", "yard/own"], ())
+    assert list(pack.rules) == ["trolley/leans", "yard/own"]
+    assert [(one.sort, one.name, one.how) for one in pack.laid] == [("rule", "yard/own", "added")]
 
 
 def test_an_overlay_replaces_a_rule_of_the_same_name_and_says_so(folder: RulesFolder, overlay: RulesFolder) -> None:
-    overlay.write("trolley/leans.yaml", TILT_RULE.replace("signal: warning", "signal: danger"))
+    own = TILT_RULE.replace("signal: warning", "signal: danger")
+    overlay.write("trolley/leans.yaml", own)
+    assert "Rule trolley/leans is changed without a reason" in folder.faults(overlay)[0].read
+    overlay.write("trolley/leans.yaml", f"{own}because: Ours is graver\n")
     pack = folder.pack(overlay)
-    assert pack.replaced == ("trolley/leans",)
+    assert [(one.name, one.how, one.because) for one in pack.laid] == [("trolley/leans", "changed", "Ours is graver")]
     assert pack.rules["trolley/leans"].signal == "danger"
 
 
 def test_an_overlay_tightens_a_limit_without_a_reason(folder: RulesFolder, overlay: RulesFolder) -> None:
     overlay.write("limits/general.yaml", _limits("10 deg"))
     pack = folder.pack(overlay)
-    assert pack.loosened == ()
+    assert [(one.how, one.told) for one in pack.laid] == [("tightened", "10 deg")]
     assert _verdicts(pack) == {"broken": 1}
 
 
@@ -77,9 +81,35 @@ def test_a_limit_is_not_loosened_without_a_reason(folder: RulesFolder, overlay: 
 
 def test_a_limit_loosened_with_a_reason_is_told_in_the_pack(folder: RulesFolder, overlay: RulesFolder) -> None:
     overlay.write("limits/general.yaml", _limits("25 deg", ", because: A wider wheel base"))
-    (loosened,) = folder.pack(overlay).loosened
-    assert (loosened.limit.because, loosened.instead_of.local_code) == ("A wider wheel base", "general")
-    assert (str(loosened.limit.value and loosened.limit.value.text)) == "25 deg"
+    (loosened,) = folder.pack(overlay).laid
+    assert (loosened.how, loosened.because) == ("loosened", "A wider wheel base")
+    assert loosened.told == "25 deg instead of 20 deg"
+
+
+def test_a_limit_is_compared_with_the_folders_below_on_its_day_and_never_with_its_own_folder(
+    folder: RulesFolder, overlay: RulesFolder
+) -> None:
+    def own(first: str, second: str) -> str:
+        return f"local_code: general\nlimits:\n  trolley_tilt:\n    values:\n      - {first}\n      - {second}\n"
+
+    withdrawn = "{since: 1990-01-01, value: none, drawn_from: common practice, because: x}"
+    far = "{since: 2999-01-01, value: 89 deg, drawn_from: common practice, because: x}"
+    for first, value in ((withdrawn, "360 deg"), (far, "80 deg")):
+        overlay.write(
+            "limits/general.yaml", own(first, f"{{since: 1990-01-02, value: {value}, drawn_from: common practice}}")
+        )
+        (fault,) = folder.faults(overlay)
+        assert fault.place.line == 6 and fault.read.endswith("is loosened from 20 deg without a reason.")
+
+
+def test_a_limit_that_becomes_looser_only_when_the_one_below_is_tightened_needs_a_reason_too(
+    folder: RulesFolder, overlay: RulesFolder
+) -> None:
+    general = (folder.path / "limits/general.yaml").read_text(encoding="utf-8")
+    tighter = "      - {since: 2024-01-01, value: 10 deg, drawn_from: common practice}\n"
+    folder.write("limits/general.yaml", general.rstrip("\n") + "\n" + tighter)
+    overlay.write("limits/general.yaml", _limits("20 deg"))
+    assert "loosened from 10 deg" in folder.faults(overlay)[0].read
 
 
 def test_a_code_of_an_overlay_is_measured_by_general_where_it_had_no_value(
@@ -94,7 +124,7 @@ def test_a_limit_for_which_high_is_cautious_is_loosened_downwards(folder: RulesF
     general = (folder.path / "limits/general.yaml").read_text(encoding="utf-8")
     folder.write("limits/general.yaml", general.replace("cautious: low", "cautious: high"))
     overlay.write("limits/general.yaml", _limits("25 deg"))
-    assert folder.pack(overlay).loosened == ()
+    assert [one.how for one in folder.pack(overlay).laid] == ["tightened"]
     overlay.write("limits/general.yaml", _limits("15 deg"))
     assert "without a reason" in folder.faults(overlay)[0].read
 
@@ -102,7 +132,7 @@ def test_a_limit_for_which_high_is_cautious_is_loosened_downwards(folder: RulesF
 def test_the_base_folder_itself_needs_no_reason_for_a_code_that_allows_more(folder: RulesFolder) -> None:
     folder.write("limits/us.yaml", _limits("25 deg", code="us"))
     pack = folder.pack()
-    assert pack.loosened == ()
+    assert pack.laid == ()
     assert (_verdicts(pack), _verdicts(pack, "us")) == ({"holds": 1}, {"holds": 1})
 
 

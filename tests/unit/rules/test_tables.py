@@ -11,6 +11,7 @@ from rigcheck.rules.load import load_pack
 from rigcheck.text.faults import Refused
 
 TABLE = """
+because: tried out by the house
 tables:
   - name: {name}
     drawn_from: the house's own trials

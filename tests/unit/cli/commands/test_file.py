@@ -43,7 +43,7 @@ def test_rules_of_ones_own_are_laid_on_top(run: Run, rig: Path, tmp_path: Path) 
     value = "{since: 2020-01-01, value: 35 deg, drawn_from: common practice, because: 'the <floor> is ribbed'}"
     (own / "general.yaml").write_text(f"local_code: general\nlimits:\n  trolley_tilt:\n    values:\n      - {value}\n")
     page = run("file", rig, "--rules", own.parent, "--day", "2026-11-25").out
-    assert "limit trolley tilt: 35 deg instead of 20 deg, because: the &lt;floor&gt; is ribbed" in page
+    assert "35 deg instead of 20 deg, because: the &lt;floor&gt; is ribbed" in page
 
 
 def test_concessions_beside_the_rig_are_taken_with_their_digest(run: Run, rig: Path, tmp_path: Path) -> None:

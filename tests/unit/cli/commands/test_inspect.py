@@ -92,7 +92,10 @@ def test_a_folder_of_rules_of_ones_own_is_laid_on_top_and_told(run: Run, rigs: P
     )
     ran = run("inspect", rigs / "held.yaml", "--rules", own)
     told = " ".join(ran.out.split())
-    assert "loosened limit trolley tilt: 35 deg instead of 20 deg, because: ribbed floor" in told
+    assert (
+        "loosened limit trolley tilt (general, since 2020-01-01): 35 deg instead of 20 deg, because: ribbed floor"
+        in told
+    )
     assert "must be The trolley leans no more" not in told
 
 

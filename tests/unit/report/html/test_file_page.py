@@ -20,7 +20,6 @@ from support.small_sheets import DAY, rig_text
 
 from rigcheck.judge.finding import Conceded
 from rigcheck.procedure.sheet import holding
-from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.html.file_page import file_page
 from rigcheck.report.html.heads import FILE_HEAD
@@ -31,8 +30,8 @@ from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.concessions import load_beside
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.folders import configs_folder
-from rigcheck.rules.limits import DatedLimit
-from rigcheck.rules.pack import Loosened, Pack
+from rigcheck.rules.overlay import Laid
+from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import SIGNALS
 from rigcheck.tasks.commissioning_file import Origin, RigFile, compile_file
 from rigcheck.text.place import Place
@@ -177,13 +176,11 @@ def test_a_conceded_finding_is_marked_and_listed(site: RigFile) -> None:
 
 
 def test_loosened_limits_and_replaced_rules_are_told(site: RigFile) -> None:
-    def limit(text: str, because: str = "") -> DatedLimit:
-        return DatedLimit("trolley_tilt", "general", DAY, Interval(20.0, 20.0, "angle", text), (), because)
-
-    loosened = (Loosened(limit("25 deg", "our <yard> is level"), limit("20 deg")),)
-    inspection = replace(site.inspection, loosened=loosened, replaced=("trolley/own_rule",))
-    page = file_page(replace(site, inspection=inspection))
-    assert "limit trolley tilt: 25 deg instead of 20 deg, because: our &lt;yard&gt; is level" in page
+    told = "25 deg instead of 20 deg"
+    limit = Laid("limit", "trolley tilt", "loosened", "own", "own/limits/us.yaml:3", told, "our <yard> is level")
+    rule = Laid("rule", "trolley/own_rule", "changed", "own", "own/trolley/own_rule.yaml:1", "", "another yard")
+    page = file_page(replace(site, inspection=replace(site.inspection, laid=(limit, rule))))
+    assert "Loosened: limit trolley tilt: 25 deg instead of 20 deg, because: our &lt;yard&gt; is level" in page
     assert "trolley/own_rule" in page
 
 

@@ -1,0 +1,188 @@
+"""What bends a verdict is said: whatever kind of file a folder changes, every form of every report names the change.
+
+Each folder here turns a finding of the rig into none, or changes what is told; none is taken without a reason.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import takewhile
+from pathlib import Path
+from typing import Any
+
+import pytest
+from support.every_report import REPORTS, told_by
+
+from rigcheck.cli import pack_option
+from rigcheck.cli.main import main
+from rigcheck.judge.inspection import inspect_rig
+from rigcheck.rig.loader import load_rig
+from rigcheck.rules.folders import rules_folder
+from rigcheck.rules.load import load_pack
+from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Refused
+
+_MARK = "Ownreason"  # one word, so that no row of a drawing ends within it
+_RIG = """\
+rig: Yard
+inspected: 2026-11-25
+trolley: {tilt: 30 deg}
+lines:
+  - gas: acetylene
+    parts: [cylinder: {retest_until: 2001-01, valve_leak: gland}, regulator, hose: {bore: 8 mm}]
+  - gas: oxygen
+    parts: [cylinder, regulator, hose]
+torch: {form: cutting}
+hose_pair: {held_by: cable-tie}
+"""
+_RECORD = "record: start-up\nrig: rig.yaml\ndone: 2026-11-25\nby: user\nsteps: [look_the_rig_over]\n"
+_DAY = "2026-11-25"
+
+
+def _shipped(name: str) -> str:
+    return (rules_folder() / name).read_text(encoding="utf-8")
+
+
+def _weaker(name: str, was: str, now: str, *more: tuple[str, str]) -> tuple[str, str]:
+    text = _shipped(name)
+    for before, after in ((was, now), *more):
+        assert before in text
+        text = text.replace(before, after)
+    return name, text if text != _shipped(name) else f"# ours\n{text}"
+
+
+def _document(name: str) -> str:
+    """Return the entry of one document, with what was only remembered now said to be published."""
+    lines = _shipped("documents.yaml").partition(f"\n{name}:\n")[2].splitlines()
+    own = "\n".join(takewhile(lambda line: line.startswith(" "), lines))
+    return f"{name}:\n  because: {_MARK}\n{own.replace('from memory', 'published')}\n"
+
+
+_TIES_ARE_CLIPS = ("also_written:\n", "also_written:\n      cable-tie: parallel-clip\n")
+_FILES: Mapping[str, tuple[str, str]] = {
+    "limit": (
+        "limits/general.yaml",
+        "local_code: general\nlimits:\n  trolley_tilt:\n    values:\n"
+        f"      - {{since: 1990-01-02, value: 89 deg, drawn_from: common practice, because: {_MARK}}}\n",
+    ),
+    "rule": _weaker("trolley/trolley_stands_upright.yaml", "signal: danger", "signal: notice"),
+    "fact": _weaker(
+        "vocabulary/hose_pair.yaml", '      cable-tie: ""\n', "", _TIES_ARE_CLIPS, (": cable-tie", ": parallel-clip")
+    ),
+    "shared words": _weaker("vocabulary/words.yaml", "LPG: propane", "LPG: acetylene"),
+    "document": ("documents.yaml", _document("CGA G-1")),
+    "table": ("tables/nozzles.yaml", _shipped("tables/nozzles.yaml").replace("from memory", "published")),
+    "consequence": _weaker("follows/air_changes_by_itself_in_the_open.yaml", "open-air", "open-air"),
+    "procedure": (
+        "procedures/start-up.yaml",
+        "procedure: start-up\ntitle: Start-up\nmeans: From a rig that is shut to a lit torch.\ndespite_hold: true\n"
+        "steps:\n  - {step: look_the_rig_over, do: Light the torch., signal: notice, hazard: Nothing at all.,\n"
+        "     put_right: Do it again., drawn_from: [common practice]}\n",
+    ),
+    "look": _weaker("looks/any_part.yaml", "do: ", "who: somebody\ndo: "),
+    "figure": _weaker("figures/air_volume.yaml", "worked by hand", "worked by us"),
+}
+
+
+def _own(sort: str, folder: Path, *, reason: bool = True) -> Path:
+    name, text = _FILES[sort]
+    if _MARK not in text and reason:
+        text = f"because: {_MARK}\n{text}"
+    path = folder / name
+    path.parent.mkdir(parents=True)
+    path.write_text(text if reason else text.replace(f", because: {_MARK}", "").replace(f"because: {_MARK}", ""))
+    return folder
+
+
+@pytest.fixture(scope="module")
+def packs(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, Pack]:
+    """The rules that ship with a folder of each sort on top."""
+    folder = tmp_path_factory.mktemp("own")
+    return {sort: load_pack(rules_folder(), _own(sort, folder / str(n))) for n, sort in enumerate(_FILES)}
+
+
+@pytest.mark.parametrize("sort", _FILES)
+def test_a_change_that_may_bend_a_verdict_needs_a_reason(sort: str, tmp_path: Path) -> None:
+    with pytest.raises(Refused, match="without a reason") as refused:
+        load_pack(rules_folder(), _own(sort, tmp_path / "own", reason=False))
+    assert {fault.place.file for fault in refused.value.faults} == {str(tmp_path / "own" / _FILES[sort][0])}
+
+
+@pytest.mark.parametrize("report", [*REPORTS, "rules show", "rules list"])
+@pytest.mark.parametrize("sort", _FILES)
+def test_what_was_laid_on_top_is_named_in_every_form_of_every_report(
+    sort: str,
+    report: str,
+    packs: Mapping[str, Pack],
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def chosen(*folders: Path, **more: Any) -> Pack:
+        return packs[sort]
+
+    monkeypatch.setattr(pack_option, "load_pack", chosen)
+    rig, record = tmp_path / "rig.yaml", tmp_path / "record.yaml"
+    rig.write_text(_RIG)
+    record.write_text(_RECORD)
+    shown = {
+        "rules show": ["rules", "show", "trolley/trolley_stands_upright"],
+        "rules list": ["rules", "list", "trolley/"],
+    }
+    arguments = shown.get(report) or told_by(report, str(rig), str(record), "--day", _DAY)
+    assert main([*arguments, "--rules", str(tmp_path)]) in (0, 1)
+    told = capsys.readouterr().out.replace("\r\n ", "")  # a calendar folds its lines
+    assert _MARK in told
+    assert "Changed" in told or "changed" in told or "oosened" in told
+
+
+def _findings(pack: Pack) -> set[tuple[str, str]]:
+    rig = load_rig(_RIG.encode(), "rig.yaml", pack.vocabulary)
+    return {(one.rule, one.signal) for one in inspect_rig(rig, pack, day=739580).findings}
+
+
+@pytest.mark.parametrize("sort", ["limit", "rule", "fact"])
+def test_these_folders_do_bend_what_is_found(sort: str, packs: Mapping[str, Pack], pack: Pack) -> None:
+    assert _findings(pack) - _findings(packs[sort])
+
+
+def test_what_only_adds_or_tightens_is_told_in_short_and_needs_no_reason(tmp_path: Path, pack: Pack) -> None:
+    own = tmp_path / "own"
+    for name, text in {
+        "limits/general.yaml": "local_code: general\nlimits:\n  trolley_tilt:\n    values:\n"
+        "      - {since: 1990-01-02, value: 5 deg, drawn_from: common practice}\n",
+        "vocabulary/cylinder.yaml": "kind: cylinder\nmeans: A cylinder.\nfacts:\n  painted_by_us:\n"
+        "    measure: yes_no\n    means: Whether we painted it.\n    ask: Did we paint it?\n",
+        "yard/ours.yaml": _shipped("trolley/trolley_stands_upright.yaml"),
+        "documents.yaml": "Works instruction 12:\n  title: Trolleys\n  clauses: {'': published}\n",
+    }.items():
+        path = own / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text)
+    made = load_pack(rules_folder(), own)
+    assert {(one.how, one.sort) for one in made.laid} == {
+        ("tightened", "limit"),
+        ("added", "fact"),
+        ("added", "rule"),
+        ("added", "document"),
+    }
+    assert "painted_by_us" in made.vocabulary.kinds["cylinder"].facts
+    assert set(pack.vocabulary.kinds["cylinder"].facts) < set(made.vocabulary.kinds["cylinder"].facts)
+
+
+def test_rules_that_ship_are_proven_under_the_limits_that_they_were_written_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = tmp_path / "own"
+    (own / "limits").mkdir(parents=True)
+    (own / "limits/general.yaml").write_text(
+        "local_code: general\nlimits:\n  trolley_tilt:\n    values:\n"
+        "      - {since: 1990-01-02, value: 5 deg, drawn_from: Works instruction 12}\n"
+    )
+    (own / "documents.yaml").write_text("Works instruction 12:\n  title: Trolleys\n  clauses: {'': published}\n")
+    assert main(["rules", "prove", "trolley/trolley_stands_upright", "--rules", str(own)]) == 0
+    capsys.readouterr()
+    (tmp_path / "rig.yaml").write_text(_RIG.replace("30 deg", "6 deg"))
+    assert main(["inspect", str(tmp_path / "rig.yaml"), "--rules", str(own), "--day", _DAY]) == 1
+    told = "".join(capsys.readouterr().out.split())
+    assert f"(limittrolleytilt,general,setin{own}:Worksinstruction12)".replace(" ", "") in told
