@@ -5,7 +5,7 @@ A figure is shown so that a colleague can follow it by hand.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -17,11 +17,24 @@ from rigcheck.rig.thing import Rig, Statement
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.text.place import Place
 
-__all__ = ["Origin", "ShownInput", "ShownWorking", "basis_words", "show_working", "statement_words", "witness_words"]
+__all__ = [
+    "FEW",
+    "MOST",
+    "Origin",
+    "ShownInput",
+    "ShownWorking",
+    "basis_words",
+    "show_working",
+    "statement_words",
+    "witness_words",
+]
 
-Origin = Literal["stated", "figure", "counted", "limit", "table"]
+Origin = Literal["stated", "figure", "counted", "limit", "table", "more"]
 """Where an input comes from: written in the rig, another figure, the dates and order of the rig,
-a limit of the local code, or the data behind the figure."""
+a limit of the local code, or the data behind the figure; `more` stands for others like those before it."""
+
+MOST, FEW = 60, 6
+"""How many inputs or lacking facts are all shown, and how many where there are more: n parts would name n each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +73,17 @@ def show_working(rig: Rig, working: Working, limits: Mapping[str, DatedLimit]) -
         name=_spoken(working.figure.name),
         value="" if working.value is None else value_words(working.value),
         formula=way.formula,
-        inputs=tuple(_shown(rig, used, limits) for used in working.used),
+        inputs=tuple(_inputs(rig, working.used, limits)),
         source=way.source,
         validity=way.validity,
     )
+
+
+def _inputs(rig: Rig, used: Sequence[Used], limits: Mapping[str, DatedLimit]) -> Iterator[ShownInput]:
+    told = used if len(used) <= MOST else used[:FEW]
+    yield from (_shown(rig, one, limits) for one in told)
+    if len(told) < len(used):
+        yield ShownInput("…", "", "", f"and {len(used) - len(told)} more", "more")
 
 
 def basis_words(witness: Witness) -> str:

@@ -14,7 +14,7 @@ from rigcheck.judge.finding import Conceded, Finding, Found
 from rigcheck.judge.judged import Judged
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import Thing
-from rigcheck.rig.thing_names import is_named_for_good, is_same_name, named_things
+from rigcheck.rig.thing_names import NamedThings, is_named_for_good, is_same_name
 from rigcheck.text.faults import nearest_name, nearest_word
 
 __all__ = ["Grant", "granted"]
@@ -26,21 +26,35 @@ def granted(judged: Judged, findings: Collection[Finding], awaited: Collection[t
     `awaited`: the rules that wait for an answer, each with its thing.
     """
     things = [one for group in judged.rig.concessions for one in group.things]
-    grants = [Grant(judged, thing, findings, awaited) for thing in things]
+    named = NamedThings(judged.known.things if things else ())
+    grants = [
+        Grant(judged, thing, findings, awaited, named, hints=number < _MOST_HINTS)
+        for number, thing in enumerate(things)
+    ]
     judged.known.take_in([grant.thing for grant in grants])
     return grants
 
 
+_MOST_HINTS = 20
+"""Concessions for which the nearest known word is looked for: that takes time, and nobody reads a thousand."""
+
+
 class Grant:
-    """One concession, with what it leads to in its rig; `thing` is what the rules look at."""
+    """One concession, with what it leads to in its rig; `thing` is what the rules look at, `hints`: tell what helps."""
 
     def __init__(
-        self, judged: Judged, thing: Thing, findings: Iterable[Finding], awaited: Collection[tuple[Thing, str]]
+        self,
+        judged: Judged,
+        thing: Thing,
+        findings: Iterable[Finding],
+        awaited: Collection[tuple[Thing, str]],
+        named: NamedThings,
+        *,
+        hints: bool,
     ) -> None:
-        self.judged, self.thing = judged, thing.open_copy()
+        self.judged, self.thing, self.hints = judged, thing.open_copy(), hints
         self.rule, self.on = str(thing.facts["rule"]), thing.facts.get("thing")
-        every = judged.known.things
-        self.things = things = list(every) if self.on is None else list(named_things(str(self.on), every))
+        self.things = things = list(named.things) if self.on is None else named.called(str(self.on))
         paths = {one.path for one in things}
         self.covered = [one for one in findings if one.rule == self.rule and one.at.path in paths]
         rule = judged.rules.pack.rules.get(self.rule)
@@ -66,6 +80,8 @@ class Grant:
     def more(self, finding: Finding) -> Iterator[Found]:
         """Yield what helps to mend the concession: the nearest known word, or else its last day."""
         facts = {found.fact for found in finding.found}
+        if not self.hints:
+            return
         if "rule known" in facts:
             yield from self._nearest("rule", nearest_name(self.rule, self.judged.rules.pack.rules))
         elif "thing known" in facts:

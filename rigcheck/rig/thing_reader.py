@@ -22,7 +22,7 @@ _SLIP = 0.75  # likeness
 _UNUSUAL = "unusual number"
 _DOUBLED = "doubled tag"
 _OF_A_LINE = ("parts", "every_joint", "every")  # what only a line takes, and no other thing has as a fact
-_MOST_THINGS = 1_000  # a bank of 32 cylinders with its leads has about 150
+_MOST_THINGS = 400  # a bank of 32 cylinders with its leads has about 150
 
 
 class Reading:

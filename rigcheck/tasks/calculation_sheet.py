@@ -9,7 +9,7 @@ from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from rigcheck.facts.explanation import ShownWorking, show_working
+from rigcheck.facts.explanation import FEW, MOST, ShownWorking, show_working
 from rigcheck.judge.judged import Judged, judge
 from rigcheck.rig.flow_order import in_flow
 from rigcheck.rig.thing import Rig, Thing, Wanted
@@ -147,12 +147,18 @@ class _Sheet:
             measure=fact.measure,
             value=None if working is None else working.value,
             working=None if working is None else show_working(self.rig, working, self.limits),
-            lacks=tuple(map(self._lack, thing.wanting.get(name, ()))),
+            lacks=tuple(self._lacks(tuple(thing.wanting.get(name, ())))),
             key=(thing.path, name),
         )
 
     def _has_figure(self, thing: Thing, name: str) -> bool:
         return any((kind, name) in self.known for kind in thing.kind.lineage)
+
+    def _lacks(self, wanted: tuple[Wanted, ...]) -> Iterator[Lack]:
+        told = wanted if len(wanted) <= MOST else wanted[:FEW]
+        yield from map(self._lack, told)
+        if len(told) < len(wanted):
+            yield Lack("", "", f"and {len(wanted) - len(told)} more", self.rig.place(*wanted[len(told)]))
 
     def _lack(self, wanted: Wanted) -> Lack:
         owner, name = wanted

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Any, Literal
+from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from rigcheck.facts.explanation import ShownInput, ShownWorking
+from rigcheck.facts.explanation import Origin, ShownInput, ShownWorking
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.documents import Source, Standing
@@ -108,7 +108,7 @@ class InputOut(Out):
     fact: str
     thing: str = Field(description="Empty for a limit and for data of the figure.")
     value: str = Field(description="As it was written, or as it came out.")
-    origin: Literal["stated", "figure", "counted", "limit", "table"]
+    origin: Origin
     at: PlaceOut | None = None
     limit: LimitOut | None = None
     figure: int | None = Field(None, description="The number of the figure that it is, on a calculation sheet.")

@@ -54,7 +54,7 @@ def _lacking(lacks: Iterable[Lack]) -> Iterator[str]:
         things.setdefault((lack.fact, lack.ask), []).append(lack.thing)
     for (fact, ask), owners in things.items():
         more = f" and {len(owners) - 1} more" if len(owners) > 1 else ""
-        yield f"{fact} of the {owners[0]}{more} ({ask})"
+        yield f"{fact} of the {owners[0]}{more} ({ask})" if fact else ask
 
 
 def _figures_of(calculation: Calculation, line: Thing, names: Iterable[str]) -> Iterator[Calculated]:

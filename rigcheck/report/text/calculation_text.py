@@ -81,7 +81,7 @@ def outcome_words(figure: Calculated) -> str:
 
 def lack_words(lack: Lack) -> str:
     """Return a missing fact with its thing, its question and where it would be written."""
-    return f"{lack.fact} of the {lack.thing}: {lack.ask} ({lack.at})"
+    return f"{lack.fact} of the {lack.thing}: {lack.ask} ({lack.at})" if lack.fact else lack.ask
 
 
 def _thing(one: ThingFigures, numbers: Numbers, asked: Asked, width: int) -> Iterator[Line]:

@@ -36,6 +36,8 @@ def _rows(working: ShownWorking, numbers: Numbers) -> Iterator[tuple[str, str]]:
 
 def input_words(one: ShownInput, numbers: Numbers) -> str:
     """Return an input with its value and where it comes from."""
+    if one.origin == "more":
+        return one.value
     if one.fact == "kind":  # the thing itself counts
         return f"{one.symbol}: the {one.thing} at {one.at}"
     head = one.symbol if one.value in ("", one.symbol) else f"{one.symbol} = {one.value}"

@@ -1,0 +1,73 @@
+"""A small file makes no endless work and no endless report: what is said of n parts does not grow with n times n."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from time import process_time
+
+import pytest
+from support.every_report import REPORTS, told_by
+from support.one_pack import with_one_pack
+
+from rigcheck.cli.main import main
+from rigcheck.rules.pack import Pack
+
+_DAY = ("--day", "2026-11-25")
+_RECORD = "record: start-up\nrig: rig.yaml\ndone: 2026-11-25\nby: user\nsteps: [look_the_rig_over]\n"
+_LARGEST = {  # what programs read has each question of each thing, without anything that grows faster
+    "inspect RIG json": 8_000_000,
+    "inspect RIG sarif": 12_000_000,
+    "inspect RIG junit": 4_000_000,
+    "figures RIG json": 4_000_000,
+}
+
+
+def _in_a_row(count: int) -> str:
+    parts = ", ".join(["cylinder", "regulator"] + ["hose"] * count)
+    return f"rig: Row\nlines:\n  - {{gas: oxygen, parts: [{parts}]}}\ntorch: {{}}\n"
+
+
+@pytest.fixture(autouse=True)
+def _one_pack(pack: Pack, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    with_one_pack(pack, monkeypatch)
+    monkeypatch.chdir(tmp_path)
+
+
+def _told(capsys: pytest.CaptureFixture[str], arguments: list[str]) -> tuple[int, int, float]:
+    """Return the exit code, how long what was told is, and the time of the processor that it took, in seconds."""
+    began = process_time()
+    code = main(arguments)
+    return code, len(capsys.readouterr().out), process_time() - began
+
+
+@pytest.mark.parametrize("report", REPORTS)
+def test_as_many_parts_as_a_rig_may_have_make_a_report_that_can_be_read(
+    report: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Path("rig.yaml").write_text(_in_a_row(190))
+    Path("record.yaml").write_text(_RECORD)
+    code, size, seconds = _told(capsys, told_by(report, "rig.yaml", "record.yaml", *_DAY))
+    assert code in (0, 1)
+    assert size < _LARGEST.get(report, 2_000_000)
+    assert seconds < 10  # on a busy machine; what grows with n times n took 30
+
+
+def test_a_rig_of_more_parts_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    Path("rig.yaml").write_text(_in_a_row(500))
+    assert main(["figures", "rig.yaml"]) == 2
+    assert "parts, joints and other things" in capsys.readouterr().err
+
+
+def test_a_working_with_many_inputs_names_a_few_and_says_how_many_more(capsys: pytest.CaptureFixture[str]) -> None:
+    Path("rig.yaml").write_text(_in_a_row(100).replace("hose,", "hose: {bore: 8 mm, length: 5 m},"))
+    main(["figures", "rig.yaml", *_DAY])
+    told = capsys.readouterr().out
+    assert "and 94 more" in told or "and 95 more" in told or "more" in told.split("with", 1)[1]
+
+
+def test_a_thousand_concessions_that_lead_nowhere_are_told_in_time(capsys: pytest.CaptureFixture[str]) -> None:
+    row = "  - {{rule: hoses/none_{n}, thing: hose {n}, reason: r, who: w, until: 2026-12-31}}\n"
+    given = "".join(row.format(n=number) for number in range(1000))
+    Path("rig.yaml").write_text(f"{_in_a_row(190)}concessions:\n{given}")
+    code, _, seconds = _told(capsys, ["inspect", "rig.yaml", *_DAY])
+    assert code == 1 and seconds < 10
