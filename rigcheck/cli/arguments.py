@@ -28,7 +28,7 @@ __all__ = [
 
 SCHEMAS = (
     *("rig", "site", "record", "rule", "limits", "documents", "vocabulary", "procedure"),
-    *("report", "figures", "sheet", "departures", "due", "summary"),
+    *("report", "figures", "sheet", "departures", "history", "due", "summary"),
 )
 SHEET_FORMS = ("text", "markdown", "html", "json")
 SUMMARY_FORMS = ("text", "json", "markdown")
@@ -55,6 +55,7 @@ def build_parser() -> argparse.ArgumentParser:
     _file(commands)
     _sheet(commands)
     _compare(commands)
+    _history(commands)
     _due(commands)
     _summary(commands)
     _register(commands)
@@ -283,6 +284,16 @@ def _compare(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge both under this code, whatever they name")
     _evidence_options(parser)
     _day_option(parser, "the day to judge both for")
+    parser.add_argument("--format", choices=("text", "json"), default="text")
+    _output_option(parser)
+
+
+def _history(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "history", "tell what was seen of a rig when, and which findings came and went")
+    parser.add_argument("rig", metavar="RIG", help="a rig file; looks and records are found beside it")
+    parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code instead of the rig's own")
+    _evidence_options(parser)
+    _day_option(parser, "the last day to tell of")
     parser.add_argument("--format", choices=("text", "json"), default="text")
     _output_option(parser)
 

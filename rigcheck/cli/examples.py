@@ -72,6 +72,14 @@ A fact that the first leaves open for the site (on_site) and the second states i
 and what a standard rig lets differ (may_differ) is marked and does not count.
 exit code: 0 the same, 1 they differ, 2 one of them could not be read.
 """,
+    "history": """\
+examples:
+  rigcheck history my-rig.yaml
+  rigcheck history my-rig.yaml --day 2026-06-30 --format json --output until-june.json
+
+Only what stands in files counts: looks, records of work, and days at which the description says 'seen:'.
+exit code: 0, or 2 where something could not be read.
+""",
     "due": """\
 examples:
   rigcheck due rigs/ --within 90d

@@ -84,7 +84,7 @@ class FactPlan:
         if not self.alone:
             return True
         entry = fact.entry if fact is not None else None
-        return entry is not None and not (entry.computed or entry.lasts or entry.as_fitted)
+        return entry is not None and not (entry.computed or entry.lasts in _LIVES or entry.as_fitted)
 
     def work_of(self, kind: Kind) -> dict[str, Work]:
         """Return what works out each fact of a kind that need not be stated."""
@@ -248,7 +248,7 @@ def uncomputed(
 def is_fleeting(kind: Kind, name: str) -> bool:
     """Whether a fact of a kind of thing does not last: it is of a job or a day, or counted from a day."""
     fact = kind.facts.get(name)
-    return fact is not None and bool(fact.entry.lasts or fact.entry.from_day)
+    return fact is not None and bool(fact.entry.lasts in _LIVES or fact.entry.from_day)
 
 
 def _not_now(name: str) -> Work:
@@ -307,7 +307,7 @@ def _heard(thing: Thing, fact: Fact, look: Look, purpose: Purpose) -> list[Witne
         Witness(one.value, one.basis, (thing, name), one.day, one.by, one.place) for one in thing.said.get(name, ())
     ]
     current = [one for one in stated if one.basis != "seen" or _counts_still(one, fact, look)]
-    if fact.entry.lasts and purpose == "use":
+    if fact.entry.lasts in _LIVES and purpose == "use":
         current = [one for one in current if one.basis == "seen"]
     if stated and not current:
         thing.witnesses[name] = tuple(stated)
@@ -318,7 +318,7 @@ def _counts_still(witness: Witness, fact: Fact, look: Look) -> bool:
     """Whether a sight still counts on the day of the judgement; one of a later day does not count yet."""
     if witness.day is None or witness.day > look.day:
         return witness.day is None
-    life: Any = look.limit(_LIVES[fact.entry.lasts]) if fact.entry.lasts else MISSING
+    life: Any = look.limit(_LIVES[fact.entry.lasts]) if fact.entry.lasts in _LIVES else MISSING
     return life is MISSING or (look.day - witness.day) * 86_400 <= life.hi
 
 

@@ -16,6 +16,7 @@ from rigcheck.procedure.procedure_schema import procedure_schema, record_schema
 from rigcheck.report.json.departures_json import DeparturesReport
 from rigcheck.report.json.due_json import DueReport
 from rigcheck.report.json.figures_json import FiguresReport
+from rigcheck.report.json.history_json import HistoryReport
 from rigcheck.report.json.inspection_json import Report
 from rigcheck.report.json.overview_json import OverviewReport
 from rigcheck.report.json.sheet_json import SheetOut
@@ -54,6 +55,7 @@ _SCHEMAS: Mapping[str, Callable[[Pack], dict[str, Any]]] = {
     "record": lambda pack: record_schema(procedures_of(pack)),
     "sheet": lambda pack: SheetOut.model_json_schema(mode="serialization"),
     "departures": lambda pack: DeparturesReport.model_json_schema(mode="serialization"),
+    "history": lambda pack: HistoryReport.model_json_schema(mode="serialization"),
     "due": lambda pack: DueReport.model_json_schema(mode="serialization"),
     "summary": lambda pack: OverviewReport.model_json_schema(mode="serialization"),
 }

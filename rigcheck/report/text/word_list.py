@@ -14,7 +14,12 @@ from rigcheck.rules.rule import Rule
 __all__ = ["fact_lines", "kind_lines", "kinds_lines", "what_to_write"]
 
 _COLUMN = 12
-_LASTS = {"": "until the thing is changed", "job": "for the job", "day": "for the day"}
+_LASTS = {
+    "": "until the thing is changed",
+    "again": "until it is done again",
+    "job": "for the job",
+    "day": "for the day",
+}
 _MOST_RULES = 12
 
 

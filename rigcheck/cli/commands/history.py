@@ -1,0 +1,62 @@
+"""`rigcheck history`: what was seen of one rig when, from looks and records, and which findings came and went."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Callable, Mapping
+from functools import partial
+
+from rigcheck.cli.inputs import rig_bytes, unreadable
+from rigcheck.cli.output import hand_over, keep_others
+from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.cli.site_input import read_rig
+from rigcheck.report.history.history_text import history_lines
+from rigcheck.report.text.layout import plain_text
+from rigcheck.rules.pack import Pack
+from rigcheck.tasks.history import History, history_of, sight_days
+from rigcheck.text.faults import Refused
+
+__all__ = ["run"]
+
+_TEXT_HEAD = "rigcheck history\n"
+_BEGINNINGS = (_TEXT_HEAD, '{\n "form": "rigcheck history')
+"""How our own reports begin, as text and as JSON."""
+
+
+def run(parsed: Namespace) -> int:
+    """Tell the history of one rig; return 0. Raises `Refused` or `ProblemFound`."""
+    if parsed.output is not None:
+        keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
+    pack = chosen_pack(parsed)
+    history = _history(parsed, pack)
+    shown = partial(history_lines, history) if parsed.format == "text" else None
+    hand_over(parsed.output, lambda: [_FORMS[parsed.format](history, pack)], shown)
+    return 0
+
+
+def _history(parsed: Namespace, pack: Pack) -> History:
+    try:
+        data = rig_bytes(parsed.rig)
+    except OSError as error:
+        raise Refused([unreadable(parsed.rig, error)]) from None
+    whole = read_rig(data, parsed.rig, pack, parsed.register or "", until=chosen_day(parsed))
+    until = (
+        (day, read_rig(data, parsed.rig, pack, parsed.register or "", until=day))
+        for day in sight_days(whole)
+        if day <= chosen_day(parsed)
+    )
+    told = history_of(until, pack, local_code=parsed.local_code or "")
+    return told if told.days else History(whole.name, whole.file, ())
+
+
+def _text(history: History, pack: Pack) -> str:
+    return f"{_TEXT_HEAD}\n{plain_text(history_lines(history, 80))}"
+
+
+def _json(history: History, pack: Pack) -> str:
+    from rigcheck.report.json.history_json import history_report  # the text starts without it
+
+    return history_report(history, pack.digest).model_dump_json(indent=1) + "\n"
+
+
+_FORMS: Mapping[str, Callable[[History, Pack], str]] = {"text": _text, "json": _json}
