@@ -2,7 +2,8 @@
 
 DANGER and WARNING become `error`, CAUTION `warning`, NOTICE `note`; the signal word itself stands in the
 properties. An open question is a result of kind `open`; a check that held, where asked for, one of kind `pass`.
-A result's fingerprint is made of rule, file, rig, thing and fact, never of a line: what moves is no new result.
+A result's fingerprint is made of rule, file, rig, thing (by its tag, if it bears one) and fact, never of a line: what
+moves is no new result.
 """
 
 from __future__ import annotations
@@ -67,11 +68,13 @@ def sarif_results(inspection: Inspection, bases: Bases) -> Iterator[str]:
     """Yield the results of one inspection, each as JSON."""
     prints = _Fingerprints(inspection, bases)
     for finding in inspection.findings:
-        yield as_json(_finding(finding, bases, inspection.title) | prints.of(finding.rule, finding.thing))
+        yield as_json(
+            _finding(finding, bases, inspection.title) | prints.of(finding.rule, finding.at.tag or finding.thing)
+        )
     for question in inspection.questions:
         for waiting in question.waiting:
             told = _question(question, waiting, bases, inspection.title)
-            yield as_json(told | prints.of(waiting.rule, question.thing, question.fact))
+            yield as_json(told | prints.of(waiting.rule, question.at.tag or question.thing, question.fact))
     for held in inspection.held:
         yield as_json(_held(held, bases, inspection.title) | prints.of(held.rule, held.thing))
 

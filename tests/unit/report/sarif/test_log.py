@@ -141,6 +141,22 @@ def test_a_line_that_moved_gives_the_same_fingerprints(pack: Pack) -> None:
     assert [one["locations"] for one in before] != [one["locations"] for one in after]
 
 
+def test_a_tagged_part_keeps_its_fingerprint_when_another_is_fitted_before_it(pack: Pack) -> None:
+    tagged = HELD.replace(
+        "parts: [cylinder, regulator, hose]", "parts: [cylinder, regulator, hose: {tag: H-1, cover: cut}]", 1
+    )
+    fitted = tagged.replace("hose: {tag", "hose, hose: {tag", 1)
+    of_the_hose = [
+        [
+            one["partialFingerprints"]["ruleRigThing/v1"]
+            for one in _results(_inspected(text, pack))
+            if one["ruleId"] == "hoses/hose_cover_is_sound" and one.get("kind") != "open"
+        ]
+        for text in (tagged, fitted)
+    ]
+    assert of_the_hose[0] == of_the_hose[1] != []
+
+
 def test_the_folder_that_the_whole_was_laid_in_makes_no_other_fingerprints(pack: Pack) -> None:
     elsewhere = Bases("/home/build")
     inspection = _inspected(HELD, pack)
