@@ -164,7 +164,7 @@ def _inspection(task: Task, name: str) -> Inspection:
     elif holds_site(data):
         rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
     else:
-        rig = read_rig(data, name, task.pack, task.register, what_can_be_read=not task.strict)
+        rig = read_rig(data, name, task.pack, task.register, what_can_be_read=not task.strict, day=task.day)
     if task.beside is not None:
         rig = task.beside.given_to(rig)
     judged = judge(rig, task.pack, day=task.day, local_code=task.local_code, purpose=task.purpose)

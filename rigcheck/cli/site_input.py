@@ -13,7 +13,9 @@ from rigcheck.cli.evidence_input import around_of, records_of
 from rigcheck.cli.inputs import rig_bytes, shown_name
 from rigcheck.judge.judged import judge
 from rigcheck.judge.standing import standing_facts
+from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.loader import load_rig
+from rigcheck.rig.look_file import LookFile
 from rigcheck.rig.premises import load_premises
 from rigcheck.rig.shared_facts import SharedFacts, shared_facts
 from rigcheck.rig.thing import Rig
@@ -45,19 +47,33 @@ def read_rig(
     what_can_be_read: bool = False,
     but: str = "",
     until: int | None = None,
+    day: int | None = None,
 ) -> Rig:
     """Return the rig of a file with what its standard rig, its site, the register, looks and records say.
 
     `register`: the path of the one that the command names, if it names one; `what_can_be_read`: see `load_rig`;
     `but`: the path of a record that is left out, since it is judged itself; `until`: the last day of looks and
-    records that count. Raises `Refused`.
+    records that count; `day`: the one that is judged for, where a later look is to be told. Raises `Refused`.
     """
     around = around_of(name, pack, register)._replace(site_of=partial(_shared, name, pack.vocabulary))
     if until is not None:
         around = around._replace(looks=tuple(look for look in around.looks if look.day <= until))
     rig = load_rig(data, shown_name(name), pack.vocabulary, around, what_can_be_read=what_can_be_read)
+    if day is not None:
+        rig = _told_of_later_looks(rig, around.looks, day)
     records = [path for path in records_of(name, pack) if not but or os.path.realpath(path) != os.path.realpath(but)]
     return _with_records(records, rig, pack, until, what_can_be_read=what_can_be_read) if records else rig
+
+
+def _told_of_later_looks(rig: Rig, looks: Iterable[LookFile], day: int) -> Rig:
+    """Return a rig that says which looks at it are of a day that is still to come."""
+    read = f"This look is of a day after the one that is judged for, {shown_day(day)}: it does not count yet."
+    later = [
+        Fault(look.day_place, read, "Correct the day, or judge for a later one with --day.", alone=True)
+        for look in looks
+        if look.day > day
+    ]
+    return replace(rig, unread=(*rig.unread, *later)) if later else rig
 
 
 def _with_records(paths: Iterable[str], rig: Rig, pack: Pack, until: int | None, *, what_can_be_read: bool) -> Rig:

@@ -50,6 +50,7 @@ class LookFile:
     file: str
     rig: str
     rig_place: Place
+    day_place: Place
     day: int
     by: str
     entries: tuple[Mapping, ...]
@@ -133,11 +134,10 @@ def read_look(data: bytes, file: str, vocabulary: Vocabulary) -> LookFile:
     not_told = tuple(_not_told(reading, root.items.get("cannot_tell")))
     if reading.faults:
         raise Refused(reading.faults)
-    rig, by = root.items["look"], root.items["by"]
+    rig, by, when = root.items["look"], root.items["by"], root.items["day"]
     assert isinstance(rig, Scalar) and isinstance(by, Scalar)
-    return LookFile(
-        file, rig.text, Place(file, rig.line, rig.column), day, " ".join(by.text.split()), entries, not_told
-    )
+    of, at = (Place(file, node.line, node.column) for node in (rig, when))
+    return LookFile(file, rig.text, of, at, day, " ".join(by.text.split()), entries, not_told)
 
 
 def _day(reading: Reading, node: Node | None) -> int:

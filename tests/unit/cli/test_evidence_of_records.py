@@ -61,3 +61,17 @@ def test_a_step_that_cannot_be_read_is_told_and_the_rig_is_judged_without_it(run
     assert ran.code == 2
     assert "'wipe_drai' is no step of leak-test" in " ".join(ran.out.split())
     assert "State: " in ran.out
+
+
+def test_a_look_of_a_day_that_is_still_to_come_is_told_and_does_not_count(run: Run, tmp_path: Path) -> None:
+    rig = tmp_path / "rig.yaml"
+    rig.write_text("rig: r\nlines: [{gas: oxygen, parts: [cylinder, regulator, hose]}]\ntorch: {form: cutting}\n")
+    look = "look: rig.yaml\nday: 2026-11-26\nby: fitter\nseen: [every: {hose: {cover: cut}}]\n"
+    (tmp_path / "look.yaml").write_text(look)
+    early, then = (run("inspect", rig, "--day", day) for day in ("2026-11-25", "2026-11-26"))
+    assert (
+        early.code == 2
+        and "look.yaml:2:6" in "".join(early.out.split())
+        and "it does not count yet" in " ".join(early.out.split())
+    )
+    assert "cover: cut" not in early.out and "cover: cut" in then.out and "not read" not in then.out
