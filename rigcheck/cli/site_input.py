@@ -62,7 +62,7 @@ def read_rig(
     if day is not None:
         rig = _told_of_later_looks(rig, around.looks, day)
     records = [path for path in records_of(name, pack) if not but or os.path.realpath(path) != os.path.realpath(but)]
-    return _with_records(records, rig, pack, until, what_can_be_read=what_can_be_read) if records else rig
+    return _with_records(records, rig, pack, until) if records else rig
 
 
 def _told_of_later_looks(rig: Rig, looks: Iterable[LookFile], day: int) -> Rig:
@@ -76,7 +76,8 @@ def _told_of_later_looks(rig: Rig, looks: Iterable[LookFile], day: int) -> Rig:
     return replace(rig, unread=(*rig.unread, *later)) if later else rig
 
 
-def _with_records(paths: Iterable[str], rig: Rig, pack: Pack, until: int | None, *, what_can_be_read: bool) -> Rig:
+def _with_records(paths: Iterable[str], rig: Rig, pack: Pack, until: int | None) -> Rig:
+    """Lay in what records say; one that cannot be read leaves the rig as it is, and stands among what was not read."""
     from rigcheck.procedure.record_evidence import lay_records  # most rigs have none
     from rigcheck.procedure.record_reader import read_record
 
@@ -84,8 +85,6 @@ def _with_records(paths: Iterable[str], rig: Rig, pack: Pack, until: int | None,
         records = [read_record(rig_bytes(path), shown_name(path)) for path in paths]
         lay_records([one for one in records if until is None or one.day <= until], rig, pack)
     except Refused as refused:
-        if not what_can_be_read:
-            raise
         return replace(rig, unread=(*rig.unread, *refused.faults))
     return rig
 
