@@ -36,8 +36,6 @@ _OTHER_RULES = {
     "hoses/propane_hose_burst_pressure": _ITS_OWN_WAY + "hoses/propane_hose_lining_resists_propane",
     "joints/american_hose_end_proof_pressure": "A test of hose ends that no other code asks for.",
     "rig/installed_gas_system_is_certified": "A paper that only the law of one country knows.",
-    "site/mine_air_holds_little_acetylene": "Limits that only the mining code of one country has.",
-    "site/mine_air_holds_little_propane": "As for acetylene.",
     "store/fuel_and_oxygen_have_own_rooms": _ITS_OWN_WAY + "store/fuel_and_oxygen_are_apart",
     "trolley/shield_stands_between_the_cylinders": "Asked for in one country; others let both stand side by side.",
 }
