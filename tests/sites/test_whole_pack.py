@@ -176,5 +176,6 @@ def test_of_a_rig_that_only_lists_its_parts_nothing_holds_but_what_the_list_itse
         "rig/line_begins_at_its_supply",
         "rig/nothing_that_every_rig_has_is_denied",  # each is asked after
         "rig/lines_end_in_a_torch",
+        "rig/tools_and_work_are_told",  # nobody denied that there are some; what they are is asked
         "rig/torch_has_fuel_and_oxygen",
     }
