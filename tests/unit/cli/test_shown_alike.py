@@ -48,8 +48,12 @@ def _on_a_terminal(*arguments: object, columns: int) -> str:
     return b"".join(parts).decode()
 
 
+_FIRST_SCREEN = re.compile(r"(State: [^;.]*[;.]).*?\n\s*\n", re.DOTALL)
+"""How much of what was found stands on the first screen hangs on its width; all of it stands below."""
+
+
 def _collapsed(text: str) -> str:
-    return "".join(_CODES.sub("", text).split())
+    return "".join(_FIRST_SCREEN.sub(r"\1\n", _CODES.sub("", text)).split())
 
 
 @pytest.mark.parametrize("name", _COMMANDS)

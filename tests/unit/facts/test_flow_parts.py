@@ -57,8 +57,8 @@ def test_a_joiner_without_a_table_loses_no_more_than_the_tails_that_its_hoses_co
 
 
 def test_a_long_line_is_worked_out_like_a_short_one(pack: Pack) -> None:
-    """Two hundred hoses of 0.1 m without tails that narrow would lose what one of 20 m does."""
-    many = "; ".join(["hose: {joiners: 0, bore: 8 mm, length: 0.1 m, roughness: 0 mm}"] * 200)
+    """A hundred hoses of 0.2 m without tails that narrow would lose what one of 20 m does."""
+    many = "; ".join(["hose: {joiners: 0, bore: 8 mm, length: 0.2 m, roughness: 0 mm}"] * 100)
     long = worked(line(f"regulator: {{set_pressure: 6 bar}}; {many}"), pack)
     short = worked(
         line("regulator: {set_pressure: 6 bar}; hose: {joiners: 0, bore: 8 mm, length: 20 m, roughness: 0 mm}"), pack
