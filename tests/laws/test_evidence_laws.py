@@ -46,7 +46,7 @@ def _parts(rig: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
                     yield key, body
 
 
-def _split(rig: dict[str, Any], dice: random.Random) -> tuple[dict[str, Any], list[dict[str, Any]]]:
+def _split(rig: dict[str, Any], pack: Pack, dice: random.Random) -> tuple[dict[str, Any], list[dict[str, Any]]]:
     """Take facts out of the parts of a rig: some into a register, some into a look; what is inside a part stays."""
     things: dict[str, Any] = {}
     seen: list[dict[str, Any]] = []
@@ -55,7 +55,8 @@ def _split(rig: dict[str, Any], dice: random.Random) -> tuple[dict[str, Any], li
         on_record, looked = {}, {}
         for name, value in list(body.items()):
             if isinstance(value, str) and name not in _STRUCTURE and value not in ("unknown", "?"):
-                where = dice.choice((None, on_record, looked))
+                fitted = pack.vocabulary.by_key[key].facts[name].entry.as_fitted  # no register can say it
+                where = dice.choice((None, looked if fitted else on_record, looked))
                 if where is not None:
                     where[name] = body.pop(name)
         body["tag"] = tag
@@ -87,7 +88,7 @@ def _told(inspection: Inspection) -> tuple[object, ...]:
 def test_in_full_or_by_register_and_looks_a_rig_has_the_same_verdicts(path: Path, fresh: Pack, tmp_path: Path) -> None:
     dice, rig = random.Random(path.stem), _plain(path)
     whole = _inspected(_write(tmp_path / "whole", "rig.yaml", rig), fresh)
-    register, seen = _split(rig, dice)
+    register, seen = _split(rig, fresh, dice)
     folder = tmp_path / "split"
     half = len(seen) // 2
     for number, part in enumerate((seen[:half], seen[half:])):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from math import isfinite
 from random import Random
 
 import pytest
@@ -96,6 +97,8 @@ MAY_BE_UNKNOWN = {figure.name for figure in line_pressure.FIGURES} | {
     "cylinders_for_job",
     "spares_needed",
     "changes_in_job",
+    "hot_pressure",  # a cylinder in the ranges is filled beyond what the gas law is good for
+    "clearing_time",  # a room in the ranges is never clear
 }
 FUELS = ("acetylene", "propane", "propylene", "butane")
 COMPRESSED = ("oxygen", "oxygen", "nitrogen", "argon", "hydrogen")
@@ -139,7 +142,7 @@ def test_what_a_rig_inside_the_ranges_comes_to_lies_inside_the_figures(seed: int
             if not isinstance(wide, Interval) and name.split()[0] in MAY_BE_UNKNOWN:
                 continue  # some rig in the ranges lies where no bore would do, or outside the validity
             assert isinstance(wide, Interval), name
-            slack = 1e-6 * max(abs(wide.lo), abs(wide.hi)) + 1e-12
+            slack = 1e-6 * max((abs(end) for end in (wide.lo, wide.hi) if isfinite(end)), default=0.0) + 1e-12
             assert wide.lo - slack <= value.lo <= value.hi <= wide.hi + slack, name
             count += 1
     assert count > 100
