@@ -96,7 +96,7 @@ def test_a_folder_of_rules_of_ones_own_is_laid_on_top_and_told(run: Run, rigs: P
         "loosened limit trolley tilt (general, since 2020-01-01): 35 deg instead of 20 deg, because: ribbed floor"
         in told
     )
-    assert "must be The trolley leans no more" not in told
+    assert "must be The trolley leans no further" not in told
 
 
 def test_wrong_rules_of_ones_own_are_told_at_their_place_and_nothing_is_judged(
