@@ -149,10 +149,10 @@ def test_ctrl_c_at_any_moment_is_quiet(folder: Path) -> None:
 # --- rigcheck itself ---
 
 
-def _failing(data: bytes, file: str, vocabulary: Vocabulary, *around: loader.Around) -> Rig:
+def _failing(data: bytes, file: str, vocabulary: Vocabulary, *around: loader.Around, **how: bool) -> Rig:
     if b"rig: bad" in data:
         raise ZeroDivisionError("a fault\nof rigcheck")
-    return loader.load_rig(data, file, vocabulary, *around)
+    return loader.load_rig(data, file, vocabulary, *around, **how)
 
 
 @pytest.fixture

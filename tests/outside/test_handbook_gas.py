@@ -337,4 +337,6 @@ def test_rows_that_do_not_gate_are_computed_and_shown(capsys: pytest.CaptureFixt
 
 
 def test_every_quantity_of_the_gas_side_has_rows() -> None:
-    assert {row["quantity"] for row in GATING} == set(FIGURES)
+    remembered = {"acetylene_pressure_vs_temperature"}  # its only row is from memory: shown, and proves nothing
+    assert {row["quantity"] for row in GATING} == set(FIGURES) - remembered
+    assert {row["quantity"] for row in SHOWN} >= remembered

@@ -71,7 +71,10 @@ def test_words_are_listed_with_a_joint_before_the_last() -> None:
     ("rule", "said"),
     [
         # what is compared with a fact of the rule's own thing, inside a list of other things, says whose it is
-        ("torch/nozzle_is_for_the_fuel", "for at least 1 of the lines of the torch, gas is the gas of this nozzle"),
+        (
+            "torch/nozzle_is_for_the_fuel",
+            "for at least 1 of the lines of the torch, fuel: yes and gas is the gas of this nozzle",
+        ),
         (
             "arresters/arrester_at_every_regulator",
             "either the part after it is an arrester or a header, or there is a built in arrester, "
