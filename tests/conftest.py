@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import signal
+import threading
+
 import pytest
 from hypothesis import HealthCheck, settings
 
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
+
+# What runs in the background of a shell ignores Ctrl-C, and hands that on to the commands that tests start.
+if threading.current_thread() is threading.main_thread():
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 # The same examples on every run: a red test is a change of the code, never of the dice.
 settings.register_profile(
