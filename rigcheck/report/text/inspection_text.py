@@ -116,7 +116,7 @@ def refusal_lines(faults: Iterable[Fault], width: int) -> Iterator[Line]:
 def _unread(faults: tuple[Fault, ...], width: int) -> Iterator[Line]:
     """Yield what of a file could not be read: it comes first, for the rest is judged as if it were not there."""
     if faults:
-        told = f"{counted(len(faults), 'statement')} could not be read; what follows is judged without them"
+        told = f"{counted(len(faults), 'statement')} could not be read and left out of what follows"
         yield Line()
         yield from wrapped(told, width, style="stress")
         yield from refusal_lines(faults, width)
