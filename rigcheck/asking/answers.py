@@ -6,7 +6,6 @@ added to either list and no line is ever changed. A correction is a new line bel
 
 from __future__ import annotations
 
-import json
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
@@ -18,14 +17,13 @@ from rigcheck.rig.fact import UNKNOWN_WORDS, Fact
 from rigcheck.rig.look_file import LookFile
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rig.thing_names import NamedThings
+from rigcheck.text.scalar_text import scalar_text
 from rigcheck.text.yamlfile import Mapping as MappingNode
 from rigcheck.text.yamlfile import Node, Scalar
 
 __all__ = ["Answer", "Told", "begun_look", "checked", "none_of_these", "ticked", "told_in", "with_answer"]
 
 _Key = tuple[str, str]
-_PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./%°±-]*")
-_LOOKS_OTHER = frozenset({"true", "false", "yes", "no", "null", "on", "off"})
 _SEEN, _NOT_TOLD = "seen:\n", "cannot_tell:\n"
 
 
@@ -95,7 +93,7 @@ def ticked(page: Page, ticks: Mapping[str, Iterable[int]]) -> Answer:
 def begun_look(rig: str, day: str, by: str) -> str:
     """Return a look of which nothing was answered yet; `rig`: the path of the rig's file, seen from the look."""
     head = "# What was seen, in the order of the walk. Nothing here says that the rig may be used.\n"
-    told = f"look: {_scalar(rig)}\nday: {day}\nby: {_scalar(by)}\n{_NOT_TOLD}{_SEEN}"
+    told = f"look: {scalar_text(rig)}\nday: {day}\nby: {scalar_text(by)}\n{_NOT_TOLD}{_SEEN}"
     return head + told + _row({"thing": "rig", "inspected": day, "inspected_by": by})
 
 
@@ -118,13 +116,7 @@ def _row(told: Mapping[str, str | tuple[str, ...]]) -> str:
 
 
 def _written(value: str | tuple[str, ...]) -> str:
-    return _scalar(value) if isinstance(value, str) else f"[{', '.join(map(_scalar, value))}]"
-
-
-def _scalar(text: str) -> str:
-    """Return a text as YAML reads it back, also inside a list or a mapping on one line."""
-    plain = _PLAIN.fullmatch(text) and text.casefold() not in _LOOKS_OTHER and not text.endswith(" ")
-    return text if plain else json.dumps(text, ensure_ascii=False)
+    return scalar_text(value) if isinstance(value, str) else f"[{', '.join(map(scalar_text, value))}]"
 
 
 # --- what a look says already ---

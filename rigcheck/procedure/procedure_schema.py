@@ -39,6 +39,7 @@ def record_schema(procedures: Mapping[str, Procedure]) -> dict[str, Any]:
             "rig": {**text, "description": "Path of the rig's file, seen from this file."},
             "done": {"type": "string", "description": "The day, as 2026-11-24."},
             "by": {**text, "description": "Who did it, by role; no name."},
+            "stopped": {"type": "string", "description": 'When it was left before its end, in quotes: "07:41".'},
             "note": {"type": "string"},
             "steps": {
                 "type": ["array", "null"],

@@ -57,12 +57,18 @@ def _few(labels: Sequence[str]) -> str:
 
 
 def judge_presence(telling: Telling, tries: Tries) -> None:
-    """Find the steps that were left out, and ask about those of which it is not known whether they apply."""
+    """Find the steps that were left out, and ask about those of which it is not known whether they apply.
+
+    Where a record says that it was stopped, the steps that nobody had come to are told once, together.
+    """
+    not_reached = _not_reached(telling, tries)
+    if not_reached:
+        telling.tell(_stopped(telling, not_reached))
     for step in telling.expansion.procedure.steps.values():
         of_step = telling.expansion.of_step(step.name)
         gone = [one for one in of_step if one.number not in tries]
         telling.held(len(of_step) - len(gone))
-        required = [one for one in gone if one.required]
+        required = [one for one in gone if one.required and one not in not_reached]
         if required:
             telling.tell(_left_out(telling, required))
         for one in gone:
@@ -70,6 +76,34 @@ def judge_presence(telling: Telling, tries: Tries) -> None:
                 telling.counts["unproven"] += 1
                 for owner, fact in one.if_so:
                     telling.ask_of_rig(step, owner, fact)
+
+
+def _not_reached(telling: Telling, tries: Tries) -> list[Instance]:
+    """Return the steps that a stopped record had not come to: none that was done waits for them."""
+    if telling.record.stopped_place is None:
+        return []
+    expansion = telling.expansion
+    passed_over = frozenset().union(*(expansion.before[number] for number in tries))
+    gone = (one for one in expansion.instances if one.number not in tries and one.number not in passed_over)
+    return [one for one in gone if one.required]
+
+
+def _stopped(telling: Telling, gone: Sequence[Instance]) -> Finding:
+    record, procedure = telling.record, telling.expansion.procedure
+    place = record.stopped_place or record.steps_place
+    gravest = max(gone, key=lambda one: GRAVITY[one.step.signal])
+    found = [("not done", one.label, place) for one in gone]
+    made = telling.finding(gravest, place, found, "every step of it, or the rig shut down")
+    return replace(
+        made,
+        rule=f"procedures/{procedure.name}",
+        claim=f"What was begun is brought to its end: {procedure.title}. It was stopped at {record.stopped}.",
+        thing="rig",
+        found=tuple(replace(one, thing="rig") for one in made.found),
+        harm="Whoever comes next takes a rig that was left half way for one that is set, or for one that is empty.",
+        put_right="Go on from there, or shut the rig down and record that.",
+        rule_place=procedure.place,
+    )
 
 
 def _left_out(telling: Telling, gone: Sequence[Instance]) -> Finding:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from rigcheck.procedure.clock import read_clock
+from rigcheck.procedure.clock import clock_words, read_clock
 from rigcheck.procedure.expansion import Expansion, Instance
 from rigcheck.procedure.procedure_file import ENTRY_KEYS
 from rigcheck.quantity.notation import NotRead, read_day
@@ -18,7 +18,7 @@ from rigcheck.text.yamlfile import Node, Scalar, Sequence, read_yaml
 
 __all__ = ["Done", "Record", "read_record", "read_steps"]
 
-_TOP = ("record", "rig", "done", "by", "steps", "note", "$schema")
+_TOP = ("record", "rig", "done", "by", "stopped", "steps", "note", "$schema")
 _NEEDED = {
     "record": "the procedure, as start-up",
     "rig": "the path of the rig's file, seen from this file",
@@ -30,7 +30,10 @@ _NEEDED = {
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Record:
-    """The head of a record, and its steps as they were written; `day` is a day number."""
+    """The head of a record, and its steps as they were written; `day` is a day number.
+
+    `stopped`: the time of day at which it was left before its end; empty where nobody says so.
+    """
 
     file: str
     procedure: str
@@ -41,6 +44,8 @@ class Record:
     by: str
     steps: tuple[Node, ...]
     steps_place: Place
+    stopped: str = ""
+    stopped_place: Place | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,6 +67,7 @@ def read_record(data: bytes, file: str) -> Record:
         raise Refused([*faults, Fault(_place(root, file), "This is no record.", "Begin with 'record: start-up', say.")])
     faults += _head_faults(root, file)
     day = _day(root, file, faults)
+    stopped = _stopped(root, file, day, faults)
     if faults:
         raise Refused(faults)
     texts = {key: node.text for key, node in root.items.items() if isinstance(node, Scalar)}
@@ -76,6 +82,8 @@ def read_record(data: bytes, file: str) -> Record:
         by=texts["by"],
         steps=tuple(steps.items) if isinstance(steps, Sequence) else (),
         steps_place=_place(root.keys["steps"], file),
+        stopped=stopped,
+        stopped_place=_place(root.keys["stopped"], file) if stopped else None,
     )
 
 
@@ -113,6 +121,17 @@ def _day(root: MappingNode, file: str, faults: list[Fault]) -> int:
             Fault(_place(node, file), f"{shown_text(node.text)} is more than one day.", f"Write {first}, say.")
         )
     return int(day.lo)
+
+
+def _stopped(root: MappingNode, file: str, day: int, faults: list[Fault]) -> str:
+    node = root.items.get("stopped")
+    if node is None:
+        return ""
+    try:
+        return clock_words(read_clock(node.text if isinstance(node, Scalar) else "", day))
+    except NotRead as error:
+        faults.append(Fault(_place(node, file), error.wrong, error.write))
+        return ""
 
 
 # --- steps ---

@@ -52,6 +52,13 @@ class Speaker:
         """Return what a value must meet as the step says it, or None where it need meet nothing."""
         return next(reversed(self.in_force(value)), None)
 
+    def least(self, value: StepValue, thing: Thing | None) -> float:
+        """Return the least number, in base units, that a value must reach; 0 where none is known."""
+        wanted = self.wanted(value)
+        clauses = every_clause(self._settled(wanted.must, thing)) if wanted is not None else ()
+        bounds = (c.operand.value for c in clauses if c.keyword == "minimum" and isinstance(c.operand, Literal))
+        return max((one.hi for one in bounds if isinstance(one, Interval)), default=0.0)
+
     def unknown_facts(self, value: StepValue, thing: Thing | None) -> list[tuple[Thing, str]]:
         """Return the facts of the rig that a value is held against and that are not known."""
         clauses = (clause for grade in self.in_force(value) for clause in every_clause(grade.must))
