@@ -196,6 +196,8 @@ def _purpose_option(parser: argparse.ArgumentParser) -> None:
 def _ask(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "ask", "ask what is still to be looked at round a rig, and write down what was seen")
     parser.add_argument("rig", metavar="RIG", help="a rig file; one that is not there is begun by a few questions")
+    told = "do this procedure by the hand, a step at a time, and record it, as start-up (rigcheck sheet lists them)"
+    parser.add_argument("procedure", metavar="PROCEDURE", nargs="?", help=told)
     parser.add_argument("--by", metavar="ROLE", help="who looks, by role, as fitter (default: it is asked)")
     told = "ask nothing: make a sheet of what is open, to be filled in by hand (.html) or typed as a look (.yaml)"
     parser.add_argument("--paper", action="store_true", help=told)

@@ -25,6 +25,7 @@ examples:
   rigcheck ask my-rig.yaml --by fitter --only danger       only what could kill
   rigcheck ask my-rig.yaml --paper --output walk.html      the same on paper, to be printed on A4
   rigcheck ask my-rig.yaml --for use                the daily look at a rig on record
+  rigcheck ask my-rig.yaml start-up                 a procedure by the hand, recorded step by step
 
 Answers go into a look beside the rig, each at once; the same command goes on where it ended.
 

@@ -6,18 +6,22 @@ import os
 import secrets
 import sys
 from argparse import Namespace
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
 from rigcheck.asking.answers import Told
 from rigcheck.asking.state import walk_on
 from rigcheck.cli.ask_terminal import Keyboard, Stopped, TerminalWalk, keyboard
+from rigcheck.cli.commands.sheet import named_procedure
 from rigcheck.cli.console import Console, ProblemFound
 from rigcheck.cli.draft import new_file
 from rigcheck.cli.inputs import rig_bytes, unreadable
 from rigcheck.cli.new_rig import begin_rig
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.cli.procedure_terminal import ProcedureTerminal
+from rigcheck.cli.record_on_disk import RecordOnDisk
 from rigcheck.cli.site_input import read_rig
 from rigcheck.cli.walk_on_disk import WalkOnDisk, look_for
 from rigcheck.judge.judged import judge
@@ -39,6 +43,8 @@ def run(parsed: Namespace) -> int:
     """Ask on the terminal; return 0, or 1 where the rig is on hold at the end. Raises `Refused`, `ProblemFound`."""
     if parsed.rig == "-" or os.path.isdir(parsed.rig) or not parsed.rig.endswith((".yaml", ".yml")):
         raise ProblemFound(f"{parsed.rig} is no rig file; write its name, as my-rig.yaml.")
+    if parsed.procedure is not None:
+        return _procedure(parsed)
     if parsed.paper or parsed.output is not None:
         return _paper(parsed)
     pack, day, console, keys = chosen_pack(parsed), chosen_day(parsed), Console(sys.stdout), keyboard()
@@ -73,10 +79,41 @@ def run(parsed: Namespace) -> int:
     return 1 if walk.end() == "on hold" else 0
 
 
-def _who(console: Console, keys: Keyboard) -> str:
-    """Return the role of whoever looks."""
+def _procedure(parsed: Namespace) -> int:
+    """Have a procedure done by the hand. Raises `Refused`, `ProblemFound`."""
+    if parsed.page:
+        raise ProblemFound("a procedure is done at the terminal: leave --page out.")
+    if parsed.paper or parsed.output is not None or parsed.only:
+        raise ProblemFound(f"a procedure on paper is its sheet: rigcheck sheet {parsed.rig} {parsed.procedure}")
+    pack, console, keys = chosen_pack(parsed), Console(sys.stdout), keyboard()
+    procedure = named_procedure(parsed.procedure, pack)
+    try:
+        by = parsed.by or _who(console, keys, "Who does it?")
+        going = RecordOnDisk(
+            parsed.rig,
+            procedure,
+            pack,
+            chosen_day(parsed),
+            by,
+            local_code=parsed.local_code or "",
+            register=parsed.register or "",
+        )
+    except OSError as error:
+        raise Refused([unreadable(parsed.rig, error)]) from None
+    except (Stopped, EOFError, KeyboardInterrupt):
+        return 0
+    walk = ProcedureTerminal(going, console, keys, parsed.hold_at)
+    if not walk.begin():
+        return 1
+    with suppress(Stopped, EOFError, KeyboardInterrupt):
+        walk.run()
+    return walk.end()
+
+
+def _who(console: Console, keys: Keyboard, ask: str = "Who looks?") -> str:
+    """Return the role of whoever is asked."""
     while True:
-        console.show(wrapped("Who looks? Write a role, as fitter; no name.", console.width, style="head"))
+        console.show(wrapped(f"{ask} Write a role, as fitter; no name.", console.width, style="head"))
         typed = " ".join(keys("> ", []).split())
         if typed and typed.isprintable():
             return typed

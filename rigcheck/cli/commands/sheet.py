@@ -26,7 +26,7 @@ from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import nearest_word
 from rigcheck.text.harmless import visible
 
-__all__ = ["blank_record", "run"]
+__all__ = ["blank_record", "named_procedure", "run"]
 
 _TEXT_HEAD = "rigcheck sheet\n"
 _BEGINNINGS = (_TEXT_HEAD, MARKDOWN_HEAD, SHEET_HEAD, '{\n "form": "rigcheck sheet')
@@ -58,7 +58,7 @@ def blank_record(parsed: Namespace, rig: str, procedure: str, file: Path) -> str
 
 
 def _sheet(parsed: Namespace, rig: str, procedure: str, pack: Pack) -> Sheet:
-    chosen = _procedure(procedure, pack)
+    chosen = named_procedure(procedure, pack)
     return make_sheet(
         handed_rig(
             rig, pack, getattr(parsed, "concessions", None), getattr(parsed, "register", None)
@@ -71,7 +71,8 @@ def _sheet(parsed: Namespace, rig: str, procedure: str, pack: Pack) -> Sheet:
     )
 
 
-def _procedure(name: str, pack: Pack) -> Procedure:
+def named_procedure(name: str, pack: Pack) -> Procedure:
+    """Return the procedure of a name. Raises `ProblemFound` where there is none of it."""
     known = procedures_of(pack)
     if name not in known:
         near = nearest_word(name, known)
