@@ -13,14 +13,18 @@ from rigcheck.condition.check import Check
 from rigcheck.condition.compiler import Judge
 from rigcheck.condition.tree import Clause, Schema
 from rigcheck.quantity.alternatives import OneOf, truth_of_each
-from rigcheck.quantity.truth import TRUE, UNKNOWN, Truth, negation
+from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth, negation
 from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = ["Reason", "reasons"]
 
 
 class Reason(NamedTuple):
-    """A fact that counts: whose it is, its name and its value; MISSING if it is not known."""
+    """A fact that counts: whose it is, its name and its value; MISSING if it is not known.
+
+    `clause`: what it does not meet, where that alone can be said of it: not one way of several, unless it is
+    a thing that stands where another should.
+    """
 
     owner: Thing
     fact: str
@@ -35,8 +39,8 @@ def reasons(judge: Judge, schema: Schema, thing: Thing, wanted: Truth) -> list[R
     """
     walk = _Walk(judge, thing)
     walk.schema(schema, thing, (thing, ""), wanted)
-    found = {(r.owner, r.fact): r for r in walk.found}
-    for reason in walk.compared:
+    found: dict[tuple[Thing, str], Reason] = {}
+    for reason in (*walk.found, *walk.compared):
         found.setdefault((reason.owner, reason.fact), reason)
     return list(found.values())
 
@@ -51,6 +55,9 @@ class _Walk:
 
     def __init__(self, judge: Judge, root: Thing) -> None:
         self.judge, self.root = judge, root
+        self.choosing = 0  # how many choices deep: what is missed there is one way of several
+        self.mixed = 0  # how deep in a way that asks several things at once
+        self.seeking = 0  # how deep in a look for one among several, of which none in particular is amiss
         self.found: list[Reason] = []
         self.compared: list[Reason] = []
 
@@ -67,7 +74,9 @@ class _Walk:
         """Add the value itself, or what it could not be compared with."""
         path = getattr(clause.operand, "path", None)
         missing = self._first_missing(path) if path and wanted is UNKNOWN else None
-        self.found.append(missing or Reason(*at, value, clause))
+        alone = not self.choosing or (at[1] == "kind" and not self.seeking and not self.mixed)
+        missed = clause if wanted is FALSE and alone else None
+        self.found.append(missing or Reason(*at, value, missed))
         if path and wanted is not UNKNOWN:
             self._compare(path)
 
@@ -96,14 +105,20 @@ class _Walk:
         if not isinstance(value, Thing):
             return
         operand: Mapping[str, Schema] = clause.operand
+        mixed = bool(self.choosing) and len(operand) > 1
+        self.mixed += mixed
+        self._each_of(operand, value, wanted)
+        self.mixed -= mixed
+
+    def _each_of(self, operand: Mapping[str, Schema], value: Thing, wanted: Truth) -> None:
         for name, inner in operand.items():
             found = value.facts.get(name, MISSING)
             if found is MISSING:
                 if wanted is UNKNOWN:
-                    self.found.append(Reason(value, name, MISSING, clause))
+                    self.found.append(Reason(value, name, MISSING, None))
             elif type(found) is OneOf:
                 if truth_of_each(found, partial(_with_root, self.judge.check(inner), self.root)) is wanted:
-                    self.found.append(Reason(value, name, found, clause))
+                    self.found.append(Reason(value, name, found, None))
             elif self.judge.check(inner)(found, self.root) is wanted:
                 self._inside(inner, found, name, wanted, value)
 
@@ -115,10 +130,13 @@ class _Walk:
 
     def joined(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> None:
         """Go into conditions that are joined over the same value."""
+        several = clause.keyword != "allOf"
+        self.choosing += several
         for inner in clause.operand:
             truth = self.judge.check(inner)(value, self.root)
             if truth is wanted or clause.keyword == "oneOf":
                 self.schema(inner, value, at, truth)
+        self.choosing -= several
 
     def negated(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> None:
         """Go into a negated condition, looking for the opposite."""
@@ -141,11 +159,13 @@ class _Walk:
             return
         operand = clause.operand if isinstance(clause.operand, tuple) else [clause.operand] * len(value)
         before = len(self.found)
+        self.seeking += clause.keyword == "contains"
         for item, inner in zip(value, operand, strict=False):
             if isinstance(item, Thing) and self.judge.check(inner)(item, self.root) is wanted:
                 self.schema(inner, item, (item, ""), wanted)
+        self.seeking -= clause.keyword == "contains"
         if len(self.found) == before:
-            self.found.append(Reason(*at, value, clause))
+            self.found.append(Reason(*at, value, None))
         self._compare_words(clause, wanted)
 
     def _compare_words(self, clause: Clause, wanted: Truth) -> None:

@@ -28,7 +28,7 @@ def value_words(value: Any) -> str:
     if isinstance(value, OneOf):
         return listed_words([value_words(one) for one in value.values], "or")
     if isinstance(value, (tuple, list)):
-        return ", ".join(map(value_words, value)) or "none"
+        return ", ".join(dict.fromkeys(map(value_words, value))) or "none"
     return str(value)
 
 

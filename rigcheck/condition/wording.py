@@ -9,7 +9,7 @@ from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Operan
 from rigcheck.condition.value_wording import fact_words, listed_words, relation_words, value_words
 from rigcheck.text.faults import with_article
 
-__all__ = ["fact_words", "in_words", "listed_words", "relation_words", "value_words"]
+__all__ = ["bound_words", "fact_words", "in_words", "listed_words", "relation_words", "value_words"]
 
 LimitWords = Callable[[str], str]
 """Turns the name of a limit into its value in words."""
@@ -18,6 +18,13 @@ LimitWords = Callable[[str], str]
 def in_words(schema: Schema, limit_words: LimitWords, kind: str = "thing") -> str:
     """Return what a condition over a thing of a kind requires, as one sentence without a full stop."""
     return _Speaker(limit_words, kind).schema(schema, "", "; ")
+
+
+def bound_words(clause: Clause, limit_words: LimitWords) -> str:
+    """Return what a number had to be, as 'at most 20 deg'; nothing where it was held against another fact."""
+    if clause.keyword not in _BOUNDS or isinstance(clause.operand, FactName):
+        return ""
+    return f"{_BOUNDS[clause.keyword]} {_Speaker(limit_words, '').operand(clause.operand)}"
 
 
 def _subject(outer: str, name: str) -> str:

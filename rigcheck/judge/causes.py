@@ -9,11 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from rigcheck.judge.finding import Finding, Found, Question
+from rigcheck.judge.breach_wording import Found, without_owners
+from rigcheck.judge.finding import Finding, Question
 from rigcheck.rules.rule import GRAVITY
 from rigcheck.text.place import Place
 
-__all__ = ["Alike", "Cause", "alike_questions", "causes_of"]
+__all__ = ["Alike", "Cause", "alike_questions", "causes_of", "measured"]
+
+_NAMED = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +32,11 @@ class Alike:
 
     @property
     def called(self) -> str:
-        """The first thing, and how many more there are."""
-        more = len(self.findings) - 1
-        return f"{self.first.thing} and {more} more" if more else self.first.thing
+        """The things by name where they are few; or else the first ones, and how many more there are."""
+        things = list(dict.fromkeys(finding.thing for finding in self.findings))
+        if len(things) > _NAMED + 1:
+            return f"{'; '.join(things[:_NAMED])} and {len(things) - _NAMED} more"
+        return "; ".join(things)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +81,25 @@ def causes_of(findings: Iterable[Finding]) -> tuple[Cause, ...]:
             also.setdefault(id(head), []).append(group)
     folded = {id(group) for under in also.values() for group in under}
     told = (group for group in groups if id(group) not in folded)
-    return tuple(Cause(group, tuple(_by_rule(also.get(id(group), ())))) for group in told)
+    return tuple(_twins_as_one(Cause(group, tuple(also.get(id(group), ()))) for group in told))
+
+
+def _twins_as_one(causes: Iterable[Cause]) -> Iterator[Cause]:
+    """Yield causes, those of one rule that were found the same of several things as one."""
+    twins: dict[object, list[Cause]] = {}
+    for cause in causes:
+        first = cause.told.first
+        found = measured(first)
+        same = (first.rule, first.required, first.put_right, first.conceded, without_owners(found))
+        twins.setdefault(same if found and first.conceded is None else id(cause), []).append(cause)
+    for group in twins.values():
+        told = tuple(finding for cause in group for finding in cause.told.findings)
+        yield Cause(Alike(told), tuple(_by_rule(one for cause in group for one in cause.also)))
+
+
+def measured(finding: Finding) -> tuple[Found, ...]:
+    """Return what was found without the neighbours: a joint is named by them."""
+    return tuple(one for one in finding.found if one.sort != "neighbour")
 
 
 def _same_statement(findings: Iterable[Finding]) -> Iterable[list[Finding]]:

@@ -77,11 +77,19 @@ class CompiledRules:
         limit = self.limits.get(name)
         if limit is None or limit.value is None:
             return f"limit {name.replace('_', ' ')}"
+        return f"{_converted(limit.value)} ({self._whose(limit)})"
+
+    def limit_value(self, name: str) -> str:
+        """Return a limit's value alone; its name where none is in force."""
+        limit = self.limits.get(name)
+        return self.limit_words(name) if limit is None or limit.value is None else _converted(limit.value)
+
+    def _whose(self, limit: DatedLimit) -> str:
         whose = ""
         if limit.layer:
             sources = ", ".join(source.words for source in limit.sources)
             whose = f", set in {self.pack.folders[limit.layer]}: {sources}"
-        return f"{_converted(limit.value)} (limit {name.replace('_', ' ')}, {limit.local_code}{whose})"
+        return f"limit {limit.name.replace('_', ' ')}, {limit.local_code}{whose}"
 
 
 _SEEN = ("bar", "mbar", "m", "mm", "m2", "m3", "L", "mL", "kg", "m3/h", "L/h", "degC", "N", "m/s", "%", "%/h")

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from rigcheck.facts.explanation import ShownWorking
 from rigcheck.facts.known import Purpose
+from rigcheck.judge.breach_wording import Found, found_words
 from rigcheck.judge.judged import Verdict
 from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.shared_tags import MetTag
@@ -29,7 +30,6 @@ __all__ = [
     "State",
     "ThingRef",
     "Waiting",
-    "found_words",
     "ref_of",
 ]
 
@@ -50,21 +50,6 @@ _NO_THING = ThingRef()
 def ref_of(thing: Thing) -> ThingRef:
     """Return what a report refers to a thing by."""
     return ThingRef(thing.path, thing.tag, thing.label)
-
-
-@dataclass(frozen=True, slots=True)
-class Found:
-    """One fact that broke a rule; `working` shows how it was worked out, if it was.
-
-    `sort`: whether it is a word, a quantity, or a neighbour that should be another thing.
-    """
-
-    thing: str
-    fact: str
-    value: str
-    place: Place
-    working: ShownWorking | None = None
-    sort: Literal["word", "quantity", "neighbour"] = "word"
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,15 +96,6 @@ class Finding:
     def told(self) -> str:
         """The finding in a sentence that cannot be read as fulfilled: what was found comes before what must be."""
         return f"{self.found_words}. Must be: {self.claim}" if self.found else f"Not so: {self.claim}"
-
-
-def found_words(thing: str, every: Iterable[Found]) -> str:
-    """Return what was found on a thing, each fact once with all its values."""
-    told: dict[str, list[str]] = {}
-    for found in every:
-        whose = "" if found.thing == thing else f" of the {found.thing}"
-        told.setdefault(f"{found.fact}{whose}", []).append(found.value)
-    return "; ".join(f"{fact}: {', '.join(dict.fromkeys(values))}" for fact, values in told.items())
 
 
 @dataclass(frozen=True, slots=True)

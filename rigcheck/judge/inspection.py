@@ -10,8 +10,8 @@ from collections.abc import Container, Iterable, Mapping
 from dataclasses import replace
 
 from rigcheck.condition.reasons import Reason, reasons
-from rigcheck.condition.tree import Schema
-from rigcheck.condition.wording import fact_words, relation_words, value_words
+from rigcheck.condition.tree import Literal, Schema
+from rigcheck.condition.wording import bound_words, fact_words, listed_words, relation_words, value_words
 from rigcheck.facts.explanation import ShownWorking, basis_words, show_working, statement_words, witness_words
 from rigcheck.facts.witness import Witness
 from rigcheck.judge.concession import granted
@@ -202,7 +202,7 @@ class _Inspector:
             claim=rule.claim,
             thing=self._ref(thing).label,
             place=self._place(broken, thing),
-            found=tuple(self._found(reason, thing, rule.facts) for reason in broken),
+            found=_near(self._found(reason, thing, rule.facts) for reason in broken),
             required=self.rules.required(rule),
             harm=rule.harm,
             put_right=rule.put_right,
@@ -224,17 +224,19 @@ class _Inspector:
 
     def _found(self, reason: Reason, thing: Thing, facts: Container[str]) -> Found:
         if reason.fact == "kind":  # the wrong part stands there: name it
-            relation = relation_words(thing, reason.owner, facts) or "there"
+            relation = relation_words(thing, reason.owner, facts) or _FAR
             place = self.rig.place(reason.owner)
-            return Found(thing.label, relation, reason.owner.label, place, sort="neighbour")
-        said = _elsewhere(reason)
+            return Found(thing.label, relation, reason.owner.label, place, None, "neighbour", _wanted(reason))
+        said, working = _elsewhere(reason), self._working(reason)
+        by = statement_words(said) if said is not None else _behind(reason, working)
         return Found(
             thing=reason.owner.label,
             fact=fact_words(reason.fact),
-            value=f"{value_words(reason.value)}{f' ({statement_words(said)})' if said is not None else ''}",
+            value=f"{value_words(reason.value)}{f' ({by})' if by else ''}",
             place=self._where(reason),
-            working=self._working(reason),
+            working=working,
             sort="quantity" if isinstance(reason.value, Interval) else "word",
+            bound=bound_words(reason.clause, self.rules.limit_value) if reason.clause is not None else "",
         )
 
     def _working(self, reason: Reason) -> ShownWorking | None:
@@ -335,6 +337,35 @@ class _Inspector:
 
 
 _COUNTED: tuple[Verdict, ...] = ("holds", "presumed", "broken", "unproven", "not judged", "not concerned")
+
+
+_MOST_BEHIND = 3
+_FAR = "there"
+
+
+def _near(found: Iterable[Found]) -> tuple[Found, ...]:
+    """Return what was found without things far off in the flow, where something nearer is told too."""
+    every = tuple(found)
+    return tuple(one for one in every if one.fact != _FAR) or every
+
+
+def _wanted(reason: Reason) -> str:
+    """Return the kinds of thing that should stand where another one does; nothing where they are many."""
+    operand = reason.clause.operand if reason.clause is not None else ()
+    kinds = [
+        value_words(one.value)
+        for one in (operand if isinstance(operand, tuple) else (operand,))
+        if isinstance(one, Literal)
+    ]
+    return listed_words(kinds, "or") if len(kinds) <= _MOST_BEHIND else ""
+
+
+def _behind(reason: Reason, working: ShownWorking | None) -> str:
+    """Return the numbers behind a yes or no that was worked out: 'no' alone would not say which number is meant."""
+    if working is None or not isinstance(reason.value, bool):
+        return ""
+    numbers = [one for one in working.inputs if one.value and one.value[0] in "0123456789-"]
+    return ", ".join(f"{one.fact or one.symbol} {one.value}" for one in numbers[:_MOST_BEHIND])
 
 
 def _elsewhere(reason: Reason) -> Statement | None:

@@ -87,7 +87,8 @@ def _folded(what: str, rows: list[str]) -> Iterator[str]:
 
 def _row(cause: Cause) -> str:
     finding = cause.told.first
-    where = f"{finding.place.file}:{finding.place.line}"
+    lines = dict.fromkeys(str(one.place.line) for one in cause.told.findings)
+    where = f"{finding.place.file}:{', '.join(lines)}"
     also = f" Also breaks: {' / '.join(also_words(cause))}" if cause.also else ""
     cells = (things_words(cause.told), group_words(cause.told), f"{finding.claim}{also}", finding.put_right, where)
     conceded = "" if finding.conceded is None else f", conceded: {plain_words(finding.conceded.words)}"

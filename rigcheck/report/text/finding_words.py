@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigcheck.judge.causes import Alike, Cause
+from rigcheck.judge.breach_wording import found_words as words_of
+from rigcheck.judge.breach_wording import without_owners
+from rigcheck.judge.causes import Alike, Cause, measured
 from rigcheck.judge.finding import Finding
-from rigcheck.judge.finding import found_words as words_of
 from rigcheck.quantity.wording import counted
 
-__all__ = ["also_words", "count_words", "found_words", "group_words", "things_words"]
+__all__ = ["adds_bounds", "also_words", "count_words", "found_words", "group_words", "things_words"]
 
 
 def found_words(finding: Finding) -> str:
@@ -17,25 +18,41 @@ def found_words(finding: Finding) -> str:
     return f"{finding.found_words}."
 
 
+def adds_bounds(finding: Finding) -> bool:
+    """Whether what is required says a number that neither what was found nor what must be says.
+
+    A limit that a company's folder set is said with the folder.
+    """
+    said = any(found.bound for found in finding.found)
+    return bool(finding.limits) and (not said or any(limit.layer for limit in finding.limits))
+
+
 def group_words(group: Alike) -> str:
     """Return what broke the rule on every thing of findings that are told as one."""
-    return found_words(group.first) if len(group.findings) == 1 else f"{_measured(group.first)}."
+    if len(group.findings) == 1:
+        return found_words(group.first)
+    own = [_measured(one) for one in group.findings]
+    return f"{own[0] if _differ_by_more(group) or len(set(own)) == 1 else without_owners(measured(group.first))}."
 
 
 def things_words(group: Alike) -> str:
     """Return every thing of findings that are told as one, each with what was found of it alone."""
     common = _measured(group.first)
-    alone = [one if _measured(one) != common else None for one in group.findings]
+    differ = _differ_by_more(group)
     things = (
-        finding.thing if own is None else f"{finding.thing} ({_measured(own)})"
-        for finding, own in zip(group.findings, alone, strict=True)
+        finding.thing if not differ or (own := _measured(finding)) == common else f"{finding.thing} ({own})"
+        for finding in group.findings
     )
-    return "; ".join(things)
+    return "; ".join(dict.fromkeys(things))
+
+
+def _differ_by_more(group: Alike) -> bool:
+    """Whether more was found to be otherwise than whose the facts are."""
+    return len({without_owners(measured(one)) for one in group.findings}) > 1
 
 
 def _measured(finding: Finding) -> str:
-    """Return what was found, without the neighbours: a joint is named by them."""
-    return words_of(finding.thing, (one for one in finding.found if one.sort != "neighbour"))
+    return words_of(finding.thing, measured(finding))
 
 
 def also_words(cause: Cause) -> Iterator[str]:

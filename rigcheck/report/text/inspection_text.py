@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from rigcheck.judge.causes import Cause, alike_questions, causes_of
+from rigcheck.judge.causes import Alike, Cause, alike_questions, causes_of
 from rigcheck.judge.inspection import Finding, Held, Inspection, Question
 from rigcheck.quantity.wording import counted, shown_day
 from rigcheck.report.text.citations import cited
-from rigcheck.report.text.finding_words import also_words, count_words, group_words, things_words
+from rigcheck.report.text.finding_words import adds_bounds, also_words, count_words, group_words, things_words
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.text.question_words import (
@@ -47,6 +47,8 @@ _ABOUT = {"premises": "site"}
 _COLUMN = 12
 _INNER = 12
 _MANY = 15  # questions after which what holds the rig is told first
+_MOST_LINES = 4
+_MOST_SOURCES = 2
 _FEW = 2  # findings that one screen shows in full
 _SCREEN = 20  # lines of a small screen
 
@@ -77,28 +79,32 @@ def inspection_lines(
 
 def _first_screen(causes: tuple[Cause, ...], width: int, hold_at: Signal, left: int) -> Iterator[Line]:
     """Yield what holds the rig, the gravest first, in no more lines than are left; what to do where there is room."""
-    twins: dict[tuple[str, ...], list[Cause]] = {}
-    for cause in causes:
-        if _holds(finding := cause.told.first, hold_at):
-            twins.setdefault((finding.signal, group_words(cause.told), finding.put_right), []).append(cause)
-    in_full = [_short(twin, width, with_cure=True) for twin in twins.values()]
+    holding = [cause for cause in causes if _holds(cause.told.first, hold_at)]
+    in_full = [_short(cause, width, with_cure=True) for cause in holding]
     fits = sum(map(len, in_full)) < left
-    for number, twin in enumerate(twins.values()):
-        rows = in_full[number] if fits else _short(twin, width, with_cure=False)
+    for number, cause in enumerate(holding):
+        rows = in_full[number] if fits else _short(cause, width, with_cure=False)
         if len(rows) >= left:  # one is kept for what is left out
-            yield from labelled("", f"and {len(twins) - number} more below", width, column=_COLUMN, style="quiet")
+            yield from labelled("", f"and {len(holding) - number} more below", width, column=_COLUMN, style="quiet")
             return
         left -= len(rows)
         yield from rows
 
 
-def _short(twins: list[Cause], width: int, *, with_cure: bool) -> list[Line]:
-    """Return causes that read alike in as few lines as can be: the things, what was found, what to do."""
-    finding = twins[0].told.first
-    things = ", ".join(f"{one.told.called} (line {one.told.first.place.line})" for one in twins)
+def _short(cause: Cause, width: int, *, with_cure: bool) -> list[Line]:
+    """Return a cause in as few lines as can be: the things, what was found, what to do."""
+    finding = cause.told.first
     cure = f" Do: {finding.put_right}" if with_cure else ""
-    told = f"{things}: {group_words(twins[0].told)}{cure}"
+    told = f"{cause.told.called} ({_lines_words(cause.told)}): {group_words(cause.told)}{cure}"
     return list(labelled(finding.signal.upper(), told, width, column=_COLUMN, label_style=finding.signal))
+
+
+def _lines_words(told: Alike) -> str:
+    """Return on which lines things that are told as one are written: 'line 4', 'lines 4, 19 and 7 more'."""
+    lines = list(dict.fromkeys(str(finding.place.line) for finding in told.findings))
+    left = len(lines) - _MOST_LINES
+    words = ", ".join(lines[:_MOST_LINES]) + (f" and {left} more" if left > 0 else "")
+    return f"{'line' if len(lines) == 1 else 'lines'} {words}"
 
 
 def _holds(finding: Finding, hold_at: Signal) -> bool:
@@ -156,19 +162,19 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
 def _cause(cause: Cause, width: int, written: str) -> Iterator[Line]:
     """Yield one cause: what it breaks on which things, and in short what it breaks besides."""
     finding, word = cause.told.first, cause.told.first.signal.upper()
-    thing = cause.told.called
+    thing, things = cause.told.called, things_words(cause.told)
     thing = thing if finding.conceded is None else f"{thing} (conceded)"
     yield from labelled(word, thing, width, column=_COLUMN, label_style=finding.signal, style="stress")
     rows = [
         *((("conceded", f"{finding.conceded.words}."),) if finding.conceded is not None else ()),
-        *((("on", f"{things_words(cause.told)}."),) if len(cause.told.findings) > 1 else ()),
+        *((("on", f"{things}."),) if len(cause.told.findings) > 1 and things != cause.told.called else ()),
         ("found", group_words(cause.told)),
         ("must be", finding.claim),
         ("do", finding.put_right),
         ("harm", finding.harm),
-        ("required", f"{finding.required}."),
-        ("drawn from", source_words(finding.sources)),
-        (written, str(finding.place)),
+        *((("required", f"{finding.required}."),) if adds_bounds(finding) else ()),
+        ("drawn from", f"{cited(finding.sources, _MOST_SOURCES)}."),
+        (written, _places_words(cause.told)),
         ("rule", _rule_words(finding)),
         *(("also breaks" if number == 0 else "", words) for number, words in enumerate(also_words(cause))),
     ]
@@ -177,6 +183,14 @@ def _cause(cause: Cause, width: int, written: str) -> Iterator[Line]:
         yield from labelled(f"  {label}", text, width, column=_INNER + 2, label_style="quiet", style=style)
         if label == "found":
             yield from _workings(finding, width)
+
+
+def _places_words(told: Alike) -> str:
+    """Return where things that are told as one are written: file, line and column, further ones without the file."""
+    places = list(dict.fromkeys(finding.place for finding in told.findings))
+    first = places[0]
+    more = (f"{one.line}:{one.column}" if one.file == first.file else str(one) for one in places[1:])
+    return ", ".join((str(first), *more))
 
 
 def _rule_words(finding: Finding) -> str:

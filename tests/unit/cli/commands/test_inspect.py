@@ -249,7 +249,7 @@ def test_what_is_left_out_is_asked_for_and_what_is_wrong_is_found(
 ) -> None:
     monkeypatch.chdir(rigs)
     told = " ".join(run("inspect", "held.yaml", *_DAY).out.split())
-    assert "DANGER trolley found tilt: 30 deg. must be The trolley leans no further from" in told
+    assert "DANGER trolley found tilt: 30 deg, must be at most 20 deg. must be The trolley leans no" in told
     assert "rig held.yaml:3:17" in told
     assert "rule trolley/trolley_stands_upright" in told
     assert "Not yet shown:" in told

@@ -121,7 +121,8 @@ def test_a_finding_on_a_figure_shows_how_it_was_worked_out(pack: Pack) -> None:
     assert working is not None
     assert (working.formula, working.value) == ("s = q/V", "20 %/h")
     told = on_one_line(plain_text(inspection_lines(inspection, 80, hold_at="warning")))
-    assert "found hourly share: 20 %/h. formula s = q/V with q = 400 L/h: demand of the acetylene line" in told
+    assert "found hourly share: 20 %/h, must be at most 1/10 per h = 10 %/h. formula s = q/V with" in told
+    assert "formula s = q/V with q = 400 L/h: demand of the acetylene line" in told
 
 
 def test_a_question_that_is_too_close_to_call_shows_its_working(pack: Pack) -> None:
