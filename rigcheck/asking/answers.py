@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from rigcheck.asking.walk import Page
 from rigcheck.quantity.notation import NotRead
@@ -27,16 +28,14 @@ _Key = tuple[str, str]
 _SEEN, _NOT_TOLD = "seen:\n", "cannot_tell:\n"
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """Values as they were written, by path of the thing and fact, and facts that nobody could tell, with why."""
 
     values: Mapping[_Key, str | tuple[str, ...]] = field(default_factory=dict)
     cannot_tell: Mapping[_Key, str] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """What a look says already: how often each fact was answered, and what nobody could tell, with why."""
 
     times: Mapping[_Key, int]

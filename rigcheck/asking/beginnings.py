@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.rig.thing import Rig, Thing
 
@@ -16,8 +17,7 @@ __all__ = ["Beginning", "Choice", "beginning_of", "begun_description", "next_cho
 _OXYGEN = "oxygen"
 
 
-@dataclass(frozen=True, slots=True)
-class Beginning:
+class Beginning(Struct, frozen=True):
     """A standard rig and what tells it apart: answers by question, in the order in which they are asked."""
 
     name: str
@@ -25,8 +25,7 @@ class Beginning:
     marks: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """One question, and for each of its answers the standard rigs that are left."""
 
     ask: str

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.condition.named_facts import named_facts
 from rigcheck.judge.finding import Finding, Question, Waiting
@@ -22,8 +23,7 @@ __all__ = ["OpenFact", "OpenRig", "open_rig"]
 _NOT_SHOWN = ("unproven", "presumed")
 
 
-@dataclass(frozen=True, slots=True)
-class OpenFact:
+class OpenFact(Struct, frozen=True):
     """A fact of a thing (of the rig as loaded) that can yet turn a verdict, and the rules that wait for it."""
 
     thing: Thing
@@ -38,8 +38,7 @@ class OpenFact:
         return max((one.signal for one in self.waiting), key=GRAVITY.__getitem__)
 
 
-@dataclass(frozen=True, slots=True)
-class OpenRig:
+class OpenRig(Struct, frozen=True):
     """What is open of a rig: `facts` by path of the thing and name, `left` verdicts not shown by signal word.
 
     `kind` among the names: that the thing is there at all is not known. `findings` are those of the rig as judged.

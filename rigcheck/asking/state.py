@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.asking.answers import Told
 from rigcheck.asking.last_page import last_page
@@ -17,8 +18,7 @@ from rigcheck.rules.rule import Signal
 __all__ = ["Walk", "walk_on"]
 
 
-@dataclass(frozen=True, slots=True)
-class Walk:
+class Walk(Struct, frozen=True):
     """One moment of a walk.
 
     `stops`: what is still to be asked, station by station; `left`: verdicts that nobody has shown, by signal word

@@ -7,7 +7,8 @@ The walk is made anew after each answer from what is known then: stopping and go
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from rigcheck.asking.open_facts import OpenFact, OpenRig
 from rigcheck.judge.finding import Waiting
@@ -24,8 +25,7 @@ _Key = tuple[str, str]
 _FIRST = 100  # a fact that decides whether others are asked goes before graver ones
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """One question of a look about one thing, or about like things of one line.
 
     `facts` are asked in their order; `open`: what is open, by path of the thing and fact; `listed`: the list of lesser
@@ -62,8 +62,7 @@ class Page:
         return self.look.name, tuple(one.path for one in self.things), self.facts
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(Struct, frozen=True):
     """A station of this rig's walk, with the pages that are left there."""
 
     station: str
@@ -71,8 +70,7 @@ class Stop:
     pages: tuple[Page, ...]
 
 
-@dataclass(slots=True)
-class _Draft:
+class _Draft(Struct):
     """A page that is being put together."""
 
     look: Look

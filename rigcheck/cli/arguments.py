@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from rigcheck.cli.examples import EXAMPLES
-from rigcheck.rules.limits import LOCAL_CODES
-from rigcheck.rules.rule import SIGNALS
+from rigcheck.rules.gravity import SIGNALS
+from rigcheck.rules.local_codes import LOCAL_CODES
 from rigcheck.text.harmless import harmless
 from rigcheck.version import __version__
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.cli.evidence_input import check_evidence, holds_register, read_register
 from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name, unreadable
@@ -42,8 +44,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """What is to be done with every file; `pack` and `beside` stay behind when it goes to a worker.
 
     `concessions`: the file of those that are kept beside the rigs, or nothing; `questions`: which of them
@@ -69,8 +70,7 @@ class Task:
     beside: Beside | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What came out for one file: its state (empty if refused), and its report in each form that is wanted.
 
     `reached`: which concessions of the file beside were for its rig; `unread`: what of a judged file was not read.
@@ -184,7 +184,7 @@ def with_concessions(task: Task) -> Task:
 
 def plain_task(task: Task) -> Task:
     """Return what goes to a worker: `loaded_task` puts back what stays behind."""
-    return replace(task, pack=None, beside=None)  # type: ignore[arg-type]
+    return replace(task, pack=None, beside=None)
 
 
 def loaded_task(plain: Task) -> Task:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal
+
+from msgspec import Struct, field
 
 from rigcheck.cli.due_rows import due_row
 from rigcheck.cli.evidence_input import holds_register, read_register
@@ -28,8 +29,7 @@ _When = Literal["overdue", "to_come", "later"]
 _Plain = tuple[tuple[str, ...], int, str, int | None, bool, str]
 
 
-@dataclass(frozen=True, slots=True)
-class DueTask:
+class DueTask(Struct, frozen=True):
     """What is to be done with every file; the pack stays behind when it goes to a worker."""
 
     folders: tuple[str, ...]
@@ -50,8 +50,7 @@ def loaded_dues(plain: _Plain) -> DueTask:
     return DueTask(*plain, load_pack(*map(Path, plain[0])))
 
 
-@dataclass(slots=True)
-class FoundDates:
+class FoundDates(Struct):
     """What one file gave: rows of dates, JSON of days that are not known (where wanted), counts, faults.
 
     A row comes with what tells the same date of the same tagged thing in another file, and with where it is counted;

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import astuple
 from heapq import merge
 from tempfile import TemporaryFile
 from typing import IO
+
+from msgspec.structs import astuple
 
 from rigcheck.rules.documents import source_of_row
 from rigcheck.tasks.due_dates import Due, due_order

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import date, datetime
 from pathlib import Path
 
@@ -16,7 +15,7 @@ from rigcheck.cli.draft import new_file, whole_file
 from rigcheck.cli.inputs import rig_bytes
 from rigcheck.cli.site_input import read_rig
 from rigcheck.judge.inspection import Inspection
-from rigcheck.judge.judged import Judged, judge
+from rigcheck.judge.judged import judge
 from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.progress import Progress, progress_of
 from rigcheck.procedure.record_lines import begun_record, gone_on, stopped_at, with_step
@@ -32,29 +31,23 @@ __all__ = ["RecordOnDisk"]
 _MOST_RECORDS = 100  # of one procedure on one day
 
 
-@dataclass
 class RecordOnDisk:
     """One procedure done with one rig. Its record is there from the first step on."""
 
-    rig: str
-    procedure: Procedure
-    pack: Pack
-    day: int
-    by: str
-    local_code: str = ""
-    register: str = ""
-    path: Path | None = None
-    passed: list[int] = field(default_factory=list)
-    began: date | None = None
-    judged: Judged = field(init=False)
-    progress: Progress = field(init=False)
+    progress: Progress
 
-    def __post_init__(self) -> None:
+    def __init__(
+        self, rig: str, procedure: Procedure, pack: Pack, day: int, by: str, local_code: str = "", register: str = ""
+    ) -> None:
         """Find a record that can be gone on with, and read what there is. Raises `Refused`, OSError."""
-        self.path = next((path for path in self._names() if self._goes_on(path)), None)
+        self.rig, self.procedure, self.pack, self.day, self.by = rig, procedure, pack, day, by
+        self.local_code, self.register = local_code, register
+        self.passed: list[int] = []
+        self.began: date | None = None
+        self.path: Path | None = next((path for path in self._names() if self._goes_on(path)), None)
         but = str(self.path) if self.path is not None else ""
-        rig = read_rig(rig_bytes(self.rig), self.rig, self.pack, self.register, but=but)
-        self.judged = judge(rig, self.pack, day=self.day, local_code=self.local_code)
+        description = read_rig(rig_bytes(self.rig), self.rig, self.pack, self.register, but=but)
+        self.judged = judge(description, self.pack, day=self.day, local_code=self.local_code)
         self.read()
 
     def read(self) -> Progress:

@@ -8,8 +8,9 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from rigcheck.judge.inspection import Inspection
 from rigcheck.report.text.inspection_text import CAUTION
@@ -37,8 +38,7 @@ BEGINNINGS: Mapping[str, tuple[str, ...]] = {
 """How our own reports begin: only such a file may be written over."""
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """What stands round the files of a report: `end` is made of the counts by state and of refused files."""
 
     start: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from rigcheck.cli.concessions_file import complain_unreached, read_beside
 from rigcheck.cli.console import ProblemFound

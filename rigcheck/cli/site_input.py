@@ -5,9 +5,10 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from functools import partial
 from typing import Any
+
+from msgspec.structs import replace
 
 from rigcheck.cli.evidence_input import around_of, records_of
 from rigcheck.cli.inputs import rig_bytes, shown_name

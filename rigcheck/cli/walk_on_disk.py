@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
@@ -32,24 +31,27 @@ __all__ = ["WalkOnDisk", "look_for"]
 _MOST_LOOKS = 100  # of one rig on one day
 
 
-@dataclass
 class WalkOnDisk:
     """One walk round one rig: its files, and what was just found."""
 
-    rig: str
-    look: Path
-    pack: Pack
-    day: int
-    purpose: Purpose = "commissioning"
-    only: Signal | None = None
-    local_code: str = ""
-    register: str = ""
-    judged: Judged = field(init=False)
-    walk: Walk = field(init=False)
-    _hot: frozenset[str] = frozenset()
+    judged: Judged
+    walk: Walk
 
-    def __post_init__(self) -> None:
+    def __init__(
+        self,
+        rig: str,
+        look: Path,
+        pack: Pack,
+        day: int,
+        purpose: Purpose = "commissioning",
+        only: Signal | None = None,
+        local_code: str = "",
+        register: str = "",
+    ) -> None:
         """Read what is on the disk. Raises `Refused`, OSError."""
+        self.rig, self.look, self.pack, self.day = rig, look, pack, day
+        self.purpose, self.only, self.local_code, self.register = purpose, only, local_code, register
+        self._hot: frozenset[str] = frozenset()
         self.read()
 
     def read(self) -> Walk:

@@ -11,8 +11,9 @@ import signal
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Generic, Self, TypeVar
+
+from msgspec import Struct
 
 from rigcheck.cli.console import complain
 from rigcheck.cli.inputs import shown_name
@@ -32,8 +33,7 @@ _CHUNK = 64
 _WINDOW = 8  # chunks under way at once
 
 
-@dataclass(frozen=True, slots=True)
-class Work(Generic[Task, Made]):
+class Work(Struct, Generic[Task, Made], frozen=True):
     """What is done with every file: functions of a module, so that they can be sent to a worker.
 
     `do` makes something of a file for a task; `refuse` makes the same of a file and what is wrong with it.

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 __all__ = ["EcmaPattern", "ecma_pattern"]
 
@@ -25,8 +26,7 @@ _IN_ENGINE = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class EcmaPattern:
+class EcmaPattern(Struct, frozen=True):
     """A pattern as it was written, and the search for it."""
 
     pattern: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.vocabulary import Kind, Vocabulary
@@ -10,15 +10,13 @@ from rigcheck.rig.vocabulary import Kind, Vocabulary
 __all__ = ["ListShape", "Shape", "ThingShape", "ValueShape", "shape_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class ThingShape:
+class ThingShape(Struct, frozen=True):
     """A thing of a kind."""
 
     kind: Kind
 
 
-@dataclass(frozen=True, slots=True)
-class ValueShape:
+class ValueShape(Struct, frozen=True):
     """One value of a fact; of a fact of several words, one of the words where `item` is set."""
 
     fact: Fact
@@ -31,8 +29,7 @@ class ValueShape:
         return "" if self.fact.measure in plain else self.fact.measure
 
 
-@dataclass(frozen=True, slots=True)
-class ListShape:
+class ListShape(Struct, frozen=True):
     """A list of things, or the words of a fact of several words."""
 
     item: ThingShape | ValueShape

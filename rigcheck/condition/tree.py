@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from rigcheck.text.place import Place
 
@@ -23,29 +24,25 @@ __all__ = [
 NUMBER_KEYWORDS = ("minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum")
 
 
-@dataclass(frozen=True, slots=True)
-class Literal:
+class Literal(Struct, frozen=True):
     """A value that stands in the condition itself."""
 
     value: Any
 
 
-@dataclass(frozen=True, slots=True)
-class LimitName:
+class LimitName(Struct, frozen=True):
     """A limit by its name; its value depends on the local code and the day."""
 
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class FactName:
+class FactName(Struct, frozen=True):
     """A fact of the thing that the rule looks at, by the way that leads to it."""
 
     path: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Clause:
+class Clause(Struct, frozen=True, eq=False):
     """One keyword with its operand; `place` is where the keyword stands in the rule file."""
 
     keyword: str
@@ -53,8 +50,7 @@ class Clause:
     place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Schema:
+class Schema(Struct, frozen=True, eq=False):
     """Clauses that all apply to one value; `always` stands for the schemas `true` and `false`."""
 
     clauses: tuple[Clause, ...] = ()

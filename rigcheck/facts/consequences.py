@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from math import inf
 from typing import Any
+
+from msgspec import Struct
 
 from rigcheck.condition.check import Check
 from rigcheck.condition.compiler import Judge
@@ -32,8 +33,7 @@ def drawn_by_kind(follows: Iterable[Consequence], judge: Judge) -> Mapping[tuple
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(Struct, frozen=True):
     """One fact that follows by one consequence, ready to be looked for."""
 
     consequence: Consequence

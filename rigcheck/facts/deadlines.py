@@ -7,8 +7,10 @@ Of several alternatives that would do, the one that lasts longest counts.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.condition.compiler import Judge
 from rigcheck.condition.tree import Clause, LimitName, Schema, inner_schemas
@@ -27,8 +29,7 @@ class Bound(NamedTuple):
     strict: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Deadline:
+class Deadline(Struct, frozen=True):
     """One stated day (or one that is not stated) and the last days that follow from it.
 
     `first` and `last` are day numbers, further apart where a month or a year was stated; both are

@@ -6,8 +6,9 @@ A figure is shown so that a colleague can follow it by hand.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from rigcheck.condition.wording import value_words
 from rigcheck.facts.figure import Used, Working
@@ -37,8 +38,7 @@ MOST, FEW = 60, 6
 """How many inputs or lacking facts are all shown, and how many where there are more: n parts would name n each."""
 
 
-@dataclass(frozen=True, slots=True)
-class ShownInput:
+class ShownInput(Struct, frozen=True):
     """One input: its name in the formula, the fact and the thing that it is, its value as written.
 
     `at` is where it was written, `limit` the limit that it is; each is None for other origins.
@@ -54,8 +54,7 @@ class ShownInput:
     key: tuple[str, str] = ("", "")
 
 
-@dataclass(frozen=True, slots=True)
-class ShownWorking:
+class ShownWorking(Struct, frozen=True):
     """How a figure came out, in words; `value` is empty where the figure is outside its validity."""
 
     name: str

@@ -7,8 +7,9 @@ leads to each from the thing. What cannot be worked out says which stated facts 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from typing import Any, NamedTuple, Protocol
+
+from msgspec import Struct, field
 
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import Thing, Wanted
@@ -56,8 +57,7 @@ Gather = Callable[[Thing, Look], "tuple[Used, ...] | Wants | None"]
 """Finds the inputs of a way that no path leads to; None where the way does not apply."""
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Struct, frozen=True):
     """One way to work out a figure.
 
     `inputs`: argument to path, such as `{"bore": "bore", "gas": "line.gas"}`; a path that begins with
@@ -85,8 +85,7 @@ class Way:
     stated: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A computed fact of a kind of thing; its measure and meaning stand in the vocabulary.
 
     `tolerance`: by how large a share of its value the model may be wrong, when it is held against what is

@@ -7,8 +7,9 @@ asked for.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from typing import Any, Literal
+
+from msgspec.structs import replace
 
 from rigcheck.condition.compiler import Judge
 from rigcheck.facts.concession_facts import CONCESSION_FACTS

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
+
+from msgspec import Struct
 
 from rigcheck.facts.explanation import ShownWorking
 from rigcheck.text.place import Place
@@ -18,8 +19,7 @@ _WHOLE = "rig"
 _JOINED = re.compile(r"(?<![\w-])[a-z]+(?:-[a-z]+)+(?![\w-])")
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """One fact that broke a rule; `working` shows how it was worked out, if it was.
 
     `sort`: whether it is a word, a quantity, or a neighbour that should be another thing.

@@ -7,7 +7,8 @@ Reports for programs tell each finding and each question by itself.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.judge.breach_wording import Found, without_owners
 from rigcheck.judge.finding import Finding, Question
@@ -19,8 +20,7 @@ __all__ = ["Alike", "Cause", "alike_questions", "causes_of", "measured"]
 _NAMED = 2
 
 
-@dataclass(frozen=True, slots=True)
-class Alike:
+class Alike(Struct, frozen=True):
     """Findings of one rule that are told as one, in the order in which they were found."""
 
     findings: tuple[Finding, ...]
@@ -39,8 +39,7 @@ class Alike:
         return "; ".join(things)
 
 
-@dataclass(frozen=True, slots=True)
-class Cause:
+class Cause(Struct, frozen=True):
     """What is told once: one rule broken by one statement, and `also` what else the same value breaks.
 
     The rules of `also` are no graver than the told one.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 
 from rigcheck.condition.check import Check
 from rigcheck.condition.compiler import Judge
@@ -20,33 +19,28 @@ from rigcheck.rules.rule import Rule
 __all__ = ["CompiledRules", "compiled_for"]
 
 
-@dataclass(slots=True)
 class CompiledRules:
     """The rules of a pack compiled for one local code and day, by kind of thing.
 
     `plan` says what works out the facts that they read; `alone`: for things that each stand by themselves.
     """
 
-    pack: Pack
-    local_code: str
-    limits: Mapping[str, DatedLimit]
-    judge: Judge
-    purpose: Purpose = "commissioning"
-    alone: bool = False
-    compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = field(default_factory=dict)
-    by_kind: dict[str, list[Rule]] = field(default_factory=dict)
-    spoken: dict[str, str] = field(default_factory=dict)
-    plan: FactPlan = field(init=False)
-
-    def __post_init__(self) -> None:
+    def __init__(
+        self, pack: Pack, local_code: str, limits: Mapping[str, DatedLimit], judge: Judge, purpose: Purpose, alone: bool
+    ) -> None:
         """Sort the rules that apply under this code by the kind of thing that they look at."""
+        self.pack, self.local_code, self.limits, self.judge = pack, local_code, limits, judge
+        self.purpose, self.alone = purpose, alone
+        self.compiled: dict[str, list[tuple[Rule, Check | None, Check]]] = {}
+        self.by_kind: dict[str, list[Rule]] = {}
+        self.spoken: dict[str, str] = {}
         for rule in self.pack.rules.values():
             if (not rule.under or self.local_code in rule.under) and self._has_limits(rule):
                 self.by_kind.setdefault(rule.kind.name, []).append(rule)
         names = frozenset(name for rules in self.by_kind.values() for rule in rules for name in rule.facts)
         follows = self.pack.follows.values()
         figures = self.pack.figures.values()
-        self.plan = FactPlan(self.judge, self.pack.tables, follows, names, self.purpose, figures, alone=self.alone)
+        self.plan = FactPlan(self.judge, self.pack.tables, follows, names, purpose, figures, alone=alone)
 
     def rules_for(self, thing: Thing) -> list[tuple[Rule, Check | None, Check]]:
         """Return the rules that look at things of this kind, with their checks."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
+
+from msgspec import Struct, field
 
 from rigcheck.facts.explanation import ShownWorking
 from rigcheck.facts.known import Purpose
@@ -52,8 +53,7 @@ def ref_of(thing: Thing) -> ThingRef:
     return ThingRef(thing.path, thing.tag, thing.label)
 
 
-@dataclass(frozen=True, slots=True)
-class Conceded:
+class Conceded(Struct, frozen=True):
     """Leave to go on with a finding: why, given by whom (a role), until and including which day (a day number)."""
 
     reason: str
@@ -68,8 +68,7 @@ class Conceded:
         return f"{self.reason.rstrip('.')}; leave given by {self.who} until {day} ({self.place})"
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """A rule that is broken on one thing, with its two addresses; a conceded one does not hold the rig."""
 
     rule: str
@@ -98,8 +97,7 @@ class Finding:
         return f"{self.found_words}. Must be: {self.claim}" if self.found else f"Not so: {self.claim}"
 
 
-@dataclass(frozen=True, slots=True)
-class Waiting:
+class Waiting(Struct, frozen=True):
     """A rule that waits for an answer."""
 
     rule: str
@@ -108,8 +106,7 @@ class Waiting:
     rule_place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """A fact that is not known, or known too coarsely, with the rules that wait for it.
 
     `working` shows how a value that is too close to call was worked out, if it was.
@@ -133,8 +130,7 @@ class Question:
         return max((one.signal for one in self.waiting), key=GRAVITY.__getitem__)
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
+class Held(Struct, frozen=True):
     """A check that held: a rule and the thing that meets it; `presumed`: only by what a standard rig says."""
 
     rule: str
@@ -144,8 +140,7 @@ class Held:
     presumed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Inspection:
+class Inspection(Struct, frozen=True):
     """What came out for one rig, or for a record of work with it: then `record` is the title of the procedure.
 
     `begun_from`: the standard rig that the description was begun from, if it says so; `presumed` counts, by their

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Container, Iterable, Mapping
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.tree import Literal, Schema

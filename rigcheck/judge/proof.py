@@ -7,7 +7,9 @@ round, a clause dropped.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.condition.compiler import Judge
 from rigcheck.condition.tree import (
@@ -46,8 +48,7 @@ _LEAVES = frozenset({*NUMBER_KEYWORDS, "const", "enum", "pattern", "minLength", 
 }
 
 
-@dataclass(frozen=True, slots=True)
-class FailedCase:
+class FailedCase(Struct, frozen=True):
     """A case that came out otherwise than it says."""
 
     case: str
@@ -56,16 +57,14 @@ class FailedCase:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class IdlePart:
+class IdlePart(Struct, frozen=True):
     """A change of the rule that no case noticed."""
 
     change: str
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Proof:
+class Proof(Struct, frozen=True):
     """What came out of proving one rule."""
 
     rule: str
@@ -75,8 +74,7 @@ class Proof:
     idle: tuple[IdlePart, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Change:
+class _Change(Struct, frozen=True):
     words: str
     place: Place
     concerns: Schema | None

@@ -8,14 +8,14 @@ Heat capacity ratio: ideal gas at 20 degC; Poling, Prausnitz & O'Connell, 5th ed
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 __all__ = ["GASES", "Gas"]
 
 
-@dataclass(frozen=True, slots=True)
-class Gas:
+class Gas(Struct, frozen=True):
     """One gas; SI units.
 
     `spread` is the relative half-width of molar mass and viscosity: zero for a pure gas,

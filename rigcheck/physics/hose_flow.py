@@ -10,7 +10,7 @@ viscosity falls. A range is carried with `stream.turbulent_from` set for its lea
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from rigcheck.physics import isothermal_flow
 from rigcheck.physics.friction import darcy_friction, reynolds_number
@@ -42,8 +42,7 @@ TAIL_LOSS = (0.0, 2.15)
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Hose:
+class Hose(Struct, frozen=True):
     """One straight round hose of one bore.
 
     `bore`: m, above 0; `length`: m, from 0; `roughness`: of the wall, m, 0 to bore/20;

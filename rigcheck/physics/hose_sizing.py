@@ -5,7 +5,7 @@ Each is the pressure figure of `hose_flow` solved for a size of the hose.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from rigcheck.physics.hose_flow import Hose, hose_heads, hose_inlet_pressure_abs
 from rigcheck.physics.intervals import monotone

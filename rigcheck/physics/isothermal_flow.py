@@ -8,8 +8,9 @@ The flow is choked where the gas would leave at the isothermal speed sqrt(Z R T/
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import isfinite, log, pi, sqrt
+
+from msgspec import Struct
 
 from rigcheck.physics.friction import LAMINAR_LIMIT
 from rigcheck.physics.gas_properties import GAS_CONSTANT
@@ -30,8 +31,7 @@ __all__ = [
 _STEPS = 100  # Newton's; from above they only go down, and a handful settles all but what is about to choke
 
 
-@dataclass(frozen=True, slots=True)
-class Stream:
+class Stream(Struct, frozen=True):
     """A gas under way at its temperature.
 
     `mass_flow`: kg/s, from 0; `temperature`: K; `molar_mass`: kg/mol; `compressibility`: Z at the mean pressure

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import sqrt
+
+from msgspec import Struct
 
 from rigcheck.physics.intervals import monotone
 from rigcheck.physics.validity import above_zero, from_zero
@@ -11,8 +12,7 @@ from rigcheck.physics.validity import above_zero, from_zero
 __all__ = ["RatedPoint", "outlet_of_squares", "rated_inlet_pressure_abs"]
 
 
-@dataclass(frozen=True, slots=True)
-class RatedPoint:
+class RatedPoint(Struct, frozen=True):
     """One point of a maker's flow table: the pressures before and behind a part at a flow.
 
     `flow`: m3/s at a base state (or kg/s), above 0; pressures: Pa, the inlet's at least the outlet's, above 0.

@@ -8,9 +8,11 @@ The maker's own table comes before these.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.physics.intervals import Span
 from rigcheck.quantity.units import find_unit
@@ -40,8 +42,7 @@ _MORE_UNITS = {"in/min": 0.0254 / 60.0}  # m/s; exact by the inch
 _SLACK = 1e-9  # relative; 6 mm written in two units is one thickness
 
 
-@dataclass(frozen=True, slots=True)
-class NozzleRow:
+class NozzleRow(Struct, frozen=True):
     """One row of one table, in SI units; spans are (least, greatest), None where the table is silent.
 
     `thickness`, `bore`: m; pressures: Pa, gauge; flows: m3/s, at the table's own base state; `speed`: m/s.

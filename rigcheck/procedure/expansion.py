@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 from graphlib import TopologicalSorter
+
+from msgspec import Struct
 
 from rigcheck.condition.compiler import Judge
 from rigcheck.condition.reasons import reasons
@@ -20,8 +21,7 @@ from rigcheck.rules.rule import named_limits
 __all__ = ["Expansion", "Instance", "LeftOut", "expand", "step_order"]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Instance:
+class Instance(Struct, frozen=True, eq=False):
     """A step for one thing of the rig, or once for the rig (`thing` is None).
 
     `number` counts from one in the order of the sheet; `if_so` names the facts that are not known
@@ -52,16 +52,14 @@ class Instance:
         return not self.step.optional and not self.if_so
 
 
-@dataclass(frozen=True, slots=True)
-class LeftOut:
+class LeftOut(Struct, frozen=True):
     """A step that does not apply to the rig, and why."""
 
     step: Step
     why: str
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Expansion:
+class Expansion(Struct, frozen=True, eq=False):
     """The steps of a procedure for one rig under one local code.
 
     `before`: for the number of each instance, the numbers of all that come before it.

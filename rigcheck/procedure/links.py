@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
+
+from msgspec import Struct
 
 from rigcheck.procedure.procedure_file import ProcedureFile
 from rigcheck.text.binding import node_at, place_of
@@ -17,8 +18,7 @@ _WAITS = ("after", "after_on_line")
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(Struct, frozen=True):
     """A procedure file as it was written."""
 
     name: str

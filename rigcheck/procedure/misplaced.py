@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 __all__ = ["Misplaced", "misplaced_steps"]
 
 
-@dataclass(frozen=True, slots=True)
-class Misplaced:
+class Misplaced(Struct, frozen=True):
     """One recorded step that stands out of order, and the pairs that show it: (should be first, came first)."""
 
     entry: int

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from pathlib import PurePath
 from typing import Any
+
+from msgspec import Struct, field
 
 from rigcheck.condition.parser import ConditionReader
 from rigcheck.condition.shape import ListShape, ValueShape
@@ -76,8 +77,7 @@ def placeholders(text: str) -> Iterator[str]:
     return (match[1] for match in _PLACEHOLDER.finditer(text))
 
 
-@dataclass
-class _Maker:
+class _Maker(Struct):
     """Makes one procedure of what was written; faults are kept."""
 
     written: Written

@@ -7,7 +7,9 @@ no disk; the terminal and the local page are two faces of it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.judge.finding import Finding, Question
 from rigcheck.judge.judged import Judged
@@ -25,16 +27,14 @@ __all__ = ["Progress", "Verdict", "progress_of", "timed_for"]
 _LONGEST = 3600.0  # s: what takes longer is read off a clock
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """What is said at once of the step that was recorded last: findings gravest first, and what stays open of it."""
 
     findings: tuple[Finding, ...] = ()
     questions: tuple[Question, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Progress:
+class Progress(Struct, frozen=True):
     """One moment of a procedure.
 
     `now`: the steps that the order lets somebody do, in the order of the sheet; `left`: all that were not done, these

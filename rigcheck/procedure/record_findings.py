@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from rigcheck.judge.compiled_rules import CompiledRules
 from rigcheck.judge.inspection import Finding, Found, Question, Verdict, Waiting
@@ -20,8 +21,7 @@ from rigcheck.text.place import Place
 __all__ = ["Telling", "entry_words"]
 
 
-@dataclass
-class Telling:
+class Telling(Struct):
     """What a record is judged with, and what was found so far."""
 
     record: Record

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.procedure.clock import clock_words, read_clock
 from rigcheck.procedure.expansion import Expansion, Instance
@@ -28,8 +29,7 @@ _NEEDED = {
 }
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Record:
+class Record(Struct, frozen=True, eq=False):
     """The head of a record, and its steps as they were written; `day` is a day number.
 
     `stopped`: the time of day at which it was left before its end; empty where nobody says so.
@@ -48,8 +48,7 @@ class Record:
     stopped_place: Place | None = None
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Done:
+class Done(Struct, frozen=True, eq=False):
     """One step as it was recorded; `clock` is in seconds from the start of the record's day, if it was noted."""
 
     instance: Instance

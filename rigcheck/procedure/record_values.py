@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from itertools import pairwise
+
+from msgspec.structs import replace
 
 from rigcheck.condition.tree import Clause, Schema
 from rigcheck.condition.wording import in_words, value_words

@@ -6,7 +6,8 @@ Pure: no clock, no disk.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from rigcheck.judge.causes import Cause
 from rigcheck.judge.inspection import Finding, Found, Held, Inspection, explain

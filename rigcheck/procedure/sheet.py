@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.judge.causes import Alike, Cause, causes_of
 from rigcheck.judge.inspection import Inspection, State, explain
@@ -25,8 +26,7 @@ from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
 __all__ = ["Sheet", "SheetRow", "SheetValue", "Skipped", "hold_words", "holding", "make_sheet", "prepare", "sheet_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class SheetValue:
+class SheetValue(Struct, frozen=True):
     """A value to be written down; `required` is empty where it need meet nothing.
 
     `choices` are its words, if it is a choice; `measure` is its dimension.
@@ -40,8 +40,7 @@ class SheetValue:
     required: str
 
 
-@dataclass(frozen=True, slots=True)
-class SheetRow:
+class SheetRow(Struct, frozen=True):
     """One step to be done; `after` are the numbers of the steps right before it.
 
     `if_so` says which facts, not known, decide whether it applies; `thing` is empty for the rig.
@@ -62,16 +61,14 @@ class SheetRow:
     after: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Skipped:
+class Skipped(Struct, frozen=True):
     """A step that does not apply to this rig, and why."""
 
     step: str
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """The sheet of one procedure for one rig on one day.
 
     `held_by` names what puts the rig on hold, `held_counts` says how many findings of each signal word do.

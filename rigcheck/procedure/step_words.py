@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from math import ceil, floor, log10
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.condition.check import fact_at
 from rigcheck.condition.compiler import Judge
@@ -25,8 +27,7 @@ _BRACES = re.compile(r"\{([^{}]*)\}")
 _DIGITS = 2  # of a bound that was worked out: nobody reads a watch more finely
 
 
-@dataclass(frozen=True, slots=True)
-class Speaker:
+class Speaker(Struct, frozen=True):
     """Puts steps in words for things of a rig (`root` is the rig's own thing), with the limits of a judge."""
 
     judge: Judge

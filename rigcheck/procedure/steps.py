@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from rigcheck.condition.tree import Schema
 from rigcheck.rig.fact import Fact, Value
@@ -19,16 +20,14 @@ AS_RECORDED = None
 """The value of a day that is that of the record."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Grade:
+class Grade(Struct, frozen=True, eq=False):
     """What a value must meet, and how grave it is to miss that."""
 
     must: Schema
     signal: Signal
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class StepValue:
+class StepValue(Struct, frozen=True, eq=False):
     """A value that a record may state; `grades` are conditions over it, the gravest first, that of the step last.
 
     `answers`: facts of the step's thing that the value states; by word of the value, or under "" whatever it is.
@@ -40,8 +39,7 @@ class StepValue:
     answers: Mapping[str, Mapping[str, Value]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Step:
+class Step(Struct, frozen=True, eq=False):
     """One step of a procedure; `about` is None where it is done once for the rig.
 
     `differs` are texts that say otherwise; `tells` are facts of its thing once it was done, `AS_RECORDED` for a day
@@ -73,8 +71,7 @@ class Step:
         return self.name.replace("_", " ")
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Procedure:
+class Procedure(Struct, frozen=True, eq=False):
     """One procedure; `steps` by name, in the order of the file."""
 
     name: str

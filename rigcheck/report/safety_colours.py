@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rigcheck.rules.rule import Signal
+from rigcheck.rules.gravity import Signal
 
 __all__ = ["BLUE", "GREEN", "ORANGE", "PAINTS", "RED", "SIGNAL_COLOURS", "YELLOW"]
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
 from fnmatch import fnmatchcase
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.fact import UNKNOWN_WORDS
@@ -35,8 +37,7 @@ def concessions_of(reading: Reading, node: Node | None, root: Thing) -> tuple[Co
     return (Concessions(reading.file, things),) if things else ()
 
 
-@dataclass(frozen=True, slots=True)
-class Beside:
+class Beside(Struct, frozen=True):
     """A file of concessions beside the rigs: for each the rig's name or file (`*` stands for anything).
 
     `reached`: the numbers of the entries that were for some rig so far.

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from rigcheck.rig.thing import Thing
 from rigcheck.rig.thing_reader import Reading
@@ -31,8 +32,7 @@ _TRADE_WORDS = {  # common practice: what people call a part
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Outlet:
+class Outlet(Struct, frozen=True):
     """Where a line ends: its last part, the joint written after it, and the torch it names."""
 
     last: Thing
@@ -45,8 +45,7 @@ class Outlet:
         return self.to is not None and self.to.text == _THE_WORK
 
 
-@dataclass(slots=True)
-class Flow:
+class Flow(Struct):
     """The reading of one line."""
 
     reading: Reading

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from rigcheck.rig.every import Every
 from rigcheck.rig.line_reader import LINE_GRAMMAR, Flow, Outlet

@@ -8,8 +8,9 @@ replaces what stands above.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import NamedTuple, TypeGuard
+
+from msgspec import Struct
 
 from rigcheck.quantity.notation import NotRead, read_day
 from rigcheck.rig.fact import UNKNOWN_WORDS
@@ -40,8 +41,7 @@ class NotTold(NamedTuple):
     because: str
 
 
-@dataclass(frozen=True, slots=True)
-class LookFile:
+class LookFile(Struct, frozen=True):
     """A look as it was read; `rig` is the path that it names, `day` a day number.
 
     `cannot_tell`: facts that whoever looked put down as not to be known, and why; they say nothing of the rig.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from rigcheck.quantity.interval import Interval
 from rigcheck.rig.thing import MISSING, Rig, Thing
@@ -15,8 +16,7 @@ _MOST_LIKENESS = 0.5  # below a half: likeness only decides between alignments o
 _SAME_NAME = 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(Struct, frozen=True):
     """One thing in both rigs, or in one of them only; `moved`: it stands elsewhere in the order of flow."""
 
     before: Thing | None
@@ -57,8 +57,7 @@ def _likeness(one: Thing, other: Thing) -> float:
     return named + (same / len(names) if names else 1.0)
 
 
-@dataclass(slots=True)
-class _Matching:
+class _Matching(Struct):
     before: Rig
     after: Rig
     partner: dict[Thing, Thing] = field(default_factory=dict)

@@ -7,7 +7,8 @@ says `as: hose-20` for all that is the same of them; what it says itself goes be
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.rig.thing import Rig, Statement, Thing
 from rigcheck.rig.thing_reader import Reading
@@ -23,8 +24,7 @@ WITHDRAWAL = "withdrawal"
 """The kind of thing that it is to be out of use, as a register says."""
 
 
-@dataclass(frozen=True, slots=True)
-class Register:
+class Register(Struct, frozen=True):
     """The things on record by their tag, each with its facts; `rig` is the register as a value that can be judged.
 
     Its root is of the kind `register`; its things lead to no line and no neighbour, for they stand in none.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from rigcheck.rig.thing import Thing
 from rigcheck.rig.thing_reader import Reading
@@ -17,8 +17,7 @@ SHARED = ("site", "job", "tools", "people", "breaks", "overnight")
 """The things of a rig that a site file may state for all of them."""
 
 
-@dataclass(frozen=True, slots=True)
-class SharedFacts:
+class SharedFacts(Struct, frozen=True):
     """What a site file states for every rig that it lists; `rigs`: their files, as the site file writes them."""
 
     file: str

@@ -7,7 +7,8 @@ matched is kept. What comes from the standard rig remembers its file, so that ev
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
 
@@ -96,8 +97,7 @@ def _branch(own: Node, standard: Node) -> Node:
 # --- parts in the order of flow ---
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
+class _Part(Struct, frozen=True):
     """One part with the joint that is written before it, if one is."""
 
     key: str

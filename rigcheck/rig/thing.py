@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any, Literal, NamedTuple
+
+from msgspec import Struct
 
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.text.faults import Fault
@@ -201,16 +202,14 @@ class Thing:
         return gas if isinstance(gas, str) else "unnamed-gas"
 
 
-@dataclass(frozen=True, slots=True)
-class Concessions:
+class Concessions(Struct, frozen=True):
     """The concessions that one file grants: things of their own, which no ordinary rule looks at."""
 
     file: str
     things: tuple[Thing, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class BegunFrom:
+class BegunFrom(Struct, frozen=True):
     """The standard rig that a description was begun from, with the digest of its file then (or nothing).
 
     `file`: where the description names its standard rig instead of a copy, the file that it was laid in from.
@@ -222,8 +221,7 @@ class BegunFrom:
     file: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Rig:
+class Rig(Struct, frozen=True):
     """One rig as read: its root thing, all its things, the facts left open on purpose, and its concessions.
 
     `stands_at`: the site file that it names, as it writes it. A site is judged as a rig whose root is its premises.

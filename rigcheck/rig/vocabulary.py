@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.rig.fact import Choice, Fact
 from rigcheck.rig.vocabulary_file import (
@@ -39,8 +40,7 @@ _RESERVED = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Kind:
+class Kind(Struct, frozen=True, eq=False):
     """A kind of thing with all that it inherits; a trait is what rules look at in the same way.
 
     `lineage` runs from itself over its traits to its base and the traits of that; `base` is the kind that it is
@@ -61,8 +61,7 @@ class Kind:
     shown: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Vocabulary:
+class Vocabulary(Struct, frozen=True):
     """All kinds by name and by key, and the traits by name.
 
     `parts` are the kinds that stand in a line, by key; `choices` the words that facts share, by the list's name.

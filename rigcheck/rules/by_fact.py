@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from rigcheck.condition.named_facts import Named, named_facts, named_words
 from rigcheck.condition.tree import Schema
@@ -14,8 +15,7 @@ from rigcheck.rules.rule import Rule
 __all__ = ["Touching", "touching"]
 
 
-@dataclass(frozen=True, slots=True)
-class Touching:
+class Touching(Struct, frozen=True):
     """The rules of a pack by the facts and by the kinds of parts that their conditions name."""
 
     by_fact: dict[str, list[tuple[str, Rule]]] = field(default_factory=dict)

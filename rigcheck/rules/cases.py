@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.fact import Fact
@@ -25,8 +25,7 @@ _FOLLOWS = {"yes": "holds", "no": "broken", "not known": "unproven"}
 _OWN_KEYS = ("case", "verdict", "under")
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """One case: its name, the thing that it describes, and the verdict that is wanted."""
 
     name: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from rigcheck.condition.tree import FactName
 from rigcheck.quantity.notation import NotRead
@@ -24,8 +25,7 @@ How = Literal["is", "at_least", "at_most"]
 _HOW: Mapping[str, How] = {"fact": "is", "at_least": "at_least", "at_most": "at_most"}
 
 
-@dataclass(frozen=True, slots=True)
-class Derived:
+class Derived(Struct, frozen=True):
     """A fact that follows: the value that it is, or the fact (by its path) that it is, or is at least or at most."""
 
     name: str
@@ -34,8 +34,7 @@ class Derived:
     path: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Consequence:
+class Consequence(Struct, frozen=True, eq=False):
     """One consequence: the condition and the cases stand in `rule` (its claim is the sentence), `then` what follows."""
 
     rule: Rule

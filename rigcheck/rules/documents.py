@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import Any, Literal, get_args
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from rigcheck.rules.local_codes import COUNTRIES
 from rigcheck.text.faults import nearest_word, shown_text
@@ -38,16 +40,14 @@ _ALIKE = 0.55  # clauses are short, and most of them look alike
 _UNMARKED = ("published", "common practice")
 
 
-@dataclass(frozen=True, slots=True)
-class ClauseEntry:
+class ClauseEntry(Struct, frozen=True):
     """A clause: how far it was read, and what it says in our own words."""
 
     standing: ClauseStanding
     says: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DocumentEntry:
+class DocumentEntry(Struct, frozen=True, kw_only=True):
     """One document: its title, whose text it is, and the clauses that are cited.
 
     `local_codes` are those under which it is in force; `country` is the one that has no local code here.
@@ -60,8 +60,7 @@ class DocumentEntry:
     clauses: Mapping[str, ClauseEntry] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """What a rule or a limit was drawn from; `standing` says who read it, `says` what stands there.
 
     `in_part`: the text supports only a part of what it is cited for.
@@ -94,8 +93,7 @@ class Source:
         return f"{self.text} [{told}]" if told else self.text
 
 
-@dataclass(frozen=True, slots=True)
-class Differing:
+class Differing(Struct, frozen=True):
     """A text that says otherwise than a rule, a step or a limit, and what it says."""
 
     says: str

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from collections.abc import Mapping as Map
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from rigcheck.condition.shape import ListShape, ThingShape, ValueShape, shape_of
 from rigcheck.quantity.dimension import DIMENSIONS, PURE, Dimension, dimension_words
@@ -44,8 +45,7 @@ def declared_fact(data: bytes, file: str) -> tuple[str, str, FactEntry] | None:
     return model.of, model.figure, FactEntry(measure=model.measure, means=model.means, computed=True)  # type: ignore[arg-type]
 
 
-@dataclass(frozen=True, slots=True)
-class ReadCase:
+class ReadCase(Struct, frozen=True):
     """A case of a way: its name, who says so, the value of each letter, the wanted result, how far it may be off."""
 
     name: str

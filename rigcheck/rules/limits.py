@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.notation import NotRead, read_day, read_quantity
@@ -25,8 +27,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class LimitDefinition:
+class LimitDefinition(Struct, frozen=True):
     """What a limit is, whatever its value: said once, in `general`."""
 
     name: str
@@ -35,22 +36,32 @@ class LimitDefinition:
     dimension: str
 
 
-@dataclass(frozen=True, slots=True)
-class DatedLimit:
+class DatedLimit(Struct, frozen=True, eq=False):
     """A value of a limit under a local code, from a day on; `value` is None once withdrawn.
 
-    `differs` are texts that have another number.
+    `differs` are texts that have another number. Two are the same whatever their texts: those are told otherwise
+    under another code.
     """
 
     name: str
     local_code: str
     since: int
     value: Interval | None
-    sources: tuple[Source, ...] = field(compare=False)  # told otherwise under another code
+    sources: tuple[Source, ...]
     because: str = ""
     since_from_memory: bool = False
-    differs: tuple[Differing, ...] = field(default=(), compare=False)
+    differs: tuple[Differing, ...] = ()
     layer: int = 0  # which folder it comes from; a later one wins whatever its day
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, DatedLimit) and self._what_counts() == other._what_counts()
+
+    def __hash__(self) -> int:
+        return hash(self._what_counts())
+
+    def _what_counts(self) -> tuple[object, ...]:
+        since = self.since, self.since_from_memory
+        return self.name, self.local_code, since, self.value, self.because, self.layer
 
 
 _NONE_DEFINED: Mapping[str, LimitDefinition] = {}

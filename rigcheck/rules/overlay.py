@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 __all__ = ["How", "Laid", "overlay_rows", "overlay_words"]
 
@@ -13,8 +14,7 @@ How = Literal["added", "tightened", "changed", "loosened"]
 """What is changed could be laxer, as nobody can tell by comparing two conditions: so it needs a reason, as what is."""
 
 
-@dataclass(frozen=True, slots=True)
-class Laid:
+class Laid(Struct, frozen=True):
     """One thing that a folder brings: its sort ('limit', 'rule', 'fact' …), its name, and the folder's own reason.
 
     `told`: what it is now and what it was before, where a few words can say so; `file`: where it is written.

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.rules.consequence import Consequence
@@ -18,8 +20,7 @@ from rigcheck.rules.written_figure import WrittenFigure
 __all__ = ["Pack"]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Pack:
+class Pack(Struct, frozen=True, eq=False, dict=True):
     """Everything that rigs are judged by.
 
     `digest` names the content of its files; `tables` holds the rows of published tables by the file's name;
@@ -43,4 +44,8 @@ class Pack:
     procedure_files: tuple[tuple[str, bytes], ...] = ()
     look_files: tuple[tuple[str, bytes], ...] = ()
     folders: tuple[Path, ...] = ()
-    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False)
+
+    @cached_property
+    def kept(self) -> dict[Any, Any]:
+        """What is made of this pack; one that is changed in a part begins anew."""
+        return {}

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
 import hashlib
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
+
+from msgspec import structs
 
 from rigcheck.quantity.notation import NotRead
 from rigcheck.quantity.units import units_of
@@ -89,7 +91,7 @@ class _Loader:
             figures=figures,
             folders=tuple(layer.folder for layer in self.layers),
         )
-        return replace(pack, digest=self._digest(pack))
+        return structs.replace(pack, digest=self._digest(pack))
 
     def content(self, pack: Pack) -> str:
         """Return what judges, of a pack of one folder that was read, as one JSON text."""
@@ -175,7 +177,7 @@ class _Loader:
             if isinstance(file, KindFile) and file.kind == of:
                 self.vocabulary[key] = (
                     where,
-                    replace(file, facts=file.facts | {figure: file.facts.get(figure, entry)}),
+                    dataclasses.replace(file, facts=file.facts | {figure: file.facts.get(figure, entry)}),
                 )
 
     def _documents(self, layer: Layer) -> None:
@@ -209,7 +211,7 @@ class _Loader:
                 limit = self._limit(name, file.local_code, value, entry, node, path)
                 if limit is None:
                     continue
-                limit = replace(limit, layer=self.layers.index(layer))
+                limit = structs.replace(limit, layer=self.layers.index(layer))
                 new = file.local_code == "general" and name not in self.definitions
                 if new and not self._define(limit, entry.means, entry.cautious, node, path):
                     continue

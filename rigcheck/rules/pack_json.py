@@ -10,8 +10,11 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import asdict, astuple, replace
+from dataclasses import asdict
 from typing import Any, Protocol
+
+from msgspec import to_builtins
+from msgspec.structs import astuple, replace
 
 from rigcheck.condition.pattern import EcmaPattern, ecma_pattern
 from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Schema
@@ -126,7 +129,7 @@ def to_json(
     content = {
         "vocabulary": [_vocabulary_out(file) for file in vocabulary],
         "documents": {name: _document_out(one) for name, one in pack.documents.items()},
-        "definitions": [list(asdict(one).values()) for one in pack.definitions.values()],
+        "definitions": [astuple(one) for one in pack.definitions.values()],
         "tables": {name: list(found) for name, found in tables.items()},
         "limits": [_limit_out(one, sources) for one in pack.limits],
         "rules": [_rule_out(one, sources, folder) for one in pack.rules.values()],
@@ -261,7 +264,7 @@ def _interval_out(value: Interval) -> list[Any]:
 
 
 def _figure_out(figure: WrittenFigure, folder: str) -> dict[str, Any]:
-    plain = asdict(figure)
+    plain: dict[str, Any] = to_builtins(figure)
     return plain | {"file": figure.file.removeprefix(f"{folder}/")}
 
 

@@ -3,25 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from typing import Literal
+
+from msgspec import Struct, field
 
 from rigcheck.condition.tree import FactName, LimitName, Schema, every_clause
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import Differing, Source
+from rigcheck.rules.gravity import GRAVITY, SIGNALS, Signal
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Node
 
 __all__ = ["GRAVITY", "SIGNALS", "Rule", "Signal", "named_limits", "read_facts"]
 
-Signal = Literal["danger", "warning", "caution", "notice"]
-SIGNALS: tuple[Signal, ...] = ("danger", "warning", "caution", "notice")
-"""Signal words, gravest first, as ANSI Z535.4 and ISO 3864-2 define them (from memory)."""
-GRAVITY = {signal: len(SIGNALS) - number for number, signal in enumerate(SIGNALS)}
 
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Rule:
+class Rule(Struct, frozen=True, eq=False):
     """A rule that was read and checked.
 
     `limits` and `facts` are the names that its conditions speak of, facts of whatever thing;

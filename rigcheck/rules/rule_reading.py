@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping as Map
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.condition.parser import ConditionReader
 from rigcheck.rig.vocabulary import Vocabulary
@@ -19,8 +21,7 @@ from rigcheck.text.yamlfile import Mapping, read_yaml
 __all__ = ["RuleReader"]
 
 
-@dataclass(frozen=True, slots=True)
-class RuleReader:
+class RuleReader(Struct, frozen=True):
     """Reads rule files against a vocabulary, documents, and limits (name to dimension)."""
 
     vocabulary: Vocabulary

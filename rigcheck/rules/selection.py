@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.condition.named_facts import Named, named_facts
 from rigcheck.rig.vocabulary import Kind
@@ -22,8 +23,7 @@ class UnknownWord(LookupError):
         self.near = near
 
 
-@dataclass(frozen=True, slots=True)
-class Selection:
+class Selection(Struct, frozen=True):
     """What rules are chosen by; what is empty chooses all."""
 
     about: str = ""

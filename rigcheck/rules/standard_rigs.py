@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from rigcheck.rig.loader import UnknownStandard, load_rig
 from rigcheck.rig.matching import match_rigs, same_as_stated, stated_facts
@@ -21,8 +22,7 @@ _FOLDER = "standard_rigs"
 _SHOWN = 16  # hexadecimal digits of a digest: enough to tell two versions apart
 
 
-@dataclass(frozen=True, slots=True)
-class StandardRig:
+class StandardRig(Struct, frozen=True):
     """A standard rig that was read; `digest` names the content of its file."""
 
     rig: Rig

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from msgspec import Struct
 from pydantic import BaseModel, ConfigDict, Field
 
 from rigcheck.rules.layer import INDEX
@@ -28,8 +28,7 @@ class TopicFile(BaseModel):
     looks_at: list[str] = Field(min_length=1, description="The kinds of things that its rules look at.")
 
 
-@dataclass(frozen=True, slots=True)
-class Topic:
+class Topic(Struct, frozen=True):
     """One topic: what belongs there, what stands elsewhere, and the kinds of things that its rules look at."""
 
     name: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 __all__ = ["FIGURES", "LetterRange", "WrittenFigure", "WrittenWay"]
 
@@ -15,8 +16,7 @@ LetterRange = tuple[float, float]
 """The least and greatest, in base units, between which a formula holds."""
 
 
-@dataclass(frozen=True, slots=True)
-class WrittenWay:
+class WrittenWay(Struct, frozen=True):
     """One way to work a figure out.
 
     `formula`: its text; empty where a stated fact, `stated`, is taken as it is (`alone`: as no witness of it).
@@ -37,8 +37,7 @@ class WrittenWay:
     asks: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class WrittenFigure:
+class WrittenFigure(Struct, frozen=True):
     """A computed fact of a kind of thing, and its ways, tried in order; `file` is where it stands."""
 
     kind: str

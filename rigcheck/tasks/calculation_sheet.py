@@ -6,8 +6,9 @@ Pure: no clock, no disk.
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from rigcheck.facts.explanation import FEW, MOST, ShownWorking, show_working
 from rigcheck.judge.judged import Judged, judge
@@ -21,8 +22,7 @@ from rigcheck.text.place import Place
 __all__ = ["Calculated", "Calculation", "Lack", "ThingFigures", "calculate_rig", "calculation_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class Lack:
+class Lack(Struct, frozen=True):
     """A fact that is not stated and that a figure waits for, with the question that is put."""
 
     thing: str
@@ -31,8 +31,7 @@ class Lack:
     at: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Calculated:
+class Calculated(Struct, frozen=True):
     """One figure of one thing.
 
     `number` counts the figures of a sheet; `value` is as a fact holds it, None where nothing came out;
@@ -55,8 +54,7 @@ class Calculated:
         return self.working is not None and self.value is None
 
 
-@dataclass(frozen=True, slots=True)
-class ThingFigures:
+class ThingFigures(Struct, frozen=True):
     """The figures of one thing, in the order of its vocabulary."""
 
     thing: Thing
@@ -64,8 +62,7 @@ class ThingFigures:
     figures: tuple[Calculated, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Calculation:
+class Calculation(Struct, frozen=True):
     """The calculation sheet of one rig."""
 
     rig: Rig

@@ -6,7 +6,8 @@ Pure: no clock, no disk.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.judge.inspection import Inspection, explain
 from rigcheck.judge.judged import Judged, judge
@@ -25,8 +26,7 @@ _SHEETS = ("start-up", "leak-test", "shut-down")
 """The procedures whose sheets belong to every rig that is handed over."""
 
 
-@dataclass(frozen=True, slots=True)
-class Origin:
+class Origin(Struct, frozen=True):
     """A file that was read: what it is, its name, and the SHA-256 digest of its bytes in hexadecimal."""
 
     what: str
@@ -34,8 +34,7 @@ class Origin:
     digest: str
 
 
-@dataclass(frozen=True, slots=True)
-class UsedLimit:
+class UsedLimit(Struct, frozen=True):
     """A limit that counted for this rig: what it is, and how many rules and figures took it."""
 
     limit: DatedLimit
@@ -44,8 +43,7 @@ class UsedLimit:
     figures: int
 
 
-@dataclass(frozen=True, slots=True)
-class RigFile:
+class RigFile(Struct, frozen=True):
     """All that is handed over about one rig; findings with `hold_at` or a graver word put it on hold."""
 
     rig: Rig

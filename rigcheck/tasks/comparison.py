@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import Any, Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.condition.wording import value_words
 from rigcheck.facts.known import is_fleeting
@@ -30,8 +32,7 @@ Outcome = Verdict | Literal["does not apply"]
 How = Literal["changed", "stated", "no longer stated", "added", "missing", "moved"]
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(Struct, frozen=True):
     """What one of the two descriptions says, as written, and where; of a part, what it follows."""
 
     thing: str
@@ -39,8 +40,7 @@ class Side:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+class Turn(Struct, frozen=True):
     """A verdict of a rule on one thing that came out differently."""
 
     rule: Rule
@@ -49,16 +49,14 @@ class Turn:
     after: Outcome
 
 
-@dataclass(frozen=True, slots=True)
-class Touched:
+class Touched(Struct, frozen=True):
     """A rule that speaks of what differs, with the verdicts of it that turned."""
 
     rule: Rule
     turns: tuple[Turn, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Departure:
+class Departure(Struct, frozen=True):
     """One difference. `fact` is empty where a whole part is added, missing or moved; `line` where it belongs to none.
 
     `inside` counts the parts of a line that is added or missing; `allowed`: the first rig says that it may differ so.
@@ -75,8 +73,7 @@ class Departure:
     allowed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     """Every difference of two rigs, in the order of the flow.
 
     `filled_in` are facts that the first left open for the site and the second states: no departures.

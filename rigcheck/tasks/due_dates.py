@@ -6,9 +6,10 @@ Pure: no clock, no disk. Which facts are dated, and for how long, stands in the 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from rigcheck.condition.tree import every_clause
 from rigcheck.condition.wording import value_words
@@ -90,8 +91,7 @@ class Undated(NamedTuple):
     tag: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class DueList:
+class DueList(Struct, frozen=True):
     """What falls due on one rig, by day, and the days that are not stated."""
 
     rig: str

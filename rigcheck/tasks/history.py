@@ -6,8 +6,9 @@ Pure: no clock, no disk. The rig is given as it stood on each day on which someb
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
+
+from msgspec import Struct
 
 from rigcheck.condition.wording import fact_words, value_words
 from rigcheck.judge.finding import ThingRef, ref_of
@@ -43,8 +44,7 @@ class Event(NamedTuple):
     since: int
 
 
-@dataclass(frozen=True, slots=True)
-class DayOfRig:
+class DayOfRig(Struct, frozen=True):
     """One day: what was seen on it, what that changed, and how many findings stood at its end."""
 
     day: int
@@ -53,8 +53,7 @@ class DayOfRig:
     standing: int
 
 
-@dataclass(frozen=True, slots=True)
-class History:
+class History(Struct, frozen=True):
     """The days of one rig in order; `again` are the findings that came back, each as often as it did."""
 
     rig: str

@@ -9,8 +9,9 @@ from __future__ import annotations
 import os
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from rigcheck.judge.causes import alike_questions
 from rigcheck.judge.inspection import Inspection, Question, State
@@ -90,8 +91,7 @@ class Standing(NamedTuple):
         return (tuple(-count for count in self.counts), -self.held, -self.questions, self.file, self.name)
 
 
-@dataclass(slots=True)
-class Broken:
+class Broken(Struct):
     """How often one rule is broken, and on how many rigs; `conceded` of the findings are conceded."""
 
     signal: Signal
@@ -101,8 +101,7 @@ class Broken:
     conceded: int = 0
 
 
-@dataclass(slots=True)
-class Asked:
+class Asked(Struct):
     """How often one question is asked, and on how many rigs; `signal` is the gravest that waits for it."""
 
     signal: Signal
@@ -110,8 +109,7 @@ class Asked:
     rigs: int = 0
 
 
-@dataclass(slots=True)
-class Changes:
+class Changes(Struct):
     """What became of the findings of an earlier report, of which `told` says in words which it is.
 
     `earlier`: how often each of its findings stood in it; what is left of them after the last fold is gone,
@@ -153,8 +151,7 @@ class Changes:
         return sum(key.rig not in self.rigs for key in self.new)
 
 
-@dataclass(slots=True)
-class Overview:
+class Overview(Struct):
     """What is folded so far."""
 
     changes: Changes | None = None

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from rigcheck.procedure.steps import Procedure, Step
 from rigcheck.rules.documents import STANDINGS, UNREAD, Source, Standing
@@ -31,8 +32,7 @@ WHOSE: tuple[Whose, ...] = ("own texts", "international texts", "texts of other 
 Judging = Rule | Step
 
 
-@dataclass(frozen=True, slots=True)
-class Shares:
+class Shares(Struct, frozen=True):
     """Rules or steps by signal word, counted by their best standing.
 
     `in_part`: how many of them have been read only in texts that support a part.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from rigcheck.text.harmless import visible
 from rigcheck.text.place import Place
@@ -25,8 +25,7 @@ _LONGEST = 60
 _SLIP = 0.75
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """One thing that cannot be read: where, what stands there, and what to write instead.
 
     `alone`: it leaves one statement unread, and the rest of the file means what it says without it.

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import product
 from math import isfinite, nan
 from typing import Any
@@ -16,6 +15,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from support.figure_modules import OTHERS
 
 from rigcheck.physics import (

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from graphlib import TopologicalSorter
 from typing import Any
@@ -16,6 +16,7 @@ from typing import Any
 import networkx as nx
 import pytest
 import yaml
+from msgspec.structs import replace
 from support.procedure_tools import entry, expanded, judged, record_text
 
 from rigcheck.judge.inspection import Inspection

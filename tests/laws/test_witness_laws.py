@@ -77,7 +77,8 @@ def test_many_packs_that_were_dropped_leave_nothing_behind(pack: Pack) -> None:
     # What is made of a pack is kept with it, so that it dies with it: nothing else may hold on to one.
     import gc
     import weakref
-    from dataclasses import replace
+
+    from msgspec.structs import replace
 
     other = replace(pack, digest="another")
     rig = loaded(RIGS[-1], pack)

@@ -5,11 +5,11 @@ Bores 3.2 to 12.5 mm (ISO 3821, from memory), no length to 100 m, five gases, cr
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import pi, sqrt
 
 import fluids
 import pytest
+from msgspec.structs import replace
 
 from rigcheck.physics.friction import LAMINAR_LIMIT
 from rigcheck.physics.gas_properties import GAS_CONSTANT, GASES, viscosity

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from rigcheck.judge.compiled_rules import compiled_for
 from rigcheck.judge.inspection import Inspection

@@ -5,8 +5,9 @@ from __future__ import annotations
 import sys
 from argparse import Namespace
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from functools import partial
+
+from msgspec.structs import replace
 
 from rigcheck.cli.console import Console, ProblemFound, complain
 from rigcheck.cli.pack_option import chosen_day, chosen_pack

@@ -7,8 +7,9 @@ they stand on the sheet with the value that was used.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from rigcheck.facts.figure import Look, Used
 from rigcheck.facts.topics.gathering import BASE, absolute
@@ -41,8 +42,7 @@ Data = Callable[[Thing, Look], Inputs]
 """Gathers numbers from data; it has always an answer, if an empty one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(Struct, frozen=True):
     """A number from data, least and greatest, in the unit that it is shown in; put in words only when it is shown.
 
     `factor`: base units in one of that unit; `offset`: of the unit's zero, in that unit.

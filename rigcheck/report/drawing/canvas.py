@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from xml.etree.ElementTree import Element, SubElement
+
+from msgspec import Struct, field
 
 from rigcheck.report.drawing.drawing_words import details_of, name_of
 from rigcheck.report.drawing.label import DETAIL, Box, Label, Row, label_rows
@@ -20,8 +21,7 @@ PAGE = 276.0 / 190.0
 """Height of an A4 page within margins of 10 mm, in parts of its width."""
 
 
-@dataclass(slots=True)
-class Canvas:
+class Canvas(Struct):
     """A drawing in the making. `paged`: rows are moved so that no page of paper cuts them."""
 
     rig: Rig

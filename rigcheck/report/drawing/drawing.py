@@ -8,8 +8,9 @@ colours do, and a page of A4 cuts no row. `drawing_document` is a file of its ow
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from xml.etree.ElementTree import Element, SubElement, tostring
+
+from msgspec import Struct
 
 from rigcheck.judge.causes import alike_questions
 from rigcheck.judge.inspection import Inspection
@@ -47,8 +48,7 @@ _ONE_PAGE = 1.2  # what is higher than a page by no more than this is printed sm
 _ONE_SHEET = 1.4  # the same for a drawing without the texts of its findings: its letters stay above 2 mm
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Struct, frozen=True):
     """A drawing as laid out: its size, its elements in order, and the places of its labels."""
 
     width: float

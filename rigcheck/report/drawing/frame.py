@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.report.drawing.canvas import MARGIN
 from rigcheck.report.drawing.tracks import Run, Side
@@ -17,8 +18,7 @@ SLOT = 64.0
 """The least room across that a cylinder and its label take in the picture."""
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """`tracks`: how many a side has; `offsets`: by the id of a line, the number of its first track."""
 
     width: float

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from xml.etree.ElementTree import Element, SubElement
+
+from msgspec import Struct
 
 from rigcheck.report.drawing.letter_widths import text_width
 from rigcheck.report.drawing.pins import Pin, finding_anchor, pin_anchor
@@ -22,8 +23,7 @@ _STEP, _PIN_STEP, _PIN_GAP = 1.25, 18.0, 4.0
 _CONCEDED = ("#ffffff", "#000000")  # the shape stays, empty and with a broken edge
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """A place that a label takes, in units of the drawing."""
 
     left: float
@@ -37,8 +37,7 @@ class Box:
         return across and self.top < other.top + other.height and other.top < self.top + self.height
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One row of words."""
 
     text: str
@@ -54,8 +53,7 @@ def label_rows(name: str, details: Iterable[str], width: float) -> tuple[Row, ..
     return tuple(rows)
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Struct, frozen=True):
     """Rows and pins that are as wide as `width` at the most; `anchor` is start, middle or end."""
 
     rows: tuple[Row, ...]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.judge.inspection import Finding, Inspection
 from rigcheck.rig.thing import Rig, Thing
@@ -11,16 +12,14 @@ from rigcheck.rig.thing import Rig, Thing
 __all__ = ["Pin", "Pinned", "finding_anchor", "pin_anchor", "pin_findings"]
 
 
-@dataclass(frozen=True, slots=True)
-class Pin:
+class Pin(Struct, frozen=True):
     """A finding with its number, counted from 1 in the order of the inspection."""
 
     number: int
     finding: Finding
 
 
-@dataclass(frozen=True, slots=True)
-class Pinned:
+class Pinned(Struct, frozen=True):
     """The pins of each thing by its id, and those whose thing is not in the rig."""
 
     on: Mapping[int, tuple[Pin, ...]]

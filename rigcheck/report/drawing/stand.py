@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import asin, cos, degrees, radians, sin, sqrt
 from xml.etree.ElementTree import Element
+
+from msgspec import Struct
 
 from rigcheck.quantity.interval import Interval
 from rigcheck.report.drawing.canvas import Canvas
@@ -28,8 +29,7 @@ _MOST_RISE = 50.0  # how far the other end of a leaning trolley comes up at the 
 _PLATFORM = 12.0  # above the floor
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """One cylinder of the picture; `slot` counts from the middle outwards."""
 
     cylinder: Thing

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from rigcheck.rig.thing import Rig, Thing
 
@@ -13,8 +14,7 @@ __all__ = ["Run", "Side", "lay_runs"]
 Side = Literal["left", "right"]
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """One line: its parts in rows, each on a track; track 0 is the innermost of the side.
 
     `band`: by the id of a part, the number of the torch before which it is drawn;

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from itertools import groupby
+
+from msgspec import Struct, field
 
 from rigcheck.quantity.wording import counted, shown_day
 from rigcheck.report.text.citations import cited
@@ -22,8 +23,7 @@ _MOST_SOURCES = 3
 _MOST_TAGS = 8
 
 
-@dataclass(slots=True)
-class DueTally:
+class DueTally(Struct):
     """How much was found in all: counted while the rigs go by.
 
     `until` is the last day that was asked for, None for all; `undated` counts days that are not stated by

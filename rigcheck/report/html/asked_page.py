@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.asking.state import Walk
 from rigcheck.asking.walk import Page
@@ -18,8 +19,7 @@ from rigcheck.rules.rule import Rule
 __all__ = ["Blank", "asked_page", "asked_style", "blanks_of", "walked_page"]
 
 
-@dataclass(frozen=True, slots=True)
-class Blank:
+class Blank(Struct, frozen=True):
     """One thing that is answered on a page: a fact of a thing, or for a list all its facts of one thing."""
 
     name: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.judge.inspection import Inspection
 from rigcheck.quantity.wording import counted, shown_day
@@ -38,8 +39,7 @@ ROLES = (
 """Who signs, by role: the file names nobody."""
 
 
-@dataclass(frozen=True, slots=True)
-class LimitRow:
+class LimitRow(Struct, frozen=True):
     """A limit that counted, in words."""
 
     name: str
@@ -51,8 +51,7 @@ class LimitRow:
     sources: str
 
 
-@dataclass(frozen=True, slots=True)
-class Concession:
+class Concession(Struct, frozen=True):
     """A finding that leave was given for."""
 
     number: int
@@ -64,8 +63,7 @@ class Concession:
     written: str
 
 
-@dataclass(frozen=True, slots=True)
-class DueRow:
+class DueRow(Struct, frozen=True):
     """A day on which something falls due, and what it follows from."""
 
     day: str

@@ -6,10 +6,10 @@ Pure: what was compiled goes in, text comes out. What each part says is made rea
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import count
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from rigcheck.condition.wording import value_words
 from rigcheck.judge.causes import alike_questions, causes_of
@@ -40,8 +40,7 @@ from rigcheck.version import __version__
 __all__ = ["file_page"]
 
 
-@dataclass(frozen=True, slots=True)
-class _SheetPart:
+class _SheetPart(Struct, frozen=True):
     """A sheet in the file."""
 
     anchor: str
@@ -52,8 +51,7 @@ class _SheetPart:
     left_out: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Plot:
+class _Plot(Struct, frozen=True):
     """A plot in the file; `svg` is empty where it could not be drawn, and `words` say why."""
 
     name: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.judge.causes import Alike, Cause, alike_questions, causes_of
 from rigcheck.judge.finding import Finding, Inspection, Question
@@ -18,8 +19,7 @@ from rigcheck.rules.rule import SIGNALS, Signal
 __all__ = ["AlsoBlock", "FindingBlock", "FindingGroup", "QuestionBlock", "QuestionGroup", "findings", "questions"]
 
 
-@dataclass(frozen=True, slots=True)
-class AlsoBlock:
+class AlsoBlock(Struct, frozen=True):
     """A lesser rule that the same value breaks; `things`: number, thing and what was found of each."""
 
     signal: Signal
@@ -32,8 +32,7 @@ class AlsoBlock:
     rule: str
 
 
-@dataclass(frozen=True, slots=True)
-class FindingBlock:
+class FindingBlock(Struct, frozen=True):
     """A finding as it is told; `others`: number and name of the further things that it is told of."""
 
     number: int
@@ -53,8 +52,7 @@ class FindingBlock:
     also: tuple[AlsoBlock, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class FindingGroup:
+class FindingGroup(Struct, frozen=True):
     """The findings of a signal word; `above`: how many of them are told with something graver."""
 
     signal: Signal
@@ -63,8 +61,7 @@ class FindingGroup:
     blocks: tuple[FindingBlock, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionBlock:
+class QuestionBlock(Struct, frozen=True):
     """A question that is put once: of which things, what waits for the answer, how a close value was worked out."""
 
     whose: str
@@ -73,8 +70,7 @@ class QuestionBlock:
     workings: tuple[WorkingBlock, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionGroup:
+class QuestionGroup(Struct, frozen=True):
     """The questions of a signal word."""
 
     signal: Signal

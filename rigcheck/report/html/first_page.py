@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.judge.causes import alike_questions, causes_of
 from rigcheck.judge.finding import Finding, State
@@ -27,8 +28,7 @@ _WORDS: dict[State, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class First:
+class First(Struct, frozen=True):
     """One row: the number of its finding (0 for a question), its signal word, the thing, what was found, what to do."""
 
     number: int
@@ -38,8 +38,7 @@ class First:
     do: str
 
 
-@dataclass(frozen=True, slots=True)
-class Count:
+class Count(Struct, frozen=True):
     """How many findings (of them conceded) and questions have a signal word."""
 
     signal: Signal
@@ -48,8 +47,7 @@ class Count:
     questions: int
 
 
-@dataclass(frozen=True, slots=True)
-class FirstPage:
+class FirstPage(Struct, frozen=True):
     """What the first page says; `more`: how many rows it leaves to the pages behind."""
 
     state: State

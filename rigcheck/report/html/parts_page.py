@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.condition.wording import value_words
 from rigcheck.quantity.interval import Interval
@@ -21,8 +22,7 @@ __all__ = ["PartRow", "Setting", "part_rows", "settings"]
 _MORE_KINDS = ("torch", "nozzle", "trolley")
 
 
-@dataclass(frozen=True, slots=True)
-class PartRow:
+class PartRow(Struct, frozen=True):
     """A part: its name, its tag (empty: to be written in by hand), when it falls due and for what, its findings."""
 
     name: str
@@ -32,8 +32,7 @@ class PartRow:
     findings: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(Struct, frozen=True):
     """The pressures at one regulator, in words; empty where they are not known."""
 
     regulator: str

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
 from rigcheck.quantity.wording import shown_day
@@ -28,16 +28,14 @@ from rigcheck.rules.rule import Signal
 __all__ = ["StepRow", "ValueBlank", "sheet_page", "step_rows"]
 
 
-@dataclass(frozen=True, slots=True)
-class ValueBlank:
+class ValueBlank(Struct, frozen=True):
     """What is written down at a step: a blank, or words to be ticked, none of them marked as the right one."""
 
     name: str
     choices: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class StepRow:
+class StepRow(Struct, frozen=True):
     """One row of a sheet; `must`: what its values must meet, where what is to be done does not say it.
 
     `like`: the number of the row that has told where to stand and what it prevents, or 0.

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from rigcheck.facts.explanation import ShownInput, ShownWorking
 from rigcheck.report.html.addresses import bare, line_words
@@ -14,16 +15,14 @@ from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, Thin
 __all__ = ["FigureBlock", "InputRow", "ThingBlock", "WorkingBlock", "thing_blocks", "working_block"]
 
 
-@dataclass(frozen=True, slots=True)
-class InputRow:
+class InputRow(Struct, frozen=True):
     """One input in words; `figure`: the number of the figure that it is, or 0."""
 
     words: str
     figure: int
 
 
-@dataclass(frozen=True, slots=True)
-class WorkingBlock:
+class WorkingBlock(Struct, frozen=True):
     """How a figure came out; what is empty is not told."""
 
     name: str
@@ -33,8 +32,7 @@ class WorkingBlock:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class FigureBlock:
+class FigureBlock(Struct, frozen=True):
     """A figure: what came out, how, and what it lacks; `same_lacks_as`: the figure that has told it, or 0."""
 
     number: int
@@ -47,8 +45,7 @@ class FigureBlock:
     same_lacks_as: int
 
 
-@dataclass(frozen=True, slots=True)
-class ThingBlock:
+class ThingBlock(Struct, frozen=True):
     """The figures of one thing."""
 
     anchor: str

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import Any, Literal
 
+from msgspec import to_builtins
 from pydantic import Field
 
 from rigcheck.procedure.sheet import Sheet
@@ -81,7 +81,7 @@ class SheetOut(Out):
 
 def sheet_json(sheet: Sheet) -> str:
     """Return a sheet as JSON text."""
-    plain: dict[str, Any] = asdict(sheet)
+    plain: dict[str, Any] = to_builtins(sheet)
     plain["steps"] = plain.pop("rows")
     for step, row in zip(plain["steps"], sheet.rows, strict=True):
         step["drawn_from"] = sources_out(row.sources)

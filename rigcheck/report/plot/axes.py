@@ -6,9 +6,10 @@ No line of a grid runs through the frame: words stand in it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import floor, log10
 from xml.etree.ElementTree import Element
+
+from msgspec import Struct
 
 from rigcheck.report.drawing.svg import Point, line, words
 
@@ -32,8 +33,7 @@ def ticks(low: float, high: float, most: int) -> list[float]:
     return [round(number * step, 10) for number in range(first, last + 1)]
 
 
-@dataclass(frozen=True, slots=True)
-class Axes:
+class Axes(Struct, frozen=True):
     """Where a plot stands on the paper, and which values it spans.
 
     `left`, `top`, `width`, `height`: of the frame, in units of the drawing;

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import isfinite
 from xml.etree.ElementTree import Element
+
+from msgspec import Struct
 
 from rigcheck.condition.wording import value_words
 from rigcheck.quantity.interval import Interval, worked_out
@@ -26,8 +27,7 @@ _LEFT, _TOP, _HEIGHT, _FOOT, _STRIP = 40.0, 40.0, 130.0, 32.0, 0.17
 _INK = "#111111"
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """How the gas of one line runs down.
 
     `drawable`: what can be drawn from now on (m3), `draw`: on average (m3/s), `lasts`: until nothing more comes (s),

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 from xml.etree.ElementTree import Element
+
+from msgspec import Struct, field
 
 from rigcheck.report.drawing.label import Box
 from rigcheck.report.drawing.letter_widths import ASCENT, DESCENT, text_width
@@ -17,8 +18,7 @@ __all__ = ["FreePlaces", "crosses"]
 _AIR = 1.5  # between words and a line
 
 
-@dataclass(slots=True)
-class FreePlaces:
+class FreePlaces(Struct):
     """A frame that fills up: `lines` as pairs of points, `boxes` of the words that stand in it already."""
 
     frame: Box

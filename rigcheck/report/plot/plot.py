@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
 from xml.etree.ElementTree import Element, SubElement, tostring
+
+from msgspec import Struct
 
 from rigcheck.report.drawing.letter_widths import FACE
 from rigcheck.report.drawing.svg import plain
@@ -27,8 +28,7 @@ def sureness_of(thing: Thing, stated: Iterable[str], worked_out: Iterable[str]) 
     return "stated" if any(name in thing.facts for name in stated) else "worked out"
 
 
-@dataclass(frozen=True, slots=True)
-class Plot:
+class Plot(Struct, frozen=True):
     """A plot and what it shows; `shapes` and `height` are empty where it cannot be drawn, and `words` say why."""
 
     title: str

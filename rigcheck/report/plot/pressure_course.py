@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from math import sqrt
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.quantity.interval import Interval, worked_out
 from rigcheck.quantity.units import ATMOSPHERE
@@ -21,8 +23,7 @@ _ACETYLENE_LIMIT = "acetylene_pressure"
 _SETS = ("set_pressure", "pipe_pressure")
 
 
-@dataclass(frozen=True, slots=True)
-class Station:
+class Station(Struct, frozen=True):
     """A part from the regulator on.
 
     `goes_out`: pressure (Pa gauge) behind it with what is set; `sets`: it sets that pressure itself;
@@ -37,8 +38,7 @@ class Station:
     sureness: Sureness = "worked out"
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(Struct, frozen=True):
     """A line from its regulator to its torches that are served alike.
 
     `supply`: what stands before the first station, in words; `limits`: those that hold all along, by name;

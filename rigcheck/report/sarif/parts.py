@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 import os
-from dataclasses import dataclass
 from pathlib import PurePath
 from typing import Any
 from urllib.parse import quote
+
+from msgspec import Struct
 
 from rigcheck.rules.folders import SHIPPED_RULES
 from rigcheck.text.harmless import harmless, harmless_json
@@ -23,8 +24,7 @@ _BASES = {
 _BRACES = str.maketrans({"{": "{{", "}": "}}"})
 
 
-@dataclass(frozen=True, slots=True)
-class Bases:
+class Bases(Struct, frozen=True):
     """The folder that places are told from: where rigcheck runs, absolute. No path of it stands in a log."""
 
     root: str

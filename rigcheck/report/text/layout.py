@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from textwrap import TextWrapper
+from typing import NamedTuple
 
 from rigcheck.text.harmless import harmless
 
@@ -14,8 +14,7 @@ NARROWEST = 40
 """Columns below which nothing is wrapped any further."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One line: spans of style and text, in order. A style is a word of `report.style`."""
 
     spans: tuple[tuple[str, str], ...] = ()

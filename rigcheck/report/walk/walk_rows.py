@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import groupby
+
+from msgspec import Struct
 
 from rigcheck.asking.walk import Page, Stop
 from rigcheck.report.text.page_text import choices_of
@@ -18,8 +19,7 @@ __all__ = ["ActRows", "Asked", "Blank", "walk_rows"]
 _FEW = 12  # words that stand as boxes; of more the one that is meant is written
 
 
-@dataclass(frozen=True, slots=True)
-class Blank:
+class Blank(Struct, frozen=True):
     """What is filled in for one fact of one thing: boxes for `words`, or a blank with `write` beside it."""
 
     path: str
@@ -29,8 +29,7 @@ class Blank:
     write: str
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """One question with a blank for each thing; `ticks` are the defects of a list, `none` is its end."""
 
     number: int
@@ -41,8 +40,7 @@ class Asked:
     none: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ActRows:
+class ActRows(Struct, frozen=True):
     """One act of looking at a station: its title, what is done, and what is asked."""
 
     station: str

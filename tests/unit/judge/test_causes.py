@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from typing import Literal
 
 import pytest
+from msgspec.structs import replace
 
 from rigcheck.judge.causes import Cause, causes_of
 from rigcheck.judge.finding import Finding, Found

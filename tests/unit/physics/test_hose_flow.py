@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import log
 
 import pytest
+from msgspec.structs import replace
 
 from rigcheck.physics.friction import (
     LAMINAR_LIMIT,

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 from support.procedure_tools import FOLDER, marked, pack_with
 
 from rigcheck.procedure.collection import procedures_of

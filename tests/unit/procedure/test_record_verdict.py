@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 from support.procedure_tools import DAY, FOLDER, judged, pack_with, read_rig
 
 from rigcheck.judge.inspection import Finding, Inspection

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
 import yaml
 from jsonschema import Draft202012Validator
 from markdown_it import MarkdownIt  # CommonMark, as published on commonmark.org
+from msgspec.structs import replace
 from support.procedure_tools import DAY, FOLDER, judged, read_rig
 
 from rigcheck.procedure.collection import procedures_of

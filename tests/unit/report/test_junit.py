@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from xml.etree import ElementTree
 
 import pytest
+from msgspec.structs import replace
 from support.small_reports import HELD, HOSTILE_FILE
 
 from rigcheck.judge.inspection import Inspection, inspect_rig

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from html.parser import HTMLParser
 
 import pytest
 from markdown_it import MarkdownIt
+from msgspec.structs import replace
 from support.small_reports import HELD, HOSTILE, HOSTILE_FILE, hostile_rig
 
 from rigcheck.judge.causes import causes_of

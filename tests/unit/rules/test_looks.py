@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from rigcheck.rules.look_proof import dangerous_facts, prove_looks
 from rigcheck.rules.looks import looks_of

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from msgspec.structs import replace
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from support.small_drawings import (
     HOSE,

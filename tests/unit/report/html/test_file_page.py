@@ -7,7 +7,6 @@ success criteria are named beside the checks. `tests/pages` has the same pages l
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -15,6 +14,7 @@ from xml.etree.ElementTree import Element
 
 import pytest
 from html5lib.html5parser import ParseError
+from msgspec.structs import replace
 from support.pages_read import HTML, SVG, contrast, headings, names, parsed, pointed_at, schemes, words_of
 from support.small_sheets import DAY, rig_text
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from msgspec.structs import replace
 from support.drawn_geometry import lines_through_words, outside, words_on_words
 from support.small_sheets import DAY, calculated, rig_text
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import date
 from typing import Any
 from urllib.parse import unquote
 
 import pytest
+from msgspec.structs import replace
 from support.small_reports import HELD, HOSTILE, HOSTILE_FILE, hostile_rig
 
 from rigcheck.judge.inspection import Inspection, inspect_rig

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 from support.small_sheets import DAY
 
 from rigcheck.procedure.collection import procedures_of
