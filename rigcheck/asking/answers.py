@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from rigcheck.asking.walk import Page
 from rigcheck.quantity.notation import NotRead
@@ -22,7 +23,7 @@ from rigcheck.text.scalar_text import scalar_text
 from rigcheck.text.yamlfile import Mapping as MappingNode
 from rigcheck.text.yamlfile import Node, Scalar
 
-__all__ = ["Answer", "Told", "begun_look", "checked", "none_of_these", "ticked", "told_in", "with_answer"]
+__all__ = ["Answer", "Told", "begun_look", "checked", "dated", "none_of_these", "ticked", "told_in", "with_answer"]
 
 _Key = tuple[str, str]
 _SEEN, _NOT_TOLD = "seen:\n", "cannot_tell:\n"
@@ -84,6 +85,18 @@ def ticked(page: Page, ticks: Mapping[str, Iterable[int]]) -> Answer:
             told |= page.listed.ticks[number].tells
         values |= {(thing.path, name): told[name] for name in page.facts if (thing.path, name) in page.open}
     return Answer(values)
+
+
+def dated(page: Page, answer: Answer, day: str) -> Answer:
+    """Return an answer with the days that it tells: what was tried in this look was tried on its day."""
+    kinds = {thing.path: thing.kind for thing in page.things}
+    days = {
+        (path, name): day
+        for (path, of), value in answer.values.items()
+        for name, words in page.look.dated.get(of, {}).items()
+        if value in words and name in kinds[path].facts
+    }
+    return replace(answer, values={**answer.values, **days})
 
 
 # --- the file ---

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from rigcheck.asking.answers import Told
-from rigcheck.asking.open_facts import OpenFact
+from rigcheck.asking.open_facts import OpenFact, OpenRig
 from rigcheck.asking.walk import Page, Stop
 from rigcheck.judge.finding import Waiting
 from rigcheck.judge.judged import Judged
@@ -13,7 +13,7 @@ from rigcheck.rig.thing import Thing
 from rigcheck.rules.looks import Look, Looks
 from rigcheck.rules.rule import Rule
 
-__all__ = ["last_page"]
+__all__ = ["before_gas", "changing", "last_page"]
 
 _TITLE = "Before gas is let on"
 _Key = tuple[str, str]
@@ -33,6 +33,21 @@ def last_page(judged: Judged, looks: Looks, told: Told) -> Stop | None:
         if (page := _page(look, name, judged, looks, standing, once)) is not None
     ]
     return Stop("", _TITLE, tuple(pages)) if pages else None
+
+
+def changing(found: OpenRig, looks: Looks) -> frozenset[_Key]:
+    """Return the open facts that may change from one minute to the next."""
+    return frozenset(
+        (path, name)
+        for (path, name), one in found.facts.items()
+        if any(name in look.again for look in looks.answering(one.thing.kind.lineage, name))
+    )
+
+
+def before_gas(stops: Iterable[Stop]) -> tuple[Stop, ...]:
+    """Return what is left of a daily walk as its last page."""
+    pages = tuple(page for stop in stops for page in stop.pages)
+    return (Stop("", _TITLE, pages),) if pages else ()
 
 
 def _page(

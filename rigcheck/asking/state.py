@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from msgspec import Struct
 
 from rigcheck.asking.answers import Told
-from rigcheck.asking.last_page import last_page
+from rigcheck.asking.last_page import before_gas, changing, last_page
 from rigcheck.asking.open_facts import OpenFact, open_rig
 from rigcheck.asking.walk import Page, Stop, walk_of
 from rigcheck.judge.finding import Finding
@@ -42,11 +42,17 @@ def walk_on(
 ) -> Walk:
     """Return where the walk stands, by what a look tells so far.
 
+    The daily walk is short, and asks what may change from one minute to the next once, at its end; a longer one asks it
+    where it is met, and once more at the end.
     `only`: the least grave signal word that is asked after; `after_find`: things of which something was just found.
     """
-    found = open_rig(judged)
-    stops = walk_of(found, looks, put_down=told.closed, only=only, after_find=after_find)
-    if not stops and judged.rules.purpose != "standard":
+    found, hot = open_rig(judged), tuple(after_find)
+    daily = judged.rules.purpose == "use"
+    held_back = changing(found, looks) if daily else frozenset()
+    stops = walk_of(found, looks, put_down=told.closed | held_back, only=only, after_find=hot)
+    if not stops and daily:
+        stops = before_gas(walk_of(found, looks, put_down=told.closed, only=only, after_find=hot))
+    elif not stops and judged.rules.purpose != "standard":
         last = last_page(judged, looks, told)
         stops = (last,) if last else ()
     not_told = tuple(one for key, one in found.facts.items() if key in told.cannot_tell)

@@ -6,6 +6,7 @@ The walk is made anew after each answer from what is known then: stopping and go
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 
 from msgspec import Struct, field
@@ -22,11 +23,12 @@ MOST_LOOKS = 9
 """Looks in one station: a longer one is left to the eye in parts (under ten, by published advice on checklists)."""
 
 _Key = tuple[str, str]
+_STEP = re.compile(r"([^.\[\]]+)(?:\[(\d+)\])?")
 _FIRST = 100  # a fact that decides whether others are asked goes before graver ones
 
 
 class Page(Struct, frozen=True):
-    """One question of a look about one thing, or about like things of one line.
+    """One question of a look about one thing, or about like things of the rig.
 
     `facts` are asked in their order; `open`: what is open, by path of the thing and fact; `listed`: the list of lesser
     defects that it shows; `again`: it was answered, and is asked once more before gas is let on.
@@ -76,7 +78,7 @@ class _Draft(Struct):
     look: Look
     facts: tuple[str, ...]
     listed: Lesser | None
-    station: tuple[int, int, int]
+    station: int
     things: dict[str, Thing] = field(default_factory=dict)
     open: dict[_Key, OpenFact] = field(default_factory=dict)
 
@@ -111,7 +113,7 @@ def walk_of(
         gravest[act] = max(gravest.get(act, 0), GRAVITY[page.signal] + _FIRST * _decides(page, found))
     acts = {act: number for number, act in enumerate(gravest)}
 
-    def place(pair: tuple[tuple[int, int, int], Page]) -> tuple[object, ...]:
+    def place(pair: tuple[int, Page]) -> tuple[object, ...]:
         act = pair[0], pair[1].act
         return _order(pair[0], pair[1], hot, gravest[act], acts[act], _decides(pair[1], found))
 
@@ -126,7 +128,7 @@ def _enter(drafts: dict[tuple[object, ...], _Draft], looks: Looks, key: _Key, on
     look = looks.answering(one.thing.kind.lineage, name)[0]
     for number, (facts, alike, listed) in enumerate(look.groups):
         if name in facts:
-            where = _group(one.thing) if alike and not alone else one.thing.path
+            where = "" if alike and not alone else one.thing.path
             station = _station(looks, look, one.thing)
             draft = drafts.setdefault((look.name, number, where), _Draft(look, facts, listed, station))
             draft.things[one.thing.path] = one.thing
@@ -151,8 +153,14 @@ def _asked_for(looks: Looks, one: OpenFact) -> str | None:
 def _page(draft: _Draft, looks: Looks) -> Page:
     names = {name for _, name in draft.open}
     facts = tuple(name for name in draft.facts if name in names)
-    station = list(looks.stations)[draft.station[1]]
-    return Page(draft.look, station, tuple(draft.things.values()), facts, draft.open, draft.listed)
+    station = list(looks.stations)[draft.station]
+    things = tuple(draft.things[path] for path in sorted(draft.things, key=_flow_order))
+    return Page(draft.look, station, things, facts, draft.open, draft.listed)
+
+
+def _flow_order(path: str) -> tuple[tuple[str, int], ...]:
+    """Return what places are sorted by: lines, and parts of a line in the order of the flow."""
+    return tuple((name, int(number or 0)) for name, number in _STEP.findall(path))
 
 
 def _decides(page: Page, found: OpenRig) -> bool:
@@ -163,19 +171,13 @@ def _decides(page: Page, found: OpenRig) -> bool:
 # --- stations and their order ---
 
 
-def _station(looks: Looks, look: Look, thing: Thing) -> tuple[int, int, int]:
-    """Return where in the walk a look is made: before, along or after the lines, which station, and on which line."""
+def _station(looks: Looks, look: Look, thing: Thing) -> int:
+    """Return at which station of the walk a look is made; a part of the torch is met where the torch is."""
     names = list(looks.stations)
-    number = names.index(look.station)
-    if not looks.stations[look.station].along_line:
-        return number, number, 0
-    line = _line_number(thing)
-    if line is None:  # a part of the torch is met where the torch is
+    if looks.stations[look.station].along_line and _line(thing) is None:
         own = next((one for one in looks.for_kind(_outermost(thing).kind.lineage) if _stands(looks, one)), None)
-        number = names.index(own.station) if own else number
-        return number, number, 0
-    first = next(at for at, one in enumerate(looks.stations.values()) if one.along_line)
-    return first, number, line
+        return names.index(own.station if own else look.station)
+    return names.index(look.station)
 
 
 def _stands(looks: Looks, look: Look) -> bool:
@@ -188,20 +190,17 @@ def _outermost(thing: Thing) -> Thing:
     return thing
 
 
-def _order(
-    station: tuple[int, int, int], page: Page, hot: frozenset[str], gravest: int, act: int, decides: bool
-) -> tuple[object, ...]:
+def _order(station: int, page: Page, hot: frozenset[str], gravest: int, act: int, decides: bool) -> tuple[object, ...]:
     """Return what pages are sorted by: deciding facts, then the gravest act, all of one act while the hand is there."""
-    first, number, line = station
     found = not any(one.path in hot for one in page.things)
-    return found, first, line, number, -gravest, act, not decides, -GRAVITY[page.signal]
+    return found, station, -gravest, act, not decides, -GRAVITY[page.signal]
 
 
-def _stops(pages: list[tuple[tuple[int, int, int], Page]], looks: Looks, hot: frozenset[str]) -> Iterator[Stop]:
-    at: tuple[object, ...] | None = None
+def _stops(pages: list[tuple[int, Page]], looks: Looks, hot: frozenset[str]) -> Iterator[Stop]:
+    at: tuple[bool, int] | None = None
     gathered: list[list[Page]] = []
     for station, page in pages:
-        here = (any(one.path in hot for one in page.things), *station)
+        here = (any(one.path in hot for one in page.things), station)
         if here != at:
             gathered.append([])
             at = here
@@ -211,17 +210,11 @@ def _stops(pages: list[tuple[tuple[int, int, int], Page]], looks: Looks, hot: fr
 
 
 def _parted(group: list[Page], looks: Looks) -> Iterator[Stop]:
-    title = _title(group[0], looks)
+    title = looks.stations[group[0].station].title
     parts = [group[at : at + MOST_LOOKS] for at in range(0, len(group), MOST_LOOKS)]
     for number, pages in enumerate(parts, start=1):
         shown = f"{title}, {number} of {len(parts)}" if len(parts) > 1 else title
         yield Stop(group[0].station, shown, tuple(pages))
-
-
-def _title(page: Page, looks: Looks) -> str:
-    station = looks.stations[page.station]
-    line = _line(page.things[0]) if station.along_line else None
-    return f"{station.title}, {line.gas_word}" if line is not None else station.title
 
 
 def _line(thing: Thing) -> Thing | None:
@@ -232,17 +225,3 @@ def _line(thing: Thing) -> Thing | None:
             return found
         at = at.parent
     return None
-
-
-def _group(thing: Thing) -> str:
-    """Return what like things are asked about together: those of one line; else, and lines, those of the rig."""
-    line = _line(thing)
-    return line.path if line is not None and line is not thing else ""
-
-
-def _line_number(thing: Thing) -> int | None:
-    line = _line(thing)
-    if line is None or line.parent is None:
-        return None
-    lines: tuple[Thing, ...] = line.parent.facts.get("lines") or ()
-    return lines.index(line) if line in lines else None

@@ -126,9 +126,12 @@ class TerminalWalk:
             return self._list(page)
         values: dict[tuple[str, str], str | tuple[str, ...]] = {}
         not_told: dict[tuple[str, str], str] = {}
-        for name in page.facts:
-            asked = [thing for thing in page.things if (thing.path, name) in page.open]
-            self._fact(page, name, asked, values, not_told)
+        if page.look.act == "read":  # a marking is in the hand: all of it, then the next one
+            rounds = [(name, [thing]) for thing in page.things for name in page.facts]
+        else:
+            rounds = [(name, list(page.things)) for name in page.facts]
+        for name, things in rounds:
+            self._fact(page, name, [one for one in things if (one.path, name) in page.open], values, not_told)
         return Answer(values, not_told)
 
     def _fact(

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
-from rigcheck.asking.answers import Answer, begun_look, told_in, with_answer
+from rigcheck.asking.answers import Answer, begun_look, dated, told_in, with_answer
 from rigcheck.asking.state import Walk, walk_on
 from rigcheck.asking.walk import Page
 from rigcheck.cli.console import ProblemFound
@@ -70,7 +70,7 @@ class WalkOnDisk:
         before = {(one.rule, one.at.path) for one in self.walk.findings}
         text = self.look.read_text(encoding="utf-8")
         try:
-            added = with_answer(text, answer)
+            added = with_answer(text, dated(page, answer, date.fromordinal(self.day).isoformat()))
         except ValueError:
             read = f"{self.look} is no longer laid out as a look that is being made"
             raise ProblemFound(f"{read}; put 'cannot_tell:' before 'seen:', each on a line of its own.") from None

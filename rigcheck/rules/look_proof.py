@@ -87,7 +87,10 @@ def _wrong(pack: Pack, looks: Looks) -> Iterator[Fault]:
 
 
 def _alone(look: Look, name: str) -> bool:
-    return any(names == (name,) for names, _, listed in look.groups if listed is None)
+    """Whether a choice is asked by itself, or read off a marking, a dial or a paper with others."""
+    return any(
+        names == (name,) or look.act == "read" for names, _, listed in look.groups if listed is None and name in names
+    )
 
 
 def _same_as_fine(look: Look) -> Iterator[str]:

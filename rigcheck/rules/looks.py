@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, ClassVar, Literal
 
+from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import Source, UnknownSource, find_source
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault, Refused, nearest_word
@@ -40,8 +41,8 @@ class Tick:
 class Lesser:
     """A list of lesser defects that ends in `none`, which tells all of `fine`.
 
-    A tick says nothing of the other facts of the list but that they are fine; `alike`: it is asked once of all things
-    of the kind that stand in one line.
+    A tick says nothing of the other facts of the list but that they are fine; `alike`: all things of the kind stand on
+    one page.
     """
 
     __pydantic_config__: ClassVar[Any] = _FORBID
@@ -57,8 +58,9 @@ class Look:
     """One act at one kind of thing; `look` is its title, `name` that of its file.
 
     `each`: facts that are a question of their own, thing by thing; `at_once`: facts that are read off together, of one
-    thing; `alike`: facts of all things of the kind in one line on one page, thing by thing where they differ;
+    thing; `alike`: facts of all things of the kind on one page, thing by thing where they differ;
     `again`: those that may have changed since, and are asked once more before gas is let on;
+    `dated`: facts whose answer here was tried on the day of the look, and the day that is known with these words of it;
     `who`: who could know what one cannot tell.
     """
 
@@ -74,6 +76,7 @@ class Look:
     alike: list[list[str]] = field(default_factory=list)
     lesser: list[Lesser] = field(default_factory=list)
     again: list[str] = field(default_factory=list)
+    dated: dict[str, dict[str, list[str]]] = field(default_factory=dict)
     who: str = ""
     drawn_from: list[str]
     because: str = ""
@@ -81,7 +84,7 @@ class Look:
 
     @property
     def groups(self) -> tuple[tuple[tuple[str, ...], bool, Lesser | None], ...]:
-        """What is asked on one page: the facts, whether of all things of a line, and the list that they stand in."""
+        """What is asked on one page: the facts, whether of all things of the kind, and the list that they stand in."""
         each = tuple(((name,), False, None) for name in self.each)
         at_once = tuple((tuple(names), False, None) for names in self.at_once)
         alike = tuple((tuple(names), True, None) for names in self.alike)
@@ -96,7 +99,7 @@ class Look:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Station:
-    """A place of the walk; one along a line comes once for each line."""
+    """A place of the walk; a part of the torch that a look along a line is made at is met where the torch is."""
 
     __pydantic_config__: ClassVar[Any] = _FORBID
 
@@ -210,9 +213,20 @@ class _Reader:
             if fact is None or fact.computed:
                 near = nearest_word(name, kind.facts)
                 self._refuse(place, f"{name!r} is no fact that can be stated of it.", "Write a fact of it.", near)
+        self._check_dated(look, kind, place)
         for listed in look.lesser:
             for told in (listed.fine, *(tick.tells for tick in listed.ticks)):
                 self._check_values(look, told, place)
+
+    def _check_dated(self, look: Look, kind: Kind, place: Place) -> None:
+        for of, days in look.dated.items():
+            for day, words in days.items():
+                known = {name for name, fact in kind.facts.items() if fact.measure == "day" and not fact.computed}
+                if of not in look.facts or day not in known:
+                    read = f"{of!r} does not date {day!r}."
+                    self._refuse(place, read, "Write a fact of this look, and a day that can be stated of the kind.")
+                elif wrong := sorted(set(words) - set(kind.facts[of].words)):
+                    self._refuse(place, f"{wrong[0]!r} is no word of {of}.", "Write one of its words.")
 
     def _check_values(self, look: Look, told: Mapping[str, str], place: Place) -> None:
         from rigcheck.quantity.notation import NotRead

@@ -1,7 +1,8 @@
 """How many answers a walk takes: `python tests/bench/asking.py [NAME ...]`, all standard rigs unless some are named.
 
-Somebody who looks well answers as the standard rig says, and "cannot tell" where it says nothing. A page is one answer;
-an act is one handling of a thing, which answers the pages of its look one after the other.
+Somebody who looks well answers as the standard rig says, and what that leaves open as it is where nothing is wrong. A
+page is one answer, whether about one thing or about all of its kind; an act is one handling of a thing, which answers
+the pages of its look one after the other. `again` counts, of the answers, those of the page before gas is let on.
 """
 
 from __future__ import annotations
@@ -12,29 +13,31 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 import rigcheck
-from rigcheck.rig.loader import load_rig
+from rigcheck.rig.thing import Rig
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
-from tests.support.simulated_people import Round, bare, knows_all, walked
+from tests.support.simulated_people import Round, bare, knows_all, seen_whole, sound, walked
 
 _ROUNDS: tuple[tuple[str, Signal], ...] = (("danger", "danger"), ("caution", "caution"))
+_THE_DAY_BEFORE = "2026-11-24"
 
 
 def measure(name: str, pack: Pack) -> None:
     """Print the answers and acts for one rig: from its standard rig, from its bare parts, and for the day."""
     path = next(iter([*rigcheck.configs_folder().glob(f"*/{name}.yaml")]))
     text = path.read_text(encoding="utf-8")
-    truth = load_rig(text.encode(), name, pack.vocabulary)
+    truth = Round(text.encode(), pack, text=sound(text.encode(), pack)).judged().known.filled
     presumed = f"rig: {name}\nlocal_code: general\nstandard_rig: {path}\n".encode()
     for beginning, description in (("standard", presumed), ("blank", bare(text))):
         for label, only in _ROUNDS:
             _walk(f"{name:32} {beginning:9} {label}", Round(description, pack, only=only), truth)
-    _walk(f"{name:32} daily     danger", Round(text.encode(), pack, purpose="use", only="danger"), truth)
+    daily = Round(text.encode(), pack, purpose="use", only="danger", record=seen_whole(truth, _THE_DAY_BEFORE))
+    _walk(f"{name:32} daily     danger", daily, truth)
 
 
-def _walk(label: str, went: Round, truth: object) -> None:
-    end = walked(went, knows_all(truth), finds=False)  # type: ignore[arg-type]
+def _walk(label: str, went: Round, truth: Rig) -> None:
+    end = walked(went, knows_all(truth), finds=False)
     acts, again = len({page.act for page in went.pages}), sum(page.again for page in went.pages)
     told = f"{label:55} {len(went.pages):4} answers {acts:4} acts {again:3} again"
     print(f"{told} {len(end.findings):3} findings, open: {end.left.get('danger', 0)} DANGER", flush=True)

@@ -11,7 +11,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date
 
-from rigcheck.asking.answers import Answer, Told, begun_look, told_in, with_answer
+import rigcheck
+from rigcheck.asking.answers import Answer, Told, begun_look, dated, told_in, with_answer
 from rigcheck.asking.state import Walk, walk_on
 from rigcheck.asking.walk import Page
 from rigcheck.judge.judged import Judged, judge
@@ -20,24 +21,40 @@ from rigcheck.quantity.notation import NotRead, example_of
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.loader import Around, load_rig
 from rigcheck.rig.look_file import read_look
-from rigcheck.rig.thing import MISSING, Rig
+from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
 from rigcheck.rules.standard_rigs import standard_of
 
-__all__ = ["DAY", "Person", "Round", "answers_anyhow", "bare", "cannot_tell", "knows_all", "walked"]
+__all__ = [
+    "DAY",
+    "Person",
+    "Round",
+    "answers_anyhow",
+    "bare",
+    "cannot_tell",
+    "knows_all",
+    "seen_whole",
+    "sound",
+    "walked",
+]
 
 DAY = date(2026, 11, 25).toordinal()
 DISAGREEMENT_RULE = "rig/statements_agree"
 _DAY_TEXT = "2026-11-25"
+
+_SUMS = ("contents_mass", "supply_content", "withdrawal_share")  # of another rig they are others
 
 Person = Callable[[Page], Answer]
 
 
 @dataclass
 class Round:
-    """One walk round one rig: the description, what was written so far, and how it came out after each answer."""
+    """One walk round one rig: the description, what was written so far, and how it came out after each answer.
+
+    `record`: a look of a day before, if there is one.
+    """
 
     description: bytes
     pack: Pack
@@ -48,10 +65,12 @@ class Round:
     disputed: list[int] = field(default_factory=list)
     pages: list[Page] = field(default_factory=list)
     hot: frozenset[str] = frozenset()
+    record: str = ""
 
     def rig(self) -> Rig:
-        look = read_look(self.text.encode(), "look.yaml", self.pack.vocabulary)
-        around = Around(standard_of=standard_of(self.pack, "rig.yaml"), looks=(look,))
+        texts = {"look.yaml": self.text} | ({"record.yaml": self.record} if self.record else {})
+        looks = tuple(read_look(text.encode(), name, self.pack.vocabulary) for name, text in texts.items())
+        around = Around(standard_of=standard_of(self.pack, "rig.yaml"), looks=looks)
         return load_rig(self.description, "rig.yaml", self.pack.vocabulary, around)
 
     def judged(self, rig: Rig | None = None) -> Judged:
@@ -66,7 +85,7 @@ class Round:
 
     def answer(self, page: Page, answer: Answer) -> None:
         self.pages.append(page)
-        self.text = with_answer(self.text, answer)
+        self.text = with_answer(self.text, dated(page, answer, _DAY_TEXT))
 
 
 def walked(
@@ -111,6 +130,42 @@ def knows_all(truth: Rig) -> Person:
         return Answer(values, not_told)
 
     return answer
+
+
+def sound(description: bytes, pack: Pack, day: str = _DAY_TEXT) -> str:
+    """Return a look at a rig that states all that its description leaves open, as it is where nothing is wrong.
+
+    What is right stands in a demo rig that nothing is found against; what no thing there has is left open.
+    """
+    path = rigcheck.configs_folder() / "sites" / "tool-room-welding.yaml"
+    donor = load_rig(path.read_bytes(), str(path), pack.vocabulary)
+    around = Around(standard_of=standard_of(pack, "rig.yaml"))
+    values: dict[tuple[str, str], str | tuple[str, ...]] = {}
+    for thing in load_rig(description, "rig.yaml", pack.vocabulary, around).things:
+        likest = sorted((one for one in donor.things if one.kind is thing.kind), key=lambda one: _unlike(one, thing))
+        for name, fact in thing.kind.facts.items():
+            given = next((one.facts[name] for one in likest if name in one.facts), MISSING)
+            written = _written(given)
+            if not (fact.computed or name in thing.facts or name in _SUMS or written is None):
+                values[thing.path, name] = written
+    return with_answer(begun_look("rig.yaml", day, "fitter"), Answer(values))
+
+
+def seen_whole(truth: Rig, day: str) -> str:
+    """Return a look of a day that states all that can be stated of a rig."""
+    values = {
+        (thing.path, name): written
+        for thing in truth.things
+        for name, fact in thing.kind.facts.items()
+        if not fact.computed and (written := _written(thing.facts.get(name, MISSING))) is not None
+    }
+    return with_answer(begun_look("rig.yaml", day, "fitter"), Answer(values))
+
+
+def _unlike(one: Thing, thing: Thing) -> tuple[bool, bool, bool]:
+    gases = [getattr(at.facts.get("line"), "gas_word", "") for at in (one, thing)]
+    oxygen = [gas == "oxygen" for gas in gases]
+    return gases[0] != gases[1], oxygen[0] != oxygen[1], one.path != thing.path
 
 
 def _written(value: object) -> str | tuple[str, ...] | None:

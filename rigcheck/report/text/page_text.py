@@ -82,7 +82,7 @@ def why_lines(page: Page, rules: Mapping[str, Rule], width: int) -> Iterator[Lin
     if len(page.waiting) > 4:
         yield from wrapped(f"and {counted(len(page.waiting) - 4, 'more rule')}", width, style="quiet")
     for name in page.facts:
-        fact = page.things[0].kind.facts[name]
+        fact = next(thing.kind.facts[name] for thing in page.things if name in thing.kind.facts)
         yield from labelled("means", f"{fact.label}: {fact.entry.means}", width, column=9, label_style="quiet")
 
 

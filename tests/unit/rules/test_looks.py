@@ -39,7 +39,7 @@ def test_a_fact_that_no_look_answers_is_named(pack: Pack) -> None:
 
 def test_a_fact_that_two_looks_answer_is_named(pack: Pack) -> None:
     assert "hose.cover is answered 2 times" in _told(
-        _changed(pack, "hose_history", "each: [flashback_seen,", "each: [cover, flashback_seen,")
+        _changed(pack, "hose_history", "  - [flashback_seen]", "  - [flashback_seen]\n  - [cover]")
     )
 
 
@@ -53,17 +53,36 @@ def test_a_danger_does_not_hide_in_a_list(pack: Pack) -> None:
         _changed(pack, "hose_through_the_hand", "fine: {kinked: no,", "fine: {kinked: no, repaired_with: nothing,")
     )
     assert "repaired_with can be a DANGER, and shares its question." not in told  # it still has one of its own
-    told = _told(_changed(pack, "hose_through_the_hand", "each: [cover, repaired_with]", "each: [cover]"))
+    told = _told(_changed(pack, "hose_through_the_hand", "  - [repaired_with]\n", ""))
     assert "No look answers hose.repaired_with." in told
     told = _told(
         _changed(
-            _changed(pack, "hose_through_the_hand", "each: [cover, repaired_with]", "each: [cover]"),
+            _changed(pack, "hose_through_the_hand", "  - [repaired_with]\n", ""),
             "hose_through_the_hand",
             "fine: {kinked: no,",
             "fine: {repaired_with: nothing, kinked: no,",
         )
     )
     assert "repaired_with can be a DANGER, and shares its question." in told
+
+
+def test_what_is_read_off_a_marking_may_stand_on_one_page_and_what_is_felt_may_not(pack: Pack) -> None:
+    assert "gas" in looks_of(pack).looks["cylinder_label"].alike[0]
+    told = _told(_changed(pack, "cylinder_label", "act: read", "act: try"))
+    assert "label can be a DANGER, and shares its question." in told
+
+
+@pytest.mark.parametrize(
+    ("dated", "said"),
+    [
+        ("{leak_tested: [tight, lekas]}", "'lekas' is no word of leak_test."),
+        ("{leak_fluid: [tight]}", "'leak_test' does not date 'leak_fluid'."),
+    ],
+)
+def test_a_look_dates_with_words_that_there_are_and_days_alone(pack: Pack, dated: str, said: str) -> None:
+    with pytest.raises(Refused) as refused:
+        looks_of(_changed(pack, "leak_fluid_at_each_joint", "{leak_tested: [tight, leaks]}", dated))
+    assert said in str(refused.value)
 
 
 def test_a_tick_that_tells_what_is_fine_anyway_is_named(pack: Pack) -> None:
@@ -77,7 +96,7 @@ def test_a_tick_that_tells_what_is_fine_anyway_is_named(pack: Pack) -> None:
     [
         ("station: line", "station: lien", "'lien' is no station."),
         ("looks_at: hose", "looks_at: hoze", "'hoze' is no kind of thing."),
-        ("each: [cover,", "each: [covre,", "'covre' is no fact that can be stated of it."),
+        ("  - [cover]", "  - [covre]", "'covre' is no fact that can be stated of it."),
         ("{kinked: yes}", "{kinked: perhaps}", "neither yes nor no"),
         ("drawn_from: [common practice]", "drawn_from: [hearsay]", "hearsay"),
         ("act: touch", "act: sniff", "sniff"),
