@@ -202,6 +202,7 @@ def _ask(commands: _Commands[argparse.ArgumentParser]) -> None:
     told = "ask nothing: make a sheet of what is open, to be filled in by hand (.html) or typed as a look (.yaml)"
     parser.add_argument("--paper", action="store_true", help=told)
     parser.add_argument("--page", action="store_true", help="ask on a page that this machine alone is served")
+    parser.add_argument("--port", metavar="N", type=int, help="with --page: the port (default: 8765, or one beside it)")
     parser.add_argument("--output", metavar="FILE", type=Path, help="with --paper: the file to write (default: text)")
     parser.add_argument("--only", choices=SIGNALS, help="ask only after what can be this word or a graver one")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")

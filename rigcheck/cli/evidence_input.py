@@ -30,6 +30,7 @@ __all__ = [
     "Parted",
     "around_of",
     "check_evidence",
+    "forget_evidence",
     "holds_register",
     "parted",
     "read_register",
@@ -92,6 +93,12 @@ def _evidence_of(name: str, pack: Pack) -> tuple[str, ...]:
                 found.setdefault(meant, []).append(path)
         pack.kept[key] = found
     return tuple(pack.kept[key].get(os.path.realpath(name), ()))
+
+
+def forget_evidence(pack: Pack) -> None:
+    """Have folders gone through anew: looks and records came since, while a page was served."""
+    for key in [one for one in pack.kept if isinstance(one, tuple) and one[0] == "evidence"]:
+        del pack.kept[key]
 
 
 def _near(name: str) -> Iterator[str]:

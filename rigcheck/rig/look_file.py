@@ -2,7 +2,7 @@
 
 Things are named by their tag, by where they stand in the rig (`lines[0].parts[3]`, or in braces `lines.0.parts.3`),
 by name, or as a report calls them; `every:` speaks of all things of a kind. What stands further down in the file
-replaces what stands above.
+replaces what stands above, and `unknown` takes it back.
 """
 
 from __future__ import annotations
@@ -99,19 +99,22 @@ class LookFile(Struct, frozen=True):
         sample = Thing(thing.kind, thing.key, None, body.line, body.column)
         own.fill(sample, body, grammar)
         reading.faults += [fault for fault in own.faults if fault not in reading.faults]
+        for name, node in body.items.items() if isinstance(body, Mapping) else ():
+            if isinstance(node, Scalar) and node.text in UNKNOWN_WORDS and name in thing.said:  # taken back
+                thing.said[name][:] = [one for one in thing.said[name] if not _is_seen_in(one, self.file)]
         for name, where in sample.places.items():
             place = Place(self.file, where.line, where.column)
             statement = Statement(sample.facts[name], "seen", self.day, self.by, place)
             kept = thing.said.setdefault(name, [])
-            kept[:] = [one for one in kept if not _same_look(one, statement)]  # a correction further down
+            kept[:] = [one for one in kept if not _is_seen_in(one, self.file)]  # a correction further down
             kept.append(statement)
 
     def _refuse(self, reading: Reading, node: Node, read: str, write: str, near: str = "") -> None:
         reading.pass_over(Place(self.file, node.line, node.column), read, write, near)
 
 
-def _same_look(one: Statement, other: Statement) -> bool:
-    return one.basis == "seen" and one.place.file == other.place.file
+def _is_seen_in(one: Statement, look: str) -> bool:
+    return one.basis == "seen" and one.place.file == look
 
 
 def read_look(data: bytes, file: str, vocabulary: Vocabulary) -> LookFile:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import secrets
 import sys
 from argparse import Namespace
 from contextlib import suppress
@@ -20,6 +19,8 @@ from rigcheck.cli.inputs import rig_bytes, unreadable
 from rigcheck.cli.new_rig import begin_rig
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.cli.page.serving import serve
+from rigcheck.cli.page.visit import Round
 from rigcheck.cli.procedure_terminal import ProcedureTerminal
 from rigcheck.cli.record_on_disk import RecordOnDisk
 from rigcheck.cli.site_input import read_rig
@@ -33,7 +34,6 @@ from rigcheck.report.walk.walk_text import WALK_HEAD as WALK_TEXT
 from rigcheck.report.walk.walk_text import walk_lines
 from rigcheck.report.walk.walk_yaml import walk_yaml
 from rigcheck.rules.looks import looks_of
-from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Refused
 
 __all__ = ["run"]
@@ -43,6 +43,8 @@ def run(parsed: Namespace) -> int:
     """Ask on the terminal; return 0, or 1 where the rig is on hold at the end. Raises `Refused`, `ProblemFound`."""
     if parsed.rig == "-" or os.path.isdir(parsed.rig) or not parsed.rig.endswith((".yaml", ".yml")):
         raise ProblemFound(f"{parsed.rig} is no rig file; write its name, as my-rig.yaml.")
+    if parsed.page:
+        return _serve(parsed)
     if parsed.procedure is not None:
         return _procedure(parsed)
     if parsed.paper or parsed.output is not None:
@@ -66,9 +68,6 @@ def run(parsed: Namespace) -> int:
         )
         told = f"{'Going on with' if was_there else 'Each answer is written at once in'} {look}."
         console.show(wrapped(told, console.width, style="quiet"))
-        if parsed.page:
-            _serve(going, console, parsed.hold_at)
-            return 0
         walk = TerminalWalk(going, console, keys, parsed.hold_at)
         walk.run()
     except (Stopped, EOFError, KeyboardInterrupt):
@@ -145,20 +144,24 @@ def _paper(parsed: Namespace) -> int:
     return 0
 
 
-def _serve(going: WalkOnDisk, console: Console, hold_at: Signal) -> None:
-    """Serve the walk as a page until it is stopped."""
-    try:
-        import uvicorn  # slow to load, and not there unless the page is wanted
+def _serve(parsed: Namespace) -> int:
+    """Serve the walk as a page until it is stopped. Raises `ProblemFound`."""
+    console = Console(sys.stdout)
+    round_ = Round(
+        parsed.rig,
+        chosen_pack(parsed),
+        chosen_day(parsed),
+        purpose=parsed.purpose,
+        only=parsed.only,
+        local_code=parsed.local_code or "",
+        register=parsed.register or "",
+        hold_at=parsed.hold_at,
+    )
 
-        from rigcheck.cli.ask_page import page_app
-    except ImportError:
-        raise ProblemFound("the page needs two libraries more: pip install 'rigcheck[page]'.") from None
-    key = secrets.token_urlsafe(16)
-    settings = uvicorn.Config("", host="127.0.0.1", port=0, log_level="error", access_log=False)
-    listening = settings.bind_socket()
-    port = listening.getsockname()[1]
-    told = f"Open http://127.0.0.1:{port}/?key={key} on this machine. Ctrl-C ends it; what was answered is kept."
-    console.write(f"{told}\n")
-    sys.stdout.flush()
-    settings.app = page_app(going, key, port, hold_at)
-    uvicorn.Server(settings).run(sockets=[listening])
+    def show(address: str) -> None:
+        told = f"Open {address} on this machine. It lets one browser in. Ctrl-C ends it; what was answered is kept."
+        console.write(f"{told}\n")
+        sys.stdout.flush()
+
+    serve(round_, show, by=parsed.by or "", port=parsed.port)
+    return 0

@@ -7,7 +7,7 @@ colours do, and a page of A4 cuts no row. `drawing_document` is a file of its ow
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from msgspec import Struct
@@ -68,10 +68,11 @@ def drawing_document(rig: Rig, inspection: Inspection) -> str:
     return DRAWING_HEAD + tostring(root, encoding="unicode") + "\n"
 
 
-def drawing_element(rig: Rig, inspection: Inspection) -> str:
+def drawing_element(rig: Rig, inspection: Inspection, lit: Collection[str] = ()) -> str:
     """Return the drawing as an SVG element to stand in an HTML page; pins lead to `#finding-<number>` there.
 
     It is as wide as its surroundings, has no texts of findings, no style and no caution: the page has them.
+    `lit`: paths of things that are shown while the others step back.
     Its class is `whole`, or `paged` where it fills more than a page of A4 and each page is to begin at its rows.
     """
     drawn = lay_drawing(rig, inspection, texts=False)
@@ -80,7 +81,18 @@ def drawing_element(rig: Rig, inspection: Inspection) -> str:
     root.set("class", "paged" if paged else "whole")
     for name in ("width", "height"):
         del root.attrib[name]
+    if lit:
+        _light(root, {f"part-{place}" for place, one in enumerate(rig.things, start=1) if one.path in lit})
     return tostring(root, encoding="unicode")
+
+
+def _light(root: Element, names: Collection[str]) -> None:
+    """Mark parts of a drawing, and the drawing itself where one of them is drawn."""
+    found = [one for one in root.iter("g") if one.get("id") in names]
+    for one in found:
+        one.set("class", "part lit")
+    if found:
+        root.set("class", f"{root.get('class')} dimmed")
 
 
 def lay_drawing(rig: Rig, inspection: Inspection, *, texts: bool = True, paged: bool = False) -> Drawing:

@@ -15,12 +15,12 @@ from rigcheck.report.text.question_words import asked_words, whose_words
 from rigcheck.rules.rule import SIGNALS, Signal
 from rigcheck.tasks.commissioning_file import RigFile
 
-__all__ = ["Count", "First", "FirstPage", "first_page"]
+__all__ = ["STATE_WORDS", "Count", "First", "FirstPage", "first_page"]
 
 _MOST = 8
 """What is told on the first page, so that the sign-off stands on it too."""
 
-_WORDS: dict[State, str] = {
+STATE_WORDS: dict[State, str] = {
     "on hold": "Do not use the rig. Put right what holds it, describe it as it then stands, and have it judged again.",
     "not yet shown": "Nothing stated holds it, but questions are open; what their rules would find is not known.",
     "lesser findings only": "Nothing holds it, nothing is open; what stands below the hold level is to be seen to.",
@@ -65,7 +65,7 @@ def first_page(file: RigFile) -> FirstPage:
     heading, rows = _rows(file, state)
     return FirstPage(
         state=state,
-        words=_WORDS[state],
+        words=STATE_WORDS[state],
         level=_level(file, state),
         heading=heading,
         rows=tuple(rows[:_MOST]),

@@ -1,6 +1,7 @@
 """Pages from templates, by Jinja: every text is escaped, and a letter that would act unseen is shown by its number.
 
-A page loads nothing and runs nothing. Templates lie in `templates/`, the looks in `styles/`, beside this module.
+A report loads nothing and runs nothing; the local page has one style and one script of its own.
+Templates lie in `templates/`, the looks in `styles/`, the script in `scripts/`, beside this module.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from markupsafe import Markup
 from rigcheck.report.safety_colours import RED, SIGNAL_COLOURS
 from rigcheck.text.harmless import harmless
 
-__all__ = ["in_one_piece", "on_page", "page", "style_of"]
+__all__ = ["in_one_piece", "on_page", "page", "script_of", "style_of"]
 
 _HERE = Path(__file__).parent
 _BEFORE_UNIT = re.compile(r"(?<=\d) (?=[A-Za-z%°])")
@@ -76,3 +77,9 @@ def style_of(*names: str) -> Markup:
     colours = [f"--{word}: {ground}; --on-{word}: {ink};" for word, (ground, ink) in SIGNAL_COLOURS.items()]
     told = "\n".join((_HERE / "styles" / f"{name}.css").read_text(encoding="utf-8") for name in names)
     return Markup(f"html {{ {' '.join(colours)} --hold: {RED}; --on-hold: #ffffff; }}\n{told}")  # noqa: S704
+
+
+@cache
+def script_of(name: str) -> str:
+    """Return a file of `scripts/`."""
+    return (_HERE / "scripts" / f"{name}.js").read_text(encoding="utf-8")

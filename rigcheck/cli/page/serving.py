@@ -1,0 +1,57 @@
+"""Serving the local page: which address and port, and how the terminal tells of it."""
+
+from __future__ import annotations
+
+import socket
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+
+from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.page.visit import Round, Visit
+
+__all__ = ["serve"]
+
+_HERE = "127.0.0.1"
+_PORTS = range(8765, 8775)
+"""Tried in turn: a browser that waits with answers finds the page again after a new start."""
+
+
+def serve(
+    round_: Round, show: Callable[[str], None], *, by: str = "", address: str = _HERE, port: int | None = None
+) -> None:
+    """Serve the page of a walk until it is stopped; `show` tells where it is. Raises `ProblemFound`."""
+    try:
+        import uvicorn  # slow to load, and not there unless the page is wanted
+
+        from rigcheck.cli.page.gate import Keys
+        from rigcheck.cli.page.page_app import page_app
+    except ImportError:
+        raise ProblemFound("the page needs a few libraries more: pip install 'rigcheck[page]'.") from None
+    listening = _listening(address, (*_PORTS, 0) if port is None else (port,))
+    port = listening.getsockname()[1]
+    host = f"{address}:{port}"
+    keys: Keys[Visit] = Keys(port)
+
+    def address_of(key: str) -> str:
+        return f"http://{host}/?key={key}"
+
+    hosts = [host] + ([f"localhost:{port}"] if address == _HERE else [])
+    settings = uvicorn.Config(
+        page_app(round_, keys, hosts, address_of, by),
+        log_level="error",
+        access_log=False,
+        ws="none",
+        lifespan="off",
+        server_header=False,
+        limit_concurrency=64,
+    )
+    show(address_of(keys.new_key()))
+    with listening:
+        uvicorn.Server(settings).run(sockets=[listening])
+
+
+def _listening(address: str, ports: Iterable[int]) -> socket.socket:
+    for port in ports:
+        with suppress(OSError, OverflowError):
+            return socket.create_server((address, port))
+    raise ProblemFound(f"the port at {address} is taken, or is none; name another one with --port.")

@@ -1,0 +1,83 @@
+"""What every page of the local page has round it, and how it tells what stands in the way."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping
+from functools import wraps
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+
+from rigcheck.asking.page_name import UnknownPage
+from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.page.visit import Round, Visit
+from rigcheck.report.html.page import page as page_of
+from rigcheck.text.faults import Refused
+
+__all__ = ["framed", "onward", "read_visit", "telling", "told_page", "visit_of"]
+
+Handler = Callable[[Any, Request], Any]
+
+
+def framed(visit: Visit | None, round_: Round) -> Mapping[str, object]:
+    """Return what stands round every page."""
+    if visit is None:
+        return {"rig": os.path.basename(round_.rig), "by": "", "walk": "", "saved": "", "inside": False}
+    walk = f"{os.path.abspath(round_.rig)} {round_.day} {visit.by}"
+    name = visit.judged.rig.name if hasattr(visit, "judged") else os.path.basename(round_.rig)
+    return {"rig": name, "by": visit.by, "walk": walk, "saved": visit.saved, "inside": True}
+
+
+def onward(path: str) -> Response:
+    """Return what leads a browser on after it sent something."""
+    return RedirectResponse(path, status_code=303)
+
+
+def told_page(
+    frame: Mapping[str, object], heading: str, *told: str, onward: str = "/", status: int = 200, picture: object = ""
+) -> Response:
+    """Return a page that tells something."""
+    text = page_of("told.html", frame=frame, heading=heading, told=told, onward=onward, picture=picture)
+    return HTMLResponse(text, status_code=status)
+
+
+def _frame_inside(round_: Round) -> Mapping[str, object]:
+    return {**framed(None, round_), "inside": True}
+
+
+def telling(handler: Handler) -> Handler:
+    """Tell what stands in the way of a page instead of failing."""
+
+    @wraps(handler)
+    async def told_instead(desk: Any, request: Request) -> Response:
+        try:
+            made: Response = await handler(desk, request)
+        except UnknownPage:
+            why = "The description of this rig was changed since this question was shown, or it is not asked here."
+            frame = _frame_inside(desk.round)
+            more = "Look at the question once more."
+            return told_page(frame, "Not written", why, more, onward="/ask", status=410)
+        except Refused as refused:
+            told = [f"{one.place}: {one.read} {one.write}" for one in refused.faults]
+            return told_page(_frame_inside(desk.round), "It cannot be read", *told, status=500)
+        except (ProblemFound, OSError) as error:
+            return told_page(_frame_inside(desk.round), "Nothing was written", str(error), onward="/ask", status=500)
+        return made
+
+    return told_instead
+
+
+def visit_of(request: Request) -> Visit:
+    """Return who asks."""
+    found = request.state.visitor
+    assert isinstance(found, Visit)
+    return found
+
+
+def read_visit(request: Request) -> Visit:
+    """Return who asks, with the rig as the files say now. Raises `Refused`, OSError."""
+    visit = visit_of(request)
+    visit.read()
+    return visit

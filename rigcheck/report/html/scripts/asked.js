@@ -1,0 +1,150 @@
+// The local page without a connection: an answer that cannot be sent is kept in this browser, the next question of
+// the station is shown from what was fetched ahead, and when the connection is back all is sent in order, each once.
+// Without this script the same forms are sent and the same pages are shown.
+"use strict";
+(() => {
+  const wait = 15000; // ms until a request counts as lost
+  const again = 4000; // ms between two tries
+  const walk = () => document.body.dataset.walk || "";
+  const place = () => `rigcheck kept ${walk()}`;
+  let ahead = []; // the questions that come after this one, as they were when there was a connection
+  let sending = false, timer = 0;
+
+  // --- what is kept ---
+
+  const kept = () => { try { return JSON.parse(localStorage.getItem(place())) || []; } catch { return []; } };
+  const keep = (list) => {
+    try {
+      if (list.length) localStorage.setItem(place(), JSON.stringify(list)); else localStorage.removeItem(place());
+      return true;
+    } catch { return false; }
+  };
+  const nameOf = (body) => new URLSearchParams(body).get("page") || "";
+  const questionOf = (body) => { try { return JSON.stringify(JSON.parse(nameOf(body))[3].map((one) => one.slice(0, 2))); }
+    catch { return nameOf(body); } };
+
+  // --- showing ---
+
+  const line = (text) => {
+    const at = document.getElementById("line");
+    if (at && at.textContent !== text) at.textContent = text;
+  };
+  const waiting = () => {
+    const count = kept().length;
+    if (!count) return line("");
+    const told = count === 1 ? "1 answer is kept in this browser and not sent yet."
+      : `${count} answers are kept in this browser and not sent yet.`;
+    line(`No connection. ${told} They are sent when it is back; leave this page open.`);
+  };
+  const shown = (page, address) => {
+    for (const name of ["title", "header", "main"]) {
+      const now = document.querySelector(name), next = page.querySelector(name);
+      if (now && next) now.replaceWith(document.adoptNode(next));
+    }
+    document.body.dataset.walk = page.body.dataset.walk || "";
+    if (address) history.replaceState(null, "", address);
+    window.scrollTo(0, 0);
+    const first = document.getElementById("wrong") || document.querySelector("#main h1");
+    if (first) { first.tabIndex = -1; first.focus(); }
+    document.dispatchEvent(new Event("shown"));
+  };
+  const asking = () => document.querySelector("form[data-answer], #lost");
+  const parsed = (text) => new DOMParser().parseFromString(text, "text/html");
+  const lost = () => {
+    const main = document.getElementById("main");
+    const heading = document.createElement("h1");
+    heading.tabIndex = -1;
+    heading.id = "lost";
+    heading.textContent = "No connection";
+    const told = document.createElement("p");
+    told.textContent = "What was answered is kept in this browser. The next question is asked when the connection is back.";
+    main.replaceChildren(heading, told);
+    heading.focus();
+  };
+
+  // --- sending ---
+
+  const ask = (address, more) => fetch(address, { credentials: "same-origin", signal: AbortSignal.timeout(wait), ...more });
+  const send = (body, to) => ask(to || "/answer", { method: "POST", body,
+    headers: { "Content-Type": "application/x-www-form-urlencoded" } });
+  const retry = () => { clearTimeout(timer); timer = setTimeout(flush, again); };
+
+  async function flush() {
+    if (sending) return;
+    sending = true;
+    let last = null;
+    try {
+      for (let list = kept(); list.length; list = kept()) {
+        const reply = await send(list[0]);
+        if (reply.status === 403) {
+          line(`${list.length} not sent yet: open the new address that the terminal shows, in this browser. They are kept.`);
+          return;
+        }
+        if (reply.status >= 500) throw new Error(String(reply.status));
+        last = { text: await reply.text(), ok: reply.ok, url: reply.url };
+        keep(kept().slice(1)); // taken, or told below what is wrong with it
+        if (!last.ok) break;
+      }
+      if (last) {
+        waiting();
+        if (last.ok && !asking()) location.reload(); // another page was open: it stays, with what is so now
+        else shown(parsed(last.text), last.ok ? last.url : null);
+        if (last.ok) await fetchAhead();
+      }
+    } catch {
+      waiting();
+      retry();
+    } finally {
+      sending = false;
+    }
+    if (last && !last.ok && kept().length) line(`${kept().length} more are kept in this browser, and are sent after this one.`);
+  }
+
+  async function fetchAhead() {
+    if (!document.querySelector("form[data-answer]")) return;
+    try {
+      const reply = await ask("/ahead");
+      if (reply.ok) ahead = (await reply.text()).split("<!DOCTYPE html>").filter((one) => one.trim()).map(parsed);
+    } catch { /* then there are none, and the page says so when the connection is lost */ }
+  }
+
+  function later(body) {
+    const question = questionOf(body);
+    const list = kept();
+    const at = list.findIndex((one) => questionOf(one) === question);
+    if (at >= 0) list[at] = body; else list.push(body);
+    if (!keep(list)) {
+      line("This browser keeps nothing: write the answer down, and send it when the connection is back.");
+      return;
+    }
+    waiting();
+    const done = new Set(list.map(questionOf));
+    const next = ahead.find((page) => !done.has(questionOf(new URLSearchParams(new FormData(page.querySelector("form[data-answer]"))).toString())));
+    if (next) shown(parsed(next.documentElement.outerHTML), null); else lost();
+    retry();
+  }
+
+  document.addEventListener("submit", async (event) => {
+    const form = event.target;
+    if (!form.matches("form[data-answer]")) return;
+    event.preventDefault();
+    const body = new URLSearchParams(new FormData(form)).toString();
+    if (kept().length) { later(body); flush(); return; } // in order: what waits goes first
+    const button = form.querySelector("button");
+    button.disabled = true;
+    try {
+      const reply = await send(body, form.getAttribute("action"));
+      if (reply.status === 403 || reply.status >= 500) throw new Error(String(reply.status));
+      const text = await reply.text();
+      shown(parsed(text), reply.ok ? reply.url : null);
+      if (reply.ok) await fetchAhead();
+    } catch {
+      button.disabled = false;
+      later(body);
+    }
+  });
+
+  window.addEventListener("online", flush);
+  document.addEventListener("visibilitychange", () => document.hidden || !kept().length || flush());
+  if (kept().length) flush(); else fetchAhead();
+})();
