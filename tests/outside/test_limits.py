@@ -70,6 +70,10 @@ NOT_COVERED = {  # limit and citation: why the data has no number for it
     ("bulk_tank_inspection_interval", "29 CFR 1910.104"): "the register has no number of it",
     ("coating_removed", "ANSI Z49.1"): "the register has no number of it",
     ("store_opening_distance", "BCGA CP44"): "the register has no number of it",
+    (
+        "filter_shade_darkest",
+        "29 CFR 1910.252(b)(2)(ii)(H)",
+    ): "the dark end of a range, of which light ends are checked",
     ("filter_shade_medium_welding", "29 CFR 1910.252(b)(2)(ii)(H)"): "the register has light and heavy welding",
     ("medium_welding_thickness", "29 CFR 1910.252(b)(2)(ii)(H)"): "the register has the shades only",
     ("medium_cutting_thickness", "29 CFR 1910.252(b)(2)(ii)(H)"): "the register has the shades only",

@@ -189,7 +189,13 @@ def _bank_of_two(rig: Rig) -> None:
         manifold = {"gas": gas, "standard": "ISO 14113", "cylinder_count": "2", "cylinders_upright": "true"}
         manifold |= {"cylinders_secured": "true", "equal_pressures": "true", "check_valve_per_cylinder": "true"}
         manifold |= {"arrester_per_cylinder": "true" if gas == "acetylene" else "false", "main_shutoff": "true"}
-        manifold |= {"relief_fitted": "true", "rated_pressure": "300 bar", "gas_sign": "true", "letter_height": "60 mm"}
+        manifold |= {
+            "relief_fitted": "true",
+            "relief_setting": "25 bar",
+            "rated_pressure": "300 bar",
+            "gas_sign": "true",
+            "letter_height": "60 mm",
+        }
         manifold |= {"connections_gas_specific": "true", "unused_capped": "true", "fixed": "true", "top_clear": "true"}
         manifold |= {"install_supervised": "true", "other_gas_distance": "8 m", "combustibles_distance": "8 m"}
         manifold |= {"other_manifold_distance": "20 m", "barrier_height": "none", "barrier_rating": "none"}
