@@ -23,6 +23,7 @@ from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import standard_of
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
+from rigcheck.text.source_file import ordinary_file
 from rigcheck.text.yamlfile import Mapping, Scalar, read_yaml
 
 __all__ = [
@@ -133,7 +134,7 @@ def _head(path: str) -> bytes:
     """Return where a file begins, or nothing of a folder or a pipe. Raises OSError where it cannot be read."""
     if not os.path.isfile(path):
         return b""
-    with open(path, "rb") as file:
+    with ordinary_file(path) as file:
         return file.read(_HEAD)
 
 

@@ -13,6 +13,7 @@ from typing import TextIO
 from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.draft import whole_file
 from rigcheck.report.text.layout import Line
+from rigcheck.text.source_file import ordinary_file
 
 __all__ = ["as_utf8", "chosen_form", "hand_over", "keep_others"]
 
@@ -71,7 +72,7 @@ def _same(output: Path, name: str) -> bool:
 
 def _start(output: Path) -> str:
     try:
-        with output.open("rb") as file:
+        with ordinary_file(output) as file:
             return file.read(_LOOKED_AT).decode("utf-8", "replace")
     except OSError as error:
         raise ProblemFound(f"{output} cannot be read: {error.strerror or error}.") from None

@@ -25,6 +25,7 @@ from rigcheck.procedure.steps import Procedure
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Refused
+from rigcheck.text.source_file import file_text
 
 __all__ = ["RecordOnDisk"]
 
@@ -98,7 +99,7 @@ class RecordOnDisk:
             return begun_record(
                 self.procedure.name, os.path.basename(self.rig), date.fromordinal(self.day).isoformat(), self.by
             )
-        return self.path.read_text(encoding="utf-8")
+        return file_text(self.path)
 
     def _write(self, text: str) -> None:
         if self.path is not None:
@@ -120,7 +121,7 @@ class RecordOnDisk:
     def _goes_on(self, path: Path) -> bool:
         """Whether a file is a record of this person and day that somebody has not brought to its end."""
         try:
-            text = path.read_text(encoding="utf-8")
+            text = file_text(path)
             record = read_record(text.encode(), str(path))
             gone_on(stopped_at(text, "00:00"))
         except (OSError, ValueError, Refused):

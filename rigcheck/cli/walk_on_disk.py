@@ -26,6 +26,7 @@ from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Refused
+from rigcheck.text.source_file import file_bytes, file_text
 
 __all__ = ["WalkOnDisk", "look_for"]
 
@@ -58,7 +59,7 @@ class WalkOnDisk:
     def read(self) -> Walk:
         """Work out from the files where the walk stands."""
         rig = read_rig(rig_bytes(self.rig), self.rig, self.pack, self.register)
-        told = told_in(read_look(self.look.read_bytes(), str(self.look), self.pack.vocabulary), rig)
+        told = told_in(read_look(file_bytes(self.look), str(self.look), self.pack.vocabulary), rig)
         self.judged = judge(rig, self.pack, day=self.day, local_code=self.local_code, purpose=self.purpose)
         self.walk = walk_on(self.judged, looks_of(self.pack), told, only=self.only, after_find=self._hot)
         return self.walk
@@ -78,7 +79,7 @@ class WalkOnDisk:
     def take_in(self, answer: Answer) -> tuple[Finding, ...]:
         """Write answers to whatever was asked, all or none, as `take` does; the days that they tell are with them."""
         before = {(one.rule, one.at.path) for one in self.walk.findings}
-        text = self.look.read_text(encoding="utf-8")
+        text = file_text(self.look)
         try:
             added = with_answer(text, answer)
         except ValueError:
@@ -125,7 +126,7 @@ def _names(rig: str, day: int) -> Iterator[Path]:
 def _is_mine(path: Path, rig: str, day: int, by: str, pack: Pack) -> bool:
     """Whether a file is a look that this person can go on with."""
     try:
-        data = path.read_bytes()
+        data = file_bytes(path)
         look = read_look(data, str(path), pack.vocabulary)
         with_answer(data.decode(), Answer())
     except (OSError, ValueError, Refused):

@@ -12,6 +12,7 @@ from rigcheck.quantity.interval import Interval, worked_out
 from rigcheck.quantity.wording import said_in_full, shown_number
 from rigcheck.rig.thing import Thing
 from rigcheck.rig.vocabulary import Kind
+from rigcheck.rules.folders import label_of
 from rigcheck.rules.limits import DatedLimit, in_force, told_under
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
@@ -82,7 +83,7 @@ class CompiledRules:
         whose = ""
         if limit.layer:
             sources = ", ".join(source.words for source in limit.sources)
-            whose = f", set in {self.pack.folders[limit.layer]}: {sources}"
+            whose = f", set in {label_of(self.pack.folders[limit.layer])}: {sources}"
         return f"limit {limit.name.replace('_', ' ')}, {limit.local_code}{whose}"
 
 

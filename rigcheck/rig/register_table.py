@@ -22,9 +22,10 @@ from rigcheck.text.table_cell import is_formula, unguarded
 from rigcheck.text.yamlfile import Mapping as MappingNode
 from rigcheck.text.yamlfile import Node, Scalar, Sequence
 
-__all__ = ["TableRead", "read_table"]
+__all__ = ["LARGEST_TABLE", "TableRead", "read_table"]
 
-_LARGEST = 16_777_216  # bytes; 20,000 things with ten facts each have about three million
+LARGEST_TABLE = 16_777_216
+"""Bytes that a table may have; 20,000 things with ten facts each have about three million."""
 _OWN = ("tag", "kind", "as")
 _STEP = re.compile(r"([a-z_0-9]+)(?:\[(\d{1,2})\])?")
 _SAVE = "Save it as comma-separated values in UTF-8."
@@ -242,7 +243,7 @@ def _value(cell: Scalar, is_list: bool) -> Node:
 
 def _rows(data: bytes, file: str) -> Iterator[tuple[int, list[str]]]:
     """Yield every row that says anything, with the line on which it begins. Raises `Refused`."""
-    if len(data) > _LARGEST:
+    if len(data) > LARGEST_TABLE:
         raise Refused([Fault(Place(file, 1, 1), "The table is too large.", "Cut it into several.")])
     try:
         text = data.decode("utf-8-sig")

@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from rigcheck.text.harmless import visible
+
 __all__ = ["SHIPPED_RULES", "configs_folder", "file_of", "label_of", "rules_folder"]
 
 SHIPPED_RULES = "rules"
@@ -19,10 +21,10 @@ def rules_folder() -> Path:
 
 
 def label_of(folder: Path) -> str:
-    """Return what a folder of rules is called: the shipped one by name, any other as it was named."""
+    """Return what a folder of rules is called: the shipped one by name, any other as it was named, all to be seen."""
     if os.path.samefile(folder, rules_folder()):
         return SHIPPED_RULES
-    named = str(folder)
+    named = visible(str(folder))
     return named if named.split(os.sep)[0] != SHIPPED_RULES else os.path.join(os.curdir, named)  # not taken for it
 
 

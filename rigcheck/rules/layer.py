@@ -9,6 +9,7 @@ from pathlib import Path
 
 from rigcheck.rules.folders import label_of
 from rigcheck.text.faults import Fault, Refused
+from rigcheck.text.harmless import visible
 from rigcheck.text.place import Place
 from rigcheck.text.source_file import file_bytes
 
@@ -38,7 +39,7 @@ class Layer:
         """Refuse files that nothing would read: a rule that is passed over is one that never bites."""
         faults = [Fault(Place(self.files[name], 1, 1), *told) for name in self.files if (told := _stray(name))]
         if not self.files:
-            where, write = Place(str(self.folder), 1, 1), "Name a folder that is laid out as the rules that ship."
+            where, write = Place(self.label, 1, 1), "Name a folder that is laid out as the rules that ship."
             faults.append(Fault(where, "The folder holds no file that ends in .yaml.", write))
         if faults:
             raise Refused(faults)
@@ -71,6 +72,8 @@ class Layer:
 
 def _stray(name: str) -> tuple[str, str] | None:
     """Return what is wrong with where a file lies or how it is called, and what to do; or None."""
+    if visible(name) != name:  # a rule is called by it in every report
+        return "The name of a file of rules has a letter that does not show.", "Call it otherwise, as its claim."
     if not name.endswith(".yaml"):
         return (
             "The name of a file of rules ends in .yaml.",

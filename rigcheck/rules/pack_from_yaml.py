@@ -146,7 +146,7 @@ class _Loader:
         self, layer: Layer, path: str, sort: str, name: str, how: How, because: str = "", told: str = "", at: int = 1
     ) -> None:
         """Keep one change; refuse one that may turn a finding into none and has no reason."""
-        one = Laid(sort, name, how, str(layer.folder), f"{path}:{at}", told, " ".join(because.split()))
+        one = Laid(sort, name, how, layer.label, f"{path}:{at}", told, " ".join(because.split()))
         if one.bends and not one.because:
             what = f" from {told.rpartition(' instead of ')[2]}" if how == "loosened" else ""
             read = f"{sort.capitalize()} {name} is {how}{what} without a reason."

@@ -36,6 +36,7 @@ class Gist(NamedTuple):
     `findings`: rule, signal word, claim, thing, and whether it is conceded.
     `questions`: the kind of thing that it is asked of, what is asked, and the gravest signal word that waits for it;
     `asked`: how many they are where one that is asked of several things counts once.
+    `unread`: what of the file could not be read; the rest was judged without it.
     """
 
     file: str
@@ -46,6 +47,7 @@ class Gist(NamedTuple):
     questions: tuple[tuple[str, str, Signal], ...]
     asked: int
     invented: bool
+    unread: tuple[Fault, ...] = ()
 
 
 def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: bool = False) -> Gist:
@@ -59,6 +61,7 @@ def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: bool = Fals
         tuple((question.kind, _asked(question), question.signal) for question in inspection.questions),
         len(alike_questions(inspection.questions)),
         inspection.invented,
+        inspection.unread,
     )
 
 
@@ -164,6 +167,7 @@ class Overview(Struct):
     standings: list[Standing] = field(default_factory=list)
     folders: dict[str, Standing] = field(default_factory=dict)
     refused: list[tuple[str, tuple[Fault, ...]]] = field(default_factory=list)
+    in_part: list[tuple[str, tuple[Fault, ...]]] = field(default_factory=list)
     laid: tuple[Laid, ...] = ()
 
     def fold(self, gist: Gist) -> None:
@@ -176,6 +180,8 @@ class Overview(Struct):
         self.folders[folder] = _together(self.folders.get(folder), standing, folder)
         self._fold_findings(gist)
         self._fold_questions(gist)
+        if gist.unread:
+            self.in_part.append((gist.file, gist.unread))
         if self.changes is not None:
             self.changes.fold(gist)
 

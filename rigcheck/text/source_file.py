@@ -9,7 +9,7 @@ from typing import BinaryIO
 
 from rigcheck.text.yamlfile import LARGEST
 
-__all__ = ["file_bytes", "ordinary_file"]
+__all__ = ["file_bytes", "file_text", "ordinary_file"]
 
 _KINDS = {
     stat.S_IFDIR: "a folder",
@@ -21,17 +21,22 @@ _KINDS = {
 _AT_ONCE = getattr(os, "O_NONBLOCK", 0)  # opening a pipe would wait for somebody to write to it
 
 
-def file_bytes(path: str) -> bytes:
-    """Return the bytes of an ordinary file, `LARGEST` and one more at the most: readers say that it is too large.
+def file_bytes(path: str | os.PathLike[str], most: int = LARGEST) -> bytes:
+    """Return the bytes of an ordinary file, `most` and one more at the most: readers say that it is too large.
 
     Raises OSError where it cannot be opened, or is a folder, a pipe or a device, which may never end.
     """
     with ordinary_file(path) as file:
         # A system's own files say that they are empty; asking for no more than there is takes half the time.
-        return file.read(min(os.fstat(file.fileno()).st_size or LARGEST, LARGEST) + 1)
+        return file.read(min(os.fstat(file.fileno()).st_size or most, most) + 1)
 
 
-def ordinary_file(path: str) -> BinaryIO:
+def file_text(path: str | os.PathLike[str]) -> str:
+    """Return what stands in a file in UTF-8, each line ended by a line feed. Raises OSError as above, ValueError."""
+    return file_bytes(path).decode().replace("\r\n", "\n").replace("\r", "\n")
+
+
+def ordinary_file(path: str | os.PathLike[str]) -> BinaryIO:
     """Return an ordinary file, open for reading. Raises OSError as `file_bytes` does."""
     file = open(path, "rb", opener=_opened)  # noqa: SIM115  whoever asks for it closes it
     kind = stat.S_IFMT(os.fstat(file.fileno()).st_mode)
@@ -41,5 +46,5 @@ def ordinary_file(path: str) -> BinaryIO:
     raise OSError(errno.EINVAL, f"it is {_KINDS.get(kind, 'something else')}, not a file", path)
 
 
-def _opened(path: str, flags: int) -> int:
+def _opened(path: str | os.PathLike[str], flags: int) -> int:
     return os.open(path, flags | _AT_ONCE)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import os
 from collections.abc import Iterator
 from pathlib import Path
@@ -10,9 +11,11 @@ from typing import Any
 import pytest
 from support.one_pack import with_one_pack
 
+import rigcheck
 from rigcheck.cli.main import main
 from rigcheck.rules.pack import Pack
 
+_PACKAGE = Path(rigcheck.__file__).parent
 _RIG = """\
 rig: {name}
 inspected: 2026-11-25
@@ -170,6 +173,13 @@ def _pipes_and_devices() -> Iterator[str]:
         ("inspect", "begun.yaml"),
         ("inspect", "standing.yaml"),
         ("schema", "rig", "--output", "odd.yaml"),
+        ("register", "read", "odd.yaml", "new.yaml"),
+        ("register", "write", "odd.yaml", "new.csv"),
+        ("history", "odd.yaml"),
+        ("draw", "odd.yaml"),
+        ("file", "odd.yaml"),
+        ("new", "record", "odd.yaml", "start-up", "new.yaml"),
+        ("ask", "one.yaml", "--by", "user", "--register", "odd.yaml"),
     ],
     ids=" ".join,
 )
@@ -189,3 +199,38 @@ def test_a_pipe_or_a_device_is_told_and_never_waited_for(
     code, told = _told(capsys, *arguments)
     assert code == 2
     assert "odd.yaml" in told
+
+
+_SHIPS = {"cli/commands/new.py", "rules/cases.py", "rules/load.py", "rules/topics.py"}
+_WRITES = {"cli/draft.py", "cli/entry.py"}
+
+
+def test_what_somebody_names_is_opened_in_one_place_that_knows_pipes_and_devices() -> None:
+    opening = {
+        path.relative_to(_PACKAGE).as_posix()
+        for room in ("asking", "cli", "procedure", "rig", "rules", "tasks", "text")
+        for path in (_PACKAGE / room).rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call) and _opens(node.func)
+    }
+    assert opening == {"text/source_file.py", *_SHIPS, *_WRITES}
+
+
+def _opens(func: ast.expr) -> bool:
+    if isinstance(func, ast.Attribute):
+        of_system = isinstance(func.value, ast.Name) and func.value.id == "os"  # opens no file to read it
+        return func.attr in ("read_bytes", "read_text", "open") and not of_system
+    return isinstance(func, ast.Name) and func.id == "open"
+
+
+# --- what is read in part ---
+
+
+@pytest.mark.parametrize("form", ["text", "json", "markdown"])
+def test_a_summary_tells_what_of_a_rig_was_not_read(form: str, capsys: pytest.CaptureFixture[str]) -> None:
+    _write("rigs/one.yaml", _RIG.format(name="Yard"))
+    _write("rigs/two.yaml", _RIG.format(name="Part").replace("30 deg", "30 miles"))
+    code, told = _told(capsys, "summary", "rigs", "--day", "2026-11-25", "--format", form)
+    assert code == 2
+    assert "30 miles" in told and "two.yaml" in told
+    assert {"text": "1 of them read in part", "json": '"read_in_part"', "markdown": "## Read in part"}[form] in told

@@ -16,9 +16,10 @@ from rigcheck.quantity.wording import counted
 from rigcheck.report.text.layout import wrapped
 from rigcheck.rig.register_reader import RegisterReader
 from rigcheck.rig.register_rows import register_text, table_rows
-from rigcheck.rig.register_table import read_table
+from rigcheck.rig.register_table import LARGEST_TABLE, read_table
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.text.faults import Refused
+from rigcheck.text.source_file import file_bytes
 from rigcheck.text.yamlfile import LARGEST
 
 __all__ = ["run"]
@@ -34,7 +35,7 @@ def _read(parsed: Namespace, vocabulary: Vocabulary) -> int:
     if os.path.lexists(parsed.file):
         raise ProblemFound(f"{parsed.file} is there already; name a file that is not.")
     beside = _taken(parsed.register, vocabulary) if parsed.register else RegisterReader(vocabulary, "")
-    found = read_table(_bytes(parsed.table), shown_name(parsed.table), vocabulary, beside)
+    found = read_table(_table_bytes(parsed.table), shown_name(parsed.table), vocabulary, beside)
     complain(*map(str, found.faults))
     if found.refused and not parsed.what_can_be_read:
         raise ProblemFound(f"{found.refused} of {counted(found.rows, 'row')} refused; nothing was written.")
@@ -69,9 +70,9 @@ def _taken(path: str, vocabulary: Vocabulary) -> RegisterReader:
     return reader
 
 
-def _bytes(path: str) -> bytes:
+def _table_bytes(path: str) -> bytes:
     try:
-        return Path(path).read_bytes()
+        return file_bytes(path, LARGEST_TABLE)
     except OSError as error:
         raise ProblemFound(f"{path} cannot be read: {error.strerror or error}.") from None
 

@@ -42,7 +42,7 @@ def run(parsed: Namespace) -> int:
     shown = partial(overview_lines, overview, task.day) if form == "text" else None
     hand_over(parsed.output, lambda: _FORMS[form](overview, task), shown)
     _complain(task, reached)
-    return 2 if overview.refused else 1 if overview.states["on hold"] else 0
+    return 2 if overview.refused or overview.in_part else 1 if overview.states["on hold"] else 0
 
 
 _ENDINGS = {".json": "json", ".md": "markdown"}

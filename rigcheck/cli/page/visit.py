@@ -26,6 +26,7 @@ from rigcheck.rig.look_file import read_look
 from rigcheck.rules.looks import Looks, looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
+from rigcheck.text.source_file import file_bytes
 
 __all__ = ["Round", "Visit"]
 
@@ -88,7 +89,7 @@ class Visit:
             return
         self.going.only = self.only
         self.walk, self.judged = self.going.read(), self.going.judged
-        look = read_look(self.going.look.read_bytes(), str(self.going.look), one.pack.vocabulary)
+        look = read_look(file_bytes(self.going.look), str(self.going.look), one.pack.vocabulary)
         self.told = told_in(look, self.judged.rig)
         self.given = given_answers(look, self.judged.rig)
 

@@ -27,7 +27,17 @@ from rigcheck.report.json.common import (
 from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Fault
 
-__all__ = ["FORM", "RefusedEntry", "Report", "RigEntry", "Totals", "refused_entry", "rig_entry"]
+__all__ = [
+    "FORM",
+    "FaultOut",
+    "RefusedEntry",
+    "Report",
+    "RigEntry",
+    "Totals",
+    "faults_out",
+    "refused_entry",
+    "rig_entry",
+]
 
 FORM = "rigcheck report 1"
 """Names the form of the report; the number rises when a reader would have to change."""
@@ -183,7 +193,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         record=inspection.record,
         begun_from=inspection.begun_from,
         judged_for=inspection.purpose,
-        unread=_faults_out(inspection.unread),
+        unread=faults_out(inspection.unread),
         withdrawn=list(inspection.withdrawn),
         day=shown_day(inspection.day),
         local_code=inspection.local_code,
@@ -199,10 +209,11 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
 
 def refused_entry(file: str, faults: tuple[Fault, ...]) -> RefusedEntry:
     """Return the JSON form of a refusal."""
-    return RefusedEntry.model_construct(outcome="refused", file=file, faults=_faults_out(faults))
+    return RefusedEntry.model_construct(outcome="refused", file=file, faults=faults_out(faults))
 
 
-def _faults_out(faults: tuple[Fault, ...]) -> list[FaultOut]:
+def faults_out(faults: tuple[Fault, ...]) -> list[FaultOut]:
+    """Return the JSON form of what could not be read."""
     return [FaultOut.model_construct(at=place_out(f.place), read=f.read, write=f.write, near=f.near) for f in faults]
 
 

@@ -10,7 +10,7 @@ from pydantic import Field
 from rigcheck.judge.inspection import State
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.json.common import HeadedOut, LaidOut, Out, laid_out
-from rigcheck.report.json.inspection_json import RefusedEntry, refused_entry
+from rigcheck.report.json.inspection_json import FaultOut, RefusedEntry, faults_out, refused_entry
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.rule import SIGNALS, Signal
 from rigcheck.tasks.overview import Changes, Key, Overview, Standing
@@ -85,6 +85,13 @@ class ChangesOut(Out):
     not_inspected: list[KeyOut] = Field(description="On rigs that were not inspected this time, or not read.")
 
 
+class InPartOut(Out):
+    """A file that was judged without some of its statements."""
+
+    file: str
+    faults: list[FaultOut]
+
+
 class OverviewReport(HeadedOut):
     """What many rigs have in common: each list is complete, the worst first."""
 
@@ -99,6 +106,7 @@ class OverviewReport(HeadedOut):
     broken: list[BrokenOut]
     asked: list[AskedOut]
     refused: list[RefusedEntry]
+    read_in_part: list[InPartOut] = Field([], description="What of judged files could not be read.")
     laid_on_top: list[LaidOut]
     changes: ChangesOut | None
 
@@ -127,6 +135,7 @@ def overview_report(overview: Overview, *, day: int, hold_at: Signal, pack: str)
             for (kind, ask), one in overview.most_asked()
         ],
         refused=[refused_entry(*one) for one in overview.refused],
+        read_in_part=[InPartOut.model_construct(file=file, faults=faults_out(f)) for file, f in overview.in_part],
         laid_on_top=laid_out(overview.laid),
         changes=None if overview.changes is None else _changes(overview.changes),
     )

@@ -33,8 +33,9 @@ def overview_markdown(overview: Overview, day: int) -> Iterator[str]:
     yield from _table("Rules that are broken, on most rigs first", heads, broken)
     asked = [(one.signal.upper(), kind, ask, one.rigs, one.questions) for (kind, ask), one in overview.most_asked()]
     yield from _table("Questions, those on most rigs first", ["Signal", "Of", "Question", "Rigs", "Times"], asked)
-    refused = [(faults[0].place, f"{faults[0].read} {faults[0].write}", len(faults)) for _, faults in overview.refused]
-    yield from _table("Not read", ["Where", "What is wrong", "Faults"], refused)
+    for title, files in (("Not read", overview.refused), ("Read in part", overview.in_part)):
+        unread = [(faults[0].place, f"{faults[0].read} {faults[0].write}", len(faults)) for _, faults in files]
+        yield from _table(title, ["Where", "What is wrong", "Faults"], unread)
     yield f"\n_{CAUTION}_\n"
 
 

@@ -11,6 +11,7 @@ from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.rule import SIGNALS
 from rigcheck.tasks.overview import Asked, Broken, Changes, Key, Overview, Standing
+from rigcheck.text.faults import Fault
 
 __all__ = [
     "asked_words",
@@ -41,7 +42,8 @@ def overview_lines(overview: Overview, day: int, width: int) -> Iterator[Line]:
         yield from _standings("Folders, the worst first", overview.worst_folders(), width)
     yield from _rules(overview.most_broken(), width)
     yield from _questions(overview.most_asked(), width)
-    yield from _refused(overview, width)
+    yield from _unread("Not read", overview.refused, width)
+    yield from _unread("Read in part; what else stands there was judged", overview.in_part, width)
     yield Line()
     yield from wrapped(CAUTION, width, style="quiet")
 
@@ -54,7 +56,8 @@ def head_words(overview: Overview, day: int) -> Iterator[str]:
     files = sum(overview.totals.values())
     states = ", ".join(f"{count} {state}" for state, count in overview.totals.items())
     made_up = f" {overview.invented} invented for demonstration." if overview.invented else ""
-    yield f"{counted(files, 'file')}, judged for {shown_day(day)}: {states or 'none'}.{made_up}"
+    in_part = f" {len(overview.in_part)} of them read in part." if overview.in_part else ""
+    yield f"{counted(files, 'file')}, judged for {shown_day(day)}: {states or 'none'}.{in_part}{made_up}"
     counts = tuple(overview.signals[signal] for signal in SIGNALS)
     yield f"Findings: {count_words(counts, overview.conceded)}."
     yield from overlay_words(overview.laid)
@@ -161,12 +164,12 @@ def _questions(asked: Sequence[tuple[tuple[str, str], Asked]], width: int) -> It
     yield from _more(len(asked) - _MOST, width)
 
 
-def _refused(overview: Overview, width: int) -> Iterator[Line]:
-    if not overview.refused:
+def _unread(title: str, files: list[tuple[str, tuple[Fault, ...]]], width: int) -> Iterator[Line]:
+    if not files:
         return
     yield Line()
-    yield from wrapped("Not read", width, style="head")
-    for _, faults in overview.refused[:_MOST]:
+    yield from wrapped(title, width, style="head")
+    for _, faults in files[:_MOST]:
         more = f" And {len(faults) - 1} more." if len(faults) > 1 else ""
         yield from labelled("not read", f"{faults[0]}{more}", width, column=_COLUMN)
-    yield from _more(len(overview.refused) - _MOST, width)
+    yield from _more(len(files) - _MOST, width)
