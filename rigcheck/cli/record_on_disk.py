@@ -46,10 +46,14 @@ class RecordOnDisk:
         self.passed: list[int] = []
         self.began: date | None = None
         self.path: Path | None = next((path for path in self._names() if self._goes_on(path)), None)
+        self.read_all()
+
+    def read_all(self) -> Progress:
+        """Read the rig, its looks and the record as they are now. Raises `Refused`, OSError."""
         but = str(self.path) if self.path is not None else ""
         description = read_rig(rig_bytes(self.rig), self.rig, self.pack, self.register, but=but)
         self.judged = judge(description, self.pack, day=self.day, local_code=self.local_code)
-        self.read()
+        return self.read()
 
     def read(self) -> Progress:
         """Work out from the record where the procedure stands."""

@@ -12,7 +12,8 @@ from starlette.testclient import TestClient
 
 from rigcheck.cli.page.gate import Keys
 from rigcheck.cli.page.page_app import page_app
-from rigcheck.cli.page.visit import Round, Visit
+from rigcheck.cli.page.round import Round
+from rigcheck.cli.page.visit import Visit
 from rigcheck.rules.pack import Pack
 from tests.support.simulated_people import DAY
 
@@ -63,11 +64,11 @@ def page_name(text: str) -> str:
     return unescape(found[1])
 
 
-def local_page(rig: Path, pack: Pack, **told: object) -> LocalPage:
+def local_page(rig: Path, pack: Pack, first: str = "/", **told: object) -> LocalPage:
     """Return the page of a rig, with one browser let in."""
     keys: Keys[Visit] = Keys(PORT)
     round_ = Round(str(rig), pack, DAY, **told)  # type: ignore[arg-type]
-    app = page_app(round_, keys, _HOSTS, lambda key: f"{BASE}/?key={key}")
+    app = page_app(round_, keys, _HOSTS, lambda key: f"{BASE}/?key={key}", first=first)
     made = LocalPage(rig, keys, TestClient(app, base_url=BASE))
     assert made.enter(made.client).status_code == 200
     return made

@@ -19,8 +19,8 @@ from rigcheck.cli.inputs import rig_bytes, unreadable
 from rigcheck.cli.new_rig import begin_rig
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
+from rigcheck.cli.page.round import Round
 from rigcheck.cli.page.serving import serve
-from rigcheck.cli.page.visit import Round
 from rigcheck.cli.procedure_terminal import ProcedureTerminal
 from rigcheck.cli.record_on_disk import RecordOnDisk
 from rigcheck.cli.site_input import read_rig
@@ -80,8 +80,6 @@ def run(parsed: Namespace) -> int:
 
 def _procedure(parsed: Namespace) -> int:
     """Have a procedure done by the hand. Raises `Refused`, `ProblemFound`."""
-    if parsed.page:
-        raise ProblemFound("a procedure is done at the terminal: leave --page out.")
     if parsed.paper or parsed.output is not None or parsed.only:
         raise ProblemFound(f"a procedure on paper is its sheet: rigcheck sheet {parsed.rig} {parsed.procedure}")
     pack, console, keys = chosen_pack(parsed), Console(sys.stdout), keyboard()
@@ -163,5 +161,9 @@ def _serve(parsed: Namespace) -> int:
         console.write(f"{told}\n")
         sys.stdout.flush()
 
-    serve(round_, show, by=parsed.by or "", port=parsed.port)
+    first = "/"
+    if parsed.procedure is not None:
+        procedure = named_procedure(parsed.procedure, round_.pack)
+        first = "/emergency" if procedure.emergency else f"/work/{procedure.name}"
+    serve(round_, show, by=parsed.by or "", first=first, port=parsed.port)
     return 0

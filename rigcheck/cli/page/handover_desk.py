@@ -10,8 +10,8 @@ from starlette.responses import HTMLResponse, Response
 from starlette.routing import Route
 
 from rigcheck.cli.inputs import rig_bytes
+from rigcheck.cli.page.round import Round
 from rigcheck.cli.page.telling import framed, read_visit, telling
-from rigcheck.cli.page.visit import Round
 from rigcheck.cli.rig_input import without_folders
 from rigcheck.judge.inspection import explain
 from rigcheck.procedure.collection import procedures_of

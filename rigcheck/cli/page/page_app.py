@@ -14,9 +14,11 @@ from starlette.types import ASGIApp
 from rigcheck.cli.page.answer_form import form_of
 from rigcheck.cli.page.gate import Gate, Keys
 from rigcheck.cli.page.handover_desk import HandoverDesk
+from rigcheck.cli.page.round import Round
 from rigcheck.cli.page.telling import framed, told_page
-from rigcheck.cli.page.visit import Round, Visit
+from rigcheck.cli.page.visit import Visit
 from rigcheck.cli.page.walk_desk import WalkDesk
+from rigcheck.cli.page.work_desk import WorkDesk
 from rigcheck.report.html.page import page as page_of
 from rigcheck.report.html.page import script_of, style_of
 
@@ -26,11 +28,19 @@ _MOST_ROLE = 60
 
 
 def page_app(
-    round_: Round, keys: Keys[Visit], hosts: Iterable[str], address_of: Callable[[str], str], by: str = ""
+    round_: Round,
+    keys: Keys[Visit],
+    hosts: Iterable[str],
+    address_of: Callable[[str], str],
+    by: str = "",
+    first: str = "/",
 ) -> ASGIApp:
-    """Return the application; `address_of` makes the address that bears a key, `by` is a role to begin with."""
+    """Return the application; `address_of` makes the address that bears a key.
+
+    `by`: a role to begin with; `first`: the page that is shown to whoever came in.
+    """
     walk = WalkDesk(round_)
-    door = _Door(round_, keys, walk, address_of, by)
+    door = _Door(round_, keys, walk, address_of, by, first)
     routes = [
         Route("/", door.home),
         Route("/enter", door.enter, methods=["POST"]),
@@ -38,6 +48,7 @@ def page_app(
         Route("/style.css", door.style),
         Route("/script.js", door.script),
         *walk.routes(),
+        *WorkDesk(round_).routes(),
         *HandoverDesk(round_).routes(),
     ]
     return Starlette(routes=routes, middleware=[Middleware(Gate, keys=keys, hosts=hosts)])
@@ -47,9 +58,16 @@ class _Door:
     """Where somebody comes in."""
 
     def __init__(
-        self, round_: Round, keys: Keys[Visit], walk: WalkDesk, address_of: Callable[[str], str], by: str
+        self,
+        round_: Round,
+        keys: Keys[Visit],
+        walk: WalkDesk,
+        address_of: Callable[[str], str],
+        by: str,
+        first: str,
     ) -> None:
-        self.round, self.keys, self.walk, self.address_of, self.by = round_, keys, walk, address_of, by
+        self.round, self.keys, self.walk, self.address_of = round_, keys, walk, address_of
+        self.by, self.first = by, first
 
     async def style(self, request: Request) -> Response:
         return Response(str(style_of("base", "asked")), media_type="text/css")
@@ -78,7 +96,7 @@ class _Door:
         if not by or not by.isprintable() or len(by) > _MOST_ROLE:
             return self._enter(key, "Write a role, as fitter.", 422)
         visit = Visit(self.round, by, only=self.round.only)
-        entered = RedirectResponse("/", status_code=303)
+        entered = RedirectResponse(self.first, status_code=303)
         cookie = self.keys.let_in(key, visit)
         entered.set_cookie(self.keys.cookie, cookie, httponly=True, samesite="strict", path="/")
         return entered

@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterable
 from contextlib import suppress
 
 from rigcheck.cli.console import ProblemFound
-from rigcheck.cli.page.visit import Round, Visit
+from rigcheck.cli.page.round import Round
+from rigcheck.cli.page.visit import Visit
 
 __all__ = ["serve"]
 
@@ -17,9 +18,18 @@ _PORTS = range(8765, 8775)
 
 
 def serve(
-    round_: Round, show: Callable[[str], None], *, by: str = "", address: str = _HERE, port: int | None = None
+    round_: Round,
+    show: Callable[[str], None],
+    *,
+    by: str = "",
+    first: str = "/",
+    address: str = _HERE,
+    port: int | None = None,
 ) -> None:
-    """Serve the page of a walk until it is stopped; `show` tells where it is. Raises `ProblemFound`."""
+    """Serve the page of a walk until it is stopped; `show` tells where it is. Raises `ProblemFound`.
+
+    `first`: the page that is shown to whoever came in.
+    """
     try:
         import uvicorn  # slow to load, and not there unless the page is wanted
 
@@ -37,7 +47,7 @@ def serve(
 
     hosts = [host] + ([f"localhost:{port}"] if address == _HERE else [])
     settings = uvicorn.Config(
-        page_app(round_, keys, hosts, address_of, by),
+        page_app(round_, keys, hosts, address_of, by, first),
         log_level="error",
         access_log=False,
         ws="none",

@@ -12,7 +12,8 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from rigcheck.asking.page_name import UnknownPage
 from rigcheck.cli.console import ProblemFound
-from rigcheck.cli.page.visit import Round, Visit
+from rigcheck.cli.page.round import Round
+from rigcheck.cli.page.visit import Visit
 from rigcheck.report.html.page import page as page_of
 from rigcheck.text.faults import Refused
 

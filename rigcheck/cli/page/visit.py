@@ -6,8 +6,6 @@ import os
 from collections.abc import Mapping
 from datetime import datetime
 
-from msgspec import Struct
-
 from rigcheck.asking.answers import Answer, Told, told_in
 from rigcheck.asking.given_answers import given_answers
 from rigcheck.asking.page_name import PageName, answered_stops, name_of
@@ -15,42 +13,24 @@ from rigcheck.asking.state import Walk, walk_on
 from rigcheck.asking.walk import Page, Stop
 from rigcheck.cli.evidence_input import forget_evidence
 from rigcheck.cli.inputs import rig_bytes
+from rigcheck.cli.page.round import Round
+from rigcheck.cli.page.work import Work
 from rigcheck.cli.site_input import read_rig
 from rigcheck.cli.walk_on_disk import WalkOnDisk, look_for
-from rigcheck.facts.known import Purpose
 from rigcheck.judge.finding import Finding
 from rigcheck.judge.judged import Judged, judge
 from rigcheck.report.html.overview_page import station_key
 from rigcheck.rig.fact import UNKNOWN_WORDS
 from rigcheck.rig.look_file import read_look
-from rigcheck.rules.looks import Looks, looks_of
-from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
 from rigcheck.text.source_file import file_bytes
 
 __all__ = ["Round", "Visit"]
 
 
-class Round(Struct, frozen=True):
-    """What is looked at, and how it is judged; the same for everybody who is let in."""
-
-    rig: str
-    pack: Pack
-    day: int
-    purpose: Purpose = "commissioning"
-    only: Signal | None = None
-    local_code: str = ""
-    register: str = ""
-    hold_at: Signal = "warning"
-
-    @property
-    def looks(self) -> Looks:
-        """The looks of the pack."""
-        return looks_of(self.pack)
-
-
 class Visit:
-    """One browser's walk; `at`: the station that is looked at, as it is called; `before`: pages to go back to.
+    """One browser's walk; `at`: the station that is looked at, as it is called; `before`: pages to go back to;
+    `works`: the procedures that are being done, by name.
 
     What `read` finds is not there before it.
     """
@@ -66,6 +46,7 @@ class Visit:
         self.found: tuple[Finding, ...] = ()
         self.before: list[PageName] = []
         self.going: WalkOnDisk | None = None
+        self.works: dict[str, Work] = {}
 
     def begin(self) -> None:
         """Begin a look, or go on with the one of this role and day. Raises `ProblemFound`, `Refused`, OSError."""

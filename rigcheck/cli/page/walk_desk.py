@@ -13,8 +13,9 @@ from starlette.routing import Route
 from rigcheck.asking.page_name import is_said_already, page_named, read_page_name
 from rigcheck.asking.walk import Page
 from rigcheck.cli.page.answer_form import Form, answer_of, form_of
+from rigcheck.cli.page.round import Round
 from rigcheck.cli.page.telling import framed, onward, read_visit, telling, visit_of
-from rigcheck.cli.page.visit import Round, Visit
+from rigcheck.cli.page.visit import Visit
 from rigcheck.judge.inspection import explain
 from rigcheck.report.drawing.drawing import drawing_element
 from rigcheck.report.html.asked_page import asked_page

@@ -144,7 +144,69 @@
     }
   });
 
+  // --- a step of a procedure: sent again until it arrives, with how late it is; the emergency page is always there ---
+
+  const remembered = "rigcheck emergency";
+  const buttonsOf = (form, off) => form.querySelectorAll("button").forEach((one) => { one.disabled = off; });
+
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (!form.matches("form[data-step]")) return;
+    event.preventDefault();
+    const by = event.submitter, to = (by && by.getAttribute("formaction")) || form.getAttribute("action");
+    const data = new URLSearchParams(new FormData(form));
+    if (by && by.name) data.set(by.name, by.value);
+    buttonsOf(form, true);
+    const pressed = Date.now();
+    const go = async () => {
+      data.set("late", String(Math.round((Date.now() - pressed) / 1000)));
+      try {
+        const reply = await send(data.toString(), to);
+        if (reply.status === 403) {
+          line("Not recorded yet: open the new address that the terminal shows, in this browser, and do it once more there.");
+          return buttonsOf(form, false);
+        }
+        line("");
+        shown(parsed(await reply.text()), reply.redirected ? reply.url : null);
+      } catch {
+        line("No connection: this step is not recorded yet. It is sent when the connection is back; stay on this page.");
+        setTimeout(go, again);
+      }
+    };
+    go();
+  });
+
+  document.addEventListener("click", async (event) => {
+    const link = event.target.closest && event.target.closest('a[href="/emergency"]');
+    let text = null;
+    try { text = sessionStorage.getItem(remembered); } catch { /* then it is asked for as any page */ }
+    if (!link || !text) return;
+    event.preventDefault();
+    shown(parsed(text), null); // at once: it is the same for this rig, with a connection and without
+  });
+
+  const tick = () => {
+    for (const at of document.querySelectorAll("[data-since]")) {
+      at.dataset.off ||= String(Date.now() - Number(at.dataset.now)); // the clock of this browser may be another
+      const ran = Math.max(0, Math.floor((Date.now() - at.dataset.off - at.dataset.since) / 1000));
+      const least = Number(at.dataset.least);
+      const words = (seconds) => `${Math.floor(seconds / 60)} min ${seconds % 60} s`;
+      const told = least ? `${words(ran)} of ${words(least)}` : words(ran);
+      if (at.textContent !== told) at.textContent = told;
+    }
+  };
+  setInterval(tick, 500);
+  tick();
+  const remember = async () => {
+    try {
+      if (!document.querySelector('a[href="/emergency"]') || sessionStorage.getItem(remembered)) return;
+      const reply = await ask("/emergency");
+      if (reply.ok) sessionStorage.setItem(remembered, await reply.text());
+    } catch { /* then it is asked for as any page */ }
+  };
+
   window.addEventListener("online", flush);
   document.addEventListener("visibilitychange", () => document.hidden || !kept().length || flush());
   if (kept().length) flush(); else fetchAhead();
+  remember();
 })();
