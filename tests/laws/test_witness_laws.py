@@ -6,9 +6,11 @@ import random
 from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
+from support.tool_room import text_of, tool_room_but
 
 from rigcheck.judge.compiled_rules import compiled_for
 from rigcheck.judge.inspection import explain, inspect_rig
@@ -71,6 +73,37 @@ def test_the_order_in_which_facts_are_written_changes_no_verdict(path: Path, pac
     text = path.read_text(encoding="utf-8")
     other = yaml.safe_dump(shuffled(yaml.load(text, yaml.BaseLoader)), sort_keys=False, allow_unicode=True)
     assert by_path(judge(loaded(path, pack), pack, day=DAY)) == by_path(judge(loaded(path, pack, other), pack, day=DAY))
+
+
+_SETTLED = ("holds", "broken")
+
+
+@pytest.mark.parametrize("where", ["fuel line", "fuel regulator", "fuel hose", "oxygen cylinder", "trolley", "job"])
+def test_what_is_left_out_opens_verdicts_and_turns_none(where: str, pack: Pack) -> None:
+    # Read the other way round: more knowledge never turns what is settled. The gauge of this rig fell in the test.
+    fallen = {"fuel line": {"pressure_drop": "0.05 bar"}}
+    told = tool_room_but(fallen)
+    place = told["lines"][0] if where == "fuel line" else told[where] if where in told else _part(told, *where.split())
+    full = by_path(_judged(told, pack))
+    turned = {}
+    for fact in [key for key, value in place.items() if isinstance(value, str) and key not in ("gas", "kind")]:
+        kept = place.pop(fact)
+        less = by_path(_judged(told, pack))
+        place[fact] = kept
+        turned |= {(fact, key): (less[key], full[key]) for key in less if _turns(less[key], full.get(key, ""))}
+    assert turned == {}
+
+
+def _turns(less: str, full: str) -> bool:
+    return less in _SETTLED and full in (*_SETTLED, "unproven") and less != full
+
+
+def _part(rig: dict[str, Any], line: str, kind: str) -> dict[str, Any]:
+    return next(part[kind] for part in rig["lines"][line == "oxygen"]["parts"] if kind in part)
+
+
+def _judged(told: dict[str, Any], pack: Pack) -> Judged:
+    return judge(load_rig(text_of(told).encode(), "told.yaml", pack.vocabulary), pack, day=DAY)
 
 
 def test_many_packs_that_were_dropped_leave_nothing_behind(pack: Pack) -> None:

@@ -74,6 +74,12 @@ NOT_COVERED = {  # limit and citation: why the data has no number for it
         "filter_shade_darkest",
         "29 CFR 1910.252(b)(2)(ii)(H)",
     ): "the dark end of a range, of which light ends are checked",
+    ("filter_shade_soldering", "29 CFR 1910.252(b)(2)(ii)(H)"): "the register has no shade for soldering",
+    ("supervised_age", "JArbSchG s. 5(1)"): "the register has no number of it",
+    (
+        "supervised_age",
+        "Hazardous Work by Children Regs reg. 8(1)(s), 8(1)(o)(iii)",
+    ): "a child is whoever is under 18; the register has no number of it",
     ("filter_shade_medium_welding", "29 CFR 1910.252(b)(2)(ii)(H)"): "the register has light and heavy welding",
     ("medium_welding_thickness", "29 CFR 1910.252(b)(2)(ii)(H)"): "the register has the shades only",
     ("medium_cutting_thickness", "29 CFR 1910.252(b)(2)(ii)(H)"): "the register has the shades only",

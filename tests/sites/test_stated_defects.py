@@ -28,9 +28,10 @@ def _inspected(stated: dict[str, Any], pack: Pack, fuel: str = "") -> Inspection
 
 @pytest.mark.parametrize("defect", _DEFECTS, ids=lambda defect: str(defect["stated"])[1:-1])
 def test_a_stated_defect_is_found_with_the_word_that_it_deserves(defect: dict[str, Any], pack: Pack) -> None:
-    found = {one.rule: one.signal for one in _inspected(defect["stated"], pack, defect.get("fuel", "")).findings}
-    assert defect["breaks"] in found
-    assert _WORDS.index(found[defect["breaks"]]) >= _WORDS.index(defect["word"])
+    found = _inspected(defect["stated"], pack, defect.get("fuel", "")).findings
+    words = [_WORDS.index(one.signal) for one in found if one.rule == defect["breaks"]]
+    assert words
+    assert max(words) >= _WORDS.index(defect["word"])
 
 
 def test_without_a_defect_nothing_is_found(pack: Pack) -> None:

@@ -64,6 +64,7 @@ def _american(rig: Rig) -> None:
     _check_valves_at_the_torch(rig)
     rig["local_code"] = "us"
     for line in (_ACETYLENE, _OXYGEN):
+        _part(rig, line, "cylinder")["approval_mark"] = "DOT"
         hose = _part(rig, line, "hose")
         hose |= {"standard": "ARPM IP-7", "grade": "T", "bore": "1/4 in", "rated_pressure": "200 psi"}
         hose |= {"proof_tested": "none", "burst_pressure": "800 psi"}
@@ -109,7 +110,7 @@ def _fed_by_pipelines_with_regulators(rig: Rig) -> None:
         for stated in ("supply_content", "withdrawal_share"):
             del rig["lines"][line][stated]
     _part(rig, _OXYGEN, "outlet_point")["oxygen_clean"] = "true"
-    rig["trolley"] = "none"
+    rig |= {"trolley": "none", "examined_by_scheme": "true"}
     rig["hose_pair"]["hung"] = "reel"
 
 
@@ -208,7 +209,7 @@ def _bank_of_two(rig: Rig) -> None:
         rig["lines"][line] |= {"stands": "off-trolley"}
         for stated in ("supply_content", "withdrawal_share"):
             del rig["lines"][line][stated]
-    rig["trolley"] = "none"
+    rig |= {"trolley": "none", "examined_by_scheme": "true"}
     rig["hose_pair"]["hung"] = "reel"
 
 

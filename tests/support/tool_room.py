@@ -56,6 +56,8 @@ def _state(rig: dict[str, Any], where: str, said: Any) -> None:
     kind, *more = rest.split()
     if kind == "line":
         line |= said
+        for fact in [key for key, one in said.items() if not one]:
+            del line[fact]
     elif kind == "every_joint":
         line[kind] |= said
     elif kind == "joint":

@@ -81,13 +81,9 @@ def _uncertain(fall: Span, pressure: Span, step: Span) -> Span:
 
 
 def _seen_fall(line: Thing, look: Look) -> Any:
-    """Gather a fall that was seen; the step of the gauge is wanted where it is said to have stood still."""
+    """Gather a fall that was seen; None where the gauge stood still or nobody said."""
     fall = look.fact(line, "pressure_drop")
-    if fall is MISSING:
-        return look.wants(line, "pressure_drop")
-    if type(fall) is Interval and fall.lo > 0.0:
-        return (Used("fall", line, "pressure_drop", fall),)
-    return look.wants(line, "hold_gauge_step")
+    return (Used("fall", line, "pressure_drop", fall),) if type(fall) is Interval and fall.lo > 0.0 else None
 
 
 # --- what leaks ---
@@ -178,14 +174,6 @@ FIGURES: tuple[Figure, ...] = (
                 lambda fall, pressure, step: _uncertain(fall, pressure, step),
                 inputs={"fall": "pressure_drop", "pressure": "set_pressure"} | _STEP,
                 validity="held at the pressure that is set; " + _SHUT,
-                asks=False,
-            ),
-            Way(
-                "fall as stated: one that was seen is no less than a step of the gauge",
-                "stated",
-                lambda gathered: values_of(gathered, "fall")[0],
-                gather=_seen_fall,
-                validity="one temperature all through; " + _SHUT,
             ),
         ),
     ),
@@ -193,6 +181,14 @@ FIGURES: tuple[Figure, ...] = (
         "line",
         "fall_shown",
         (
+            # How fine the gauge is and what was set never takes back that somebody saw it fall.
+            Way(
+                "yes where somebody saw the gauge fall",
+                "stated",
+                lambda gathered: True,
+                gather=_seen_fall,
+                validity="however little it fell, and whatever the cause: " + _SHUT,
+            ),
             Way(
                 "yes where the least fall is above 0",
                 "arithmetic",
