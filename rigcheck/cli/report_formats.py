@@ -8,22 +8,26 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from rigcheck.facts.known import Purpose
 from rigcheck.judge.inspection import Inspection
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.question_words import Told
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Fault
+from rigcheck.text.place import Place
 from rigcheck.version import __version__
 
 if TYPE_CHECKING:
     from rigcheck.report.sarif.parts import Bases
 
-__all__ = ["BEGINNINGS", "REFUSED", "RENDERED", "TEXT_HEAD", "Frame", "frame_of"]
+__all__ = ["BEGINNINGS", "REFUSED", "RENDERED", "TEXT_HEAD", "Frame", "Judging", "frame_of"]
 
 TEXT_HEAD = "rigcheck inspection\n"
 _MARKDOWN_HEAD = "# rigcheck inspection\n\n"
@@ -39,11 +43,15 @@ BEGINNINGS: Mapping[str, tuple[str, ...]] = {
 
 
 class Frame(Struct, frozen=True):
-    """What stands round the files of a report: `end` is made of the counts by state and of refused files."""
+    """What stands round the files of a report: `end` is made of the counts by state and of refused files.
+
+    Each file's text goes through `told`, in order, on its way into the report.
+    """
 
     start: str
     between: str
     end: Callable[[Mapping[str, int], Sequence[str]], str]
+    told: Callable[[str], str] = str
 
 
 # --- one file; a form is imported when it is made: the others start without it ---
@@ -78,7 +86,21 @@ def _bases() -> Bases:
     """The folder that rigcheck runs in: what a log's places are relative to."""
     from rigcheck.report.sarif.parts import Bases
 
-    return Bases(os.getcwd())
+    return Bases(os.getcwd(), _line_at)
+
+
+def _line_at(place: Place) -> str:
+    """Return the line of a place; nothing where its file is no longer there, or never was."""
+    lines = _lines_of(place.file) if place.file != "-" else ()
+    return lines[place.line - 1] if 0 < place.line <= len(lines) else ""
+
+
+@lru_cache(maxsize=16)
+def _lines_of(file: str) -> tuple[str, ...]:
+    try:
+        return tuple(Path(file).read_text(encoding="utf-8").split("\n"))
+    except (OSError, ValueError):
+        return ()
 
 
 def _junit(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
@@ -123,18 +145,27 @@ REFUSED: Mapping[str, Callable[[str, tuple[Fault, ...]], str]] = {
 # --- round all files ---
 
 
-def frame_of(form: str, pack: Pack, hold_at: Signal) -> Frame:
+class Judging(Struct, frozen=True):
+    """By what all files of a report are judged; `local_code` is empty where each rig names its own."""
+
+    pack: Pack
+    hold_at: Signal
+    local_code: str
+    purpose: Purpose
+
+
+def frame_of(form: str, judging: Judging) -> Frame:
     """Return what stands round the files in a form."""
-    return _FRAMES[form](pack, hold_at)
+    return _FRAMES[form](judging)
 
 
-def _json_frame(pack: Pack, hold_at: Signal) -> Frame:
+def _json_frame(judging: Judging) -> Frame:
     head = {
         "form": "rigcheck report 1",
         "version": __version__,
-        "pack": pack.digest,
+        "pack": judging.pack.digest,
         "caution": CAUTION,
-        "hold_at": hold_at,
+        "hold_at": judging.hold_at,
     }
     start = json.dumps(head, ensure_ascii=False, indent=1)[:-2] + ',\n "entries": [\n'
     return Frame(start, ",\n", _json_end)
@@ -152,21 +183,26 @@ def _json_end(states: Mapping[str, int], refused: Sequence[str]) -> str:
     return f'\n ],\n "totals": {json.dumps(totals)}\n}}\n'
 
 
-def _sarif_frame(pack: Pack, hold_at: Signal) -> Frame:
+def _sarif_frame(judging: Judging) -> Frame:
     from rigcheck.procedure.collection import procedures_of  # a record's findings name its steps
     from rigcheck.report.sarif.log import sarif_end, sarif_start
+    from rigcheck.report.sarif.results_met import ResultsMet
 
-    start = sarif_start(pack, procedures_of(pack).values(), __version__, _bases())
-    return Frame(start, ",\n", lambda states, refused: sarif_end(pack, refused))
+    met = ResultsMet()
+
+    def end(states: Mapping[str, int], refused: Sequence[str]) -> str:
+        return sarif_end(judging.pack, procedures_of(judging.pack).values(), __version__, met, refused)
+
+    return Frame(sarif_start(_bases(), judging.local_code, judging.purpose), ",\n", end, met.told)
 
 
-def _junit_frame(pack: Pack, hold_at: Signal) -> Frame:
+def _junit_frame(judging: Judging) -> Frame:
     from rigcheck.report.junit import JUNIT_END, JUNIT_START
 
     return Frame(JUNIT_START, "", lambda states, refused: JUNIT_END)
 
 
-def _markdown_frame(pack: Pack, hold_at: Signal) -> Frame:
+def _markdown_frame(judging: Judging) -> Frame:
     return Frame(_MARKDOWN_HEAD, "\n", _markdown_end)
 
 
@@ -176,7 +212,7 @@ def _markdown_end(states: Mapping[str, int], refused: Sequence[str]) -> str:
     return f"\n**{', '.join(told)}.**\n"
 
 
-_FRAMES: Mapping[str, Callable[[Pack, Signal], Frame]] = {
+_FRAMES: Mapping[str, Callable[[Judging], Frame]] = {
     "json": _json_frame,
     "sarif": _sarif_frame,
     "junit": _junit_frame,

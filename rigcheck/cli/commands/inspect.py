@@ -18,7 +18,7 @@ from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import rig_files
 from rigcheck.cli.output import as_utf8, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
-from rigcheck.cli.report_formats import BEGINNINGS, REFUSED, TEXT_HEAD, Frame, frame_of
+from rigcheck.cli.report_formats import BEGINNINGS, REFUSED, TEXT_HEAD, Frame, Judging, frame_of
 from rigcheck.cli.site_input import with_their_sites
 from rigcheck.judge.inspection import State
 from rigcheck.report.text.inspection_text import tally_lines
@@ -126,7 +126,8 @@ def _sink(form: str, output: Path | None, task: Task, files: list[str], stack: E
         return _TextSink(write, None if output else Console(sys.stdout), task.width)
     if output is None:
         as_utf8(sys.stdout)
-    return _FramedSink(form, write, frame_of(form, task.pack, task.hold_at))
+    judging = Judging(task.pack, task.hold_at, task.local_code, task.purpose)
+    return _FramedSink(form, write, frame_of(form, judging))
 
 
 class _Written:
@@ -203,7 +204,7 @@ class _FramedSink:
         elif outcome.unread and self.form == "sarif":
             self.refused.append(REFUSED["sarif"]("", outcome.unread))
         if text:
-            self.write(f"{self.gap}{text}")
+            self.write(f"{self.gap}{self.frame.told(text)}")
             self.gap = self.frame.between
 
     def end(self, tally: _Tally) -> None:

@@ -1,13 +1,15 @@
 """Due dates as a calendar (iCalendar, RFC 5545): an event of a whole day for each, with an alarm before it.
 
-An event keeps its UID when the date moves, so that a calendar that is read in again takes the new day.
+An event keeps its UID when the date or the file moves, so that a calendar that is read in again takes the new day.
+It has no METHOD: that would be a message between people, which needs an organizer (RFC 5546, 3.2.1).
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from datetime import UTC, date, datetime, time, timedelta
-from os.path import normpath
+from pathlib import PurePath
 from uuid import NAMESPACE_URL, uuid5
 
 from icalendar import Alarm, Calendar, Event
@@ -33,8 +35,11 @@ _END = b"END:VCALENDAR\r\n"
 def due_calendar(dues: Iterable[Due], tally: DueTally) -> Iterator[str]:
     """Yield the calendar an event at a time; what is overdue is told again on the day of the listing."""
     yield _frame().removesuffix(_END).decode()
+    met: Counter[str] = Counter()
     for alike in due_alike(dues):
-        yield _event(alike, tally).to_ical().decode()
+        identity = _identity(alike[0])
+        met[identity] += 1
+        yield _event(alike, tally, _uid(identity, met[identity])).to_ical().decode()
     if tally.overdue:
         yield _overdue(tally).to_ical().decode()
     yield _END.decode()
@@ -44,16 +49,15 @@ def _frame() -> bytes:
     calendar = Calendar()
     calendar.add("version", "2.0")
     calendar.add("prodid", f"-//rigcheck//due dates {__version__}//EN")
-    calendar.add("method", "PUBLISH")
     calendar.add("name", "Due dates of rigs")  # RFC 7986, 5.1
     calendar.add("description", CAUTION)  # RFC 7986, 5.2
     made: bytes = calendar.to_ical()
     return made
 
 
-def _event(alike: list[Due], tally: DueTally) -> Event:
+def _event(alike: list[Due], tally: DueTally, uid: str) -> Event:
     due, day = alike[0], tally.day
-    event = _whole_day(due.first, day, _uid(due))
+    event = _whole_day(due.first, day, uid)
     state = "overdue" if days_left(due, day) < 0 else "due"
     event.add(
         "summary", harmless(f"{due.signal.upper()}, {state}: {things_words(alike)} ({due.fact}), {rigs_words(due)}")
@@ -114,14 +118,18 @@ def _description(alike: list[Due], day: int) -> Iterator[str]:
     yield f"Written in {due.place}."
 
 
-def _uid(due: Due) -> str:
-    """Return a name that stays: by file (as it was named), thing, rule and fact, not by day.
+def _identity(due: Due) -> str:
+    """Return what stays when the day or the folder is another: thing, rule and fact.
 
-    A tagged thing keeps its own wherever it goes, under the same local code.
+    A tagged thing is itself wherever it goes, under the same local code; others hang on the names of rig and file.
     """
-    file = normpath(due.place.file).replace("\\", "/")
-    of = (due.judged_under, due.tag) if due.tag else (due.rig, due.thing)
-    return str(uuid5(NAMESPACE_URL, "\n".join(("rigcheck due", file, *of, due.rule, due.fact))))
+    of = (due.judged_under, due.tag) if due.tag else (PurePath(due.place.file).name, due.rig, due.thing)
+    return "\n".join(("rigcheck due", *of, due.rule, due.fact))
+
+
+def _uid(identity: str, time_met: int) -> str:
+    """Return the UID; what cannot be told apart is numbered in the order of the list."""
+    return str(uuid5(NAMESPACE_URL, identity if time_met == 1 else f"{identity}\n{time_met}"))
 
 
 def _plain_lines(lines: Iterable[str]) -> str:

@@ -2,8 +2,8 @@
 
 DANGER and WARNING become `error`, CAUTION `warning`, NOTICE `note`; the signal word itself stands in the
 properties. An open question is a result of kind `open`; a check that held, where asked for, one of kind `pass`.
-A result's fingerprint is made of rule, file, rig, thing (by its tag, if it bears one) and fact, never of a line: what
-moves is no new result.
+A result's fingerprint is made of rule, rig, the file's own name, thing (by its tag, if it bears one) and fact, never of
+a line or a folder: what moves is no new result. The tool stands at the end of a log, with the rules that occur in it.
 """
 
 from __future__ import annotations
@@ -11,45 +11,62 @@ from __future__ import annotations
 import hashlib
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from pathlib import PurePath
 from typing import Any
 
 from rigcheck.judge.inspection import Finding, Held, Inspection, Question, Waiting
 from rigcheck.procedure.steps import Procedure
-from rigcheck.report.sarif.parts import Bases, as_json, message
-from rigcheck.report.sarif.rule_descriptors import LEVELS, notice_descriptors, rule_descriptors
+from rigcheck.report.sarif.parts import FINGERPRINT, Bases, as_json, message
+from rigcheck.report.sarif.results_met import ResultsMet
+from rigcheck.report.sarif.rule_descriptors import LEVELS, NO_LEAVE, NOTHING_FOUND, notice_descriptors, rule_descriptors
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault
+from rigcheck.text.place import Place
 
 __all__ = ["sarif_end", "sarif_refusals", "sarif_results", "sarif_start"]
 
 _SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
-_FINGERPRINT = "ruleRigThing/v1"
 
 
-def sarif_start(pack: Pack, procedures: Iterable[Procedure], version: str, bases: Bases) -> str:
-    """Return the head of a log: the tool, its rules and the base folders, up to the first result."""
-    driver = {
-        "name": "rigcheck",
-        "semanticVersion": version,
-        "fullDescription": message(CAUTION),
-        "rules": list(rule_descriptors(pack.rules.values(), procedures)),
-        "notifications": list(notice_descriptors()),
-        "properties": {"pack": pack.digest, "levels": {word.upper(): level for word, level in LEVELS.items()}},
+def sarif_start(bases: Bases, local_code: str, purpose: str) -> str:
+    """Return the head of a log: what sort of run it is, and the base folders, up to the first result.
+
+    `local_code`: the one that was asked for, empty where each rig names its own. Runs for another code or purpose do
+    not take each other's place in a code view (3.17.3: the last piece of an id, here empty, is that of the one run).
+    """
+    run = {
+        "automationDetails": {"id": f"rigcheck/{local_code or 'as-each-rig-says'}/{purpose}/"},
+        "originalUriBaseIds": bases.declared(),
+        "properties": {"caution": CAUTION},
+        "columnKind": "unicodeCodePoints",
     }
-    head = f'{{"$schema":{as_json(_SCHEMA)},"version":"2.1.0","runs":[{{"tool":{{"driver":{as_json(driver)}}},'
-    bound = f'"originalUriBaseIds":{as_json(bases.declared())},"properties":{as_json({"caution": CAUTION})},'
-    return f'{head}{bound}"columnKind":"unicodeCodePoints","results":[\n'
+    return f'{{"$schema":{as_json(_SCHEMA)},"version":"2.1.0","runs":[{as_json(run)[:-1]},"results":[\n'
 
 
-def sarif_end(pack: Pack, refused: Sequence[str]) -> str:
-    """Return the tail of a log; `refused` are the texts that `sarif_refusals` gave."""
+def sarif_end(
+    pack: Pack, procedures: Iterable[Procedure], version: str, met: ResultsMet, refused: Sequence[str]
+) -> str:
+    """Return the tail of a log: the tool with the rules that `met` has, and what could not be read.
+
+    `refused` are the texts that `sarif_refusals` gave.
+    """
     configured = [
         _noticed("laid-on-top", "warning" if one.bends else "note", f"{one.how.capitalize()}: {one.words}.")
         for one in pack.laid
     ]
+    described = {one["id"]: one for one in rule_descriptors(pack.rules.values(), procedures)}
+    driver = {
+        "name": "rigcheck",
+        "semanticVersion": version,
+        "fullDescription": message(CAUTION),
+        "rules": [described[name] for name in met.rules],
+        "notifications": list(notice_descriptors()),
+        "properties": {"pack": pack.digest, "levels": {word.upper(): level for word, level in LEVELS.items()}},
+    }
     told = f'"executionSuccessful":{as_json(not refused)},"toolConfigurationNotifications":{as_json(configured)}'
-    return f'\n],"invocations":[{{{told},"toolExecutionNotifications":[{",".join(refused)}]}}]}}]}}\n'
+    invoked = f'{{{told},"toolExecutionNotifications":[{",".join(refused)}]}}'
+    return f'\n],"invocations":[{invoked}],"tool":{{"driver":{as_json(driver)}}}}}]}}\n'
 
 
 def sarif_refusals(faults: Iterable[Fault], bases: Bases) -> Iterator[str]:
@@ -66,7 +83,7 @@ def _noticed(name: str, level: str, text: str) -> dict[str, Any]:
 
 def sarif_results(inspection: Inspection, bases: Bases) -> Iterator[str]:
     """Yield the results of one inspection, each as JSON."""
-    prints = _Fingerprints(inspection, bases)
+    prints = _Fingerprints(inspection)
     for finding in inspection.findings:
         yield as_json(
             _finding(finding, bases, inspection.title) | prints.of(finding.rule, finding.at.tag or finding.thing)
@@ -75,24 +92,31 @@ def sarif_results(inspection: Inspection, bases: Bases) -> Iterator[str]:
         for waiting in question.waiting:
             told = _question(question, waiting, bases, inspection.title)
             yield as_json(told | prints.of(waiting.rule, question.at.tag or question.thing, question.fact))
+    if not (inspection.findings or inspection.questions or inspection.unread):
+        yield as_json(_nothing_found(inspection, bases) | prints.of(NOTHING_FOUND))
     for held in inspection.held:
         yield as_json(_held(held, bases, inspection.title) | prints.of(held.rule, held.thing))
 
 
 class _Fingerprints:
-    """Fingerprints of the results of one inspection: two results never have the same one."""
+    """Fingerprints of the results of one inspection: two results never have the same one.
 
-    def __init__(self, inspection: Inspection, bases: Bases) -> None:
-        self.whose = (bases.artifact(inspection.file)["uri"], inspection.rig)
+    The first half says whose it is, the second what (`ResultsMet` tells rigs of one name in files of one name apart).
+    """
+
+    def __init__(self, inspection: Inspection) -> None:
+        self.whose = _half(inspection.rig, PurePath(inspection.file).name)
         self.seen: Counter[tuple[str, ...]] = Counter()
 
-    def of(self, rule: str, *what: str) -> dict[str, Any]:
+    def of(self, *what: str) -> dict[str, Any]:
         """Return the fingerprint of a result; a further one of the same rule and thing counts on, in order of place."""
-        key = (rule, *self.whose, *what)
-        self.seen[key] += 1
-        again = (str(self.seen[key]),) if self.seen[key] > 1 else ()
-        digest = hashlib.sha256("\0".join((*key, *again)).encode()).hexdigest()
-        return {"partialFingerprints": {_FINGERPRINT: digest[:32]}}
+        self.seen[what] += 1
+        again = (str(self.seen[what]),) if self.seen[what] > 1 else ()
+        return {"partialFingerprints": {FINGERPRINT: self.whose + _half(*what, *again)}}
+
+
+def _half(*texts: str) -> str:
+    return hashlib.sha256("\0".join(texts).encode()).hexdigest()[:16]
 
 
 def _finding(finding: Finding, bases: Bases, rig: str) -> dict[str, Any]:
@@ -130,6 +154,19 @@ def _question(question: Question, waiting: Waiting, bases: Bases, rig: str) -> d
         "locations": [bases.location(question.place, question.thing)],
         "suppressions": [],
         "properties": {"signal": waiting.signal.upper(), "rig": rig},
+    }
+
+
+def _nothing_found(inspection: Inspection, bases: Bases) -> dict[str, Any]:
+    """Return the one result of a rig with nothing against it: it is for people to look at (3.27.9)."""
+    return {
+        "ruleId": NOTHING_FOUND,
+        "kind": "review",
+        "level": "none",
+        "message": message(f"{inspection.title}: {inspection.checks_words}. {NO_LEAVE}"),
+        "locations": [bases.location(Place(inspection.file, 1, 1))],
+        "suppressions": [],
+        "properties": {"rig": inspection.title},
     }
 
 

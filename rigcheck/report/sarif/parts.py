@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import os
+import re
+from collections.abc import Callable
 from pathlib import PurePath
 from typing import Any
 from urllib.parse import quote
@@ -14,20 +16,34 @@ from rigcheck.rules.folders import SHIPPED_RULES
 from rigcheck.text.harmless import harmless, harmless_json
 from rigcheck.text.place import Place
 
-__all__ = ["Bases", "as_json", "message"]
+__all__ = ["BRACES", "FINGERPRINT", "Bases", "as_json", "message"]
+
+FINGERPRINT = "ruleRigThing/v2"
+"""The name of our fingerprints; another way of making them has another number (3.27.17)."""
 
 _SHIPPED = f"{SHIPPED_RULES}/"
 _BASES = {
     "ROOT": "The folder in which rigcheck was started.",
     "RULES": "The folder of the rules that come with rigcheck.",
 }
-_BRACES = str.maketrans({"{": "{{", "}": "}}"})
+_VALUE = re.compile(r"""'(?:[^']|'')*'|"(?:[^"\\]|\\.)*"|(?:[^\s,\[\]{}:#]|[:#](?=\S)|(?<=\S) (?=[^\s,\[\]{}#]))+""")
+"""A scalar of YAML from its beginning to its end on one line: quoted, or plain in a flow mapping (1.2.2, 7.3)."""
+BRACES = str.maketrans({"{": "{{", "}": "}}"})
+"""So that nothing in a text is a placeholder (3.11.5)."""
+
+
+def _no_line(_place: Place) -> str:
+    return ""
 
 
 class Bases(Struct, frozen=True):
-    """The folder that places are told from: where rigcheck runs, absolute. No path of it stands in a log."""
+    """The folder that places are told from: where rigcheck runs, absolute. No path of it stands in a log.
+
+    `line_at` gives the line of a file that a place is in, or nothing: with it a region ends where its value does.
+    """
 
     root: str
+    line_at: Callable[[Place], str] = _no_line
 
     def declared(self) -> dict[str, Any]:
         """Return the base folders as `originalUriBaseIds`, in words alone: whoever reads the log puts its own there.
@@ -49,6 +65,9 @@ class Bases(Struct, frozen=True):
     def location(self, place: Place, thing: str = "", told: str = "") -> dict[str, Any]:
         """Return a place; `thing` is what stands there, `told` what is to be said of it."""
         region = {"startLine": place.line, "startColumn": place.column}
+        line = "" if place.file.startswith(_SHIPPED) else self.line_at(place)
+        if value := _VALUE.match(line[place.column - 1 :]):
+            region["endColumn"] = place.column + value.end()
         found: dict[str, Any] = {"physicalLocation": {"artifactLocation": self.artifact(place.file), "region": region}}
         found |= {"logicalLocations": [{"fullyQualifiedName": harmless(thing)}]} if thing else {}
         return found | ({"message": message(told)} if told else {})
@@ -56,7 +75,7 @@ class Bases(Struct, frozen=True):
 
 def message(text: str) -> dict[str, str]:
     """Return text as a message in which nothing is a placeholder (3.11.5) or an embedded link (3.11.6)."""
-    return {"text": harmless(text).translate(_BRACES).replace("](", "] (")}
+    return {"text": harmless(text).translate(BRACES).replace("](", "] (")}
 
 
 def as_json(content: Any) -> str:

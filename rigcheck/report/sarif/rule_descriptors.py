@@ -6,15 +6,22 @@ A source is told in words: a descriptor has no `helpUri`, as none is published f
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from rigcheck.procedure.steps import Procedure, Step
-from rigcheck.report.sarif.parts import message
+from rigcheck.report.markdown import plain_words
+from rigcheck.report.sarif.parts import BRACES, message
 from rigcheck.report.text.inspection_text import CAUTION, source_words
+from rigcheck.rules.documents import Source
 from rigcheck.rules.rule import Rule, Signal
 
-__all__ = ["LEVELS", "notice_descriptors", "rule_descriptors"]
+__all__ = ["LEVELS", "NOTHING_FOUND", "NO_LEAVE", "notice_descriptors", "rule_descriptors"]
+
+NOTHING_FOUND = "nothing-found"
+"""The id of the result of a rig with nothing against it."""
+NO_LEAVE = f"Nothing was found against it, and that alone is no leave. {CAUTION}"
+"""What is said of such a rig: a report without an entry would read as a rig that passed."""
 
 LEVELS: Mapping[Signal, str] = {"danger": "error", "warning": "error", "caution": "warning", "notice": "note"}
 """The level that each signal word becomes."""
@@ -23,7 +30,7 @@ _NOTICED = (
     ("laid-on-top", "A folder of your own changes what ships.", "See whether the reason given still stands."),
 )
 _INSPECT_AGAIN = "Put right what the inspection of the rig found, and inspect it again."
-_BRACES = re.compile(r"\{(\w+)\}")
+_NAMED = re.compile(r"\{(\w+)\}")
 
 
 def notice_descriptors() -> Iterator[dict[str, Any]]:
@@ -35,9 +42,9 @@ def notice_descriptors() -> Iterator[dict[str, Any]]:
 
 def rule_descriptors(rules: Iterable[Rule], procedures: Iterable[Procedure]) -> Iterator[dict[str, Any]]:
     """Yield a descriptor for every rule that a result can name."""
+    yield {"id": NOTHING_FOUND, "shortDescription": message(NO_LEAVE), "help": message(CAUTION)}
     for rule in rules:
-        told = f"{rule.put_right} Drawn from: {source_words(rule.sources)} {CAUTION}"
-        yield _descriptor(rule.name, rule.claim, rule.harm, told, rule.signal)
+        yield _descriptor(rule.name, rule.claim, rule.harm, rule.put_right, rule.sources, rule.signal)
     for procedure in procedures:
         yield {
             "id": f"procedures/{procedure.name}",
@@ -46,16 +53,22 @@ def rule_descriptors(rules: Iterable[Rule], procedures: Iterable[Procedure]) -> 
             "help": message(f"{_INSPECT_AGAIN} {CAUTION}"),
         }
         for step in procedure.steps.values():
-            told = f"{step.put_right} Drawn from: {source_words(step.sources)} {CAUTION}"
-            yield _descriptor(f"procedures/{procedure.name}/{step.name}", _done(step), step.hazard, told, step.signal)
+            name = f"procedures/{procedure.name}/{step.name}"
+            yield _descriptor(name, _done(step), step.hazard, step.put_right, step.sources, step.signal)
 
 
-def _descriptor(name: str, claim: str, harm: str, told: str, signal: Signal) -> dict[str, Any]:
+def _descriptor(
+    name: str, claim: str, harm: str, put_right: str, sources: Sequence[Source], signal: Signal
+) -> dict[str, Any]:
+    drawn = source_words(sources)
+    help_text = message(f"{put_right} Drawn from: {drawn} {CAUTION}")
+    told = {"Must be": claim, "Why": harm, "Do": put_right, "Drawn from": drawn}
+    said = (*(f"**{what}:** {plain_words(text)}" for what, text in told.items()), CAUTION)
     return {
         "id": name,
         "shortDescription": message(claim),
         "fullDescription": message(f"{claim} {harm}"),
-        "help": message(told),
+        "help": help_text | {"markdown": "\n\n".join(said).translate(BRACES)},
         "defaultConfiguration": {"level": LEVELS[signal]},
         "properties": {"signal": signal.upper()},
     }
@@ -65,4 +78,4 @@ def _done(step: Step) -> str:
     """Return what a step asks for, of any rig: each rig has things and values of its own."""
     named = {"thing": step.about.name if step.about else "rig"}
     named |= {value.name: f"the stated {value.fact.label}" for value in step.values.values()}
-    return _BRACES.sub(lambda found: named.get(found[1], found[1].replace("_", " ")), step.do)
+    return _NAMED.sub(lambda found: named.get(found[1], found[1].replace("_", " ")), step.do)

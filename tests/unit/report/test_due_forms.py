@@ -184,9 +184,23 @@ def test_a_uid_stays_when_the_day_moves_and_differs_from_all_others() -> None:
     assert len(uids) == 6
 
 
-def test_a_uid_does_not_depend_on_how_the_path_was_written_or_on_the_line() -> None:
-    same = [due("2028-02-29", place=Place(file, line, 1)) for file, line in (("a/b.yaml", 1), ("./a//b.yaml", 9))]
-    assert events(same[0])[0]["UID"] == events(same[1])[0]["UID"]
+def test_a_uid_depends_neither_on_the_folder_that_a_path_was_written_from_nor_on_the_line() -> None:
+    places = [("a/b.yaml", 1), ("./a//b.yaml", 9), ("../../b.yaml", 9), ("b.yaml", 3), ("moved/b.yaml", 3)]
+    assert len({str(events(due("2028-02-29", place=Place(*at, 1)))[0]["UID"]) for at in places}) == 1
+
+
+def test_a_tagged_part_keeps_its_uid_in_another_rig_and_file() -> None:
+    here, there = (due("2028-02-29", tag="H-1", rig=rig, place=Place(f"{rig}.yaml", 1, 1)) for rig in ("one", "two"))
+    assert events(here)[0]["UID"] == events(there)[0]["UID"]
+
+
+def test_no_two_events_have_one_uid() -> None:
+    alike = [due("2028-02-29"), due("2028-03-01"), due("2028-03-02", place=Place("b/yard.yaml", 1, 1))]
+    assert len({str(event["UID"]) for event in events(*alike)}) == 3
+
+
+def test_a_calendar_is_no_message_between_people() -> None:
+    assert "METHOD" not in Calendar.from_ical(calendar(due("2028-02-29")))  # RFC 5546, 3.2.1: it would need ORGANIZER
 
 
 def test_hostile_names_stay_text() -> None:

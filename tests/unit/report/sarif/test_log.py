@@ -18,7 +18,9 @@ from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.record_reader import read_record
 from rigcheck.procedure.record_verdict import judge_record
 from rigcheck.report.sarif.log import sarif_end, sarif_refusals, sarif_results, sarif_start
-from rigcheck.report.sarif.parts import Bases, message
+from rigcheck.report.sarif.parts import FINGERPRINT, Bases, message
+from rigcheck.report.sarif.results_met import ResultsMet
+from rigcheck.report.sarif.rule_descriptors import rule_descriptors
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.folders import configs_folder
@@ -41,13 +43,20 @@ def _results(inspection: Inspection, bases: Bases = _BASES) -> list[dict[str, An
 
 
 def _run(pack: Pack, results: Iterable[str] = (), refused: Iterable[str] = ()) -> dict[str, Any]:
-    head = sarif_start(pack, procedures_of(pack).values(), "1.2.3", _BASES)
-    (run,) = json.loads(f"{head}{','.join(results)}{sarif_end(pack, list(refused))}")["runs"]
+    met = ResultsMet()
+    told = met.told(",\n".join(results))
+    end = sarif_end(pack, procedures_of(pack).values(), "1.2.3", met, list(refused))
+    (run,) = json.loads(f"{sarif_start(_BASES, '', 'use')}{told}{end}")["runs"]
     return dict(run)
 
 
+def _described(pack: Pack) -> dict[str, dict[str, Any]]:
+    """Return the descriptors of every rule and step that a result can name."""
+    return {one["id"]: one for one in rule_descriptors(pack.rules.values(), procedures_of(pack).values())}
+
+
 def _prints(results: Iterable[dict[str, Any]]) -> list[str]:
-    return [one["partialFingerprints"]["ruleRigThing/v1"] for one in results]
+    return [one["partialFingerprints"][FINGERPRINT] for one in results]
 
 
 # --- what stands in a result ---
@@ -148,7 +157,7 @@ def test_a_tagged_part_keeps_its_fingerprint_when_another_is_fitted_before_it(pa
     fitted = tagged.replace("hose: {tag", "hose, hose: {tag", 1)
     of_the_hose = [
         [
-            one["partialFingerprints"]["ruleRigThing/v1"]
+            one["partialFingerprints"][FINGERPRINT]
             for one in _results(_inspected(text, pack))
             if one["ruleId"] == "hoses/hose_cover_is_sound" and one.get("kind") != "open"
         ]
@@ -157,11 +166,18 @@ def test_a_tagged_part_keeps_its_fingerprint_when_another_is_fitted_before_it(pa
     assert of_the_hose[0] == of_the_hose[1] != []
 
 
-def test_the_folder_that_the_whole_was_laid_in_makes_no_other_fingerprints(pack: Pack) -> None:
-    elsewhere = Bases("/home/build")
-    inspection = _inspected(HELD, pack)
-    laid = _inspected(HELD, pack, "/home/build/rigs/held.yaml")
-    assert _prints(_results(inspection)) == _prints(_results(laid, elsewhere))
+@pytest.mark.parametrize("file", ["held.yaml", "../held.yaml", "/home/build/rigs/held.yaml", "moved/on/held.yaml"])
+def test_the_folder_that_a_file_lies_in_or_is_named_from_makes_no_other_fingerprints(file: str, pack: Pack) -> None:
+    assert _prints(_results(_inspected(HELD, pack))) == _prints(_results(_inspected(HELD, pack, file)))
+
+
+def test_rigs_of_one_name_in_files_of_one_name_are_told_apart_in_one_log(pack: Pack) -> None:
+    one, other = ([*sarif_results(_inspected(HELD, pack, f"{folder}/a.yaml"), _BASES)] for folder in "ab")
+    met = ResultsMet()
+    told = [met.told(",\n".join(results)) for results in (one, other)]
+    prints = [_prints(json.loads(f"[{results}]")) for results in told]
+    assert prints[0] == _prints(map(json.loads, one))
+    assert len({*prints[0], *prints[1]}) == len(prints[0]) * 2
 
 
 def test_another_value_that_breaks_the_same_rule_is_no_new_result(pack: Pack) -> None:
@@ -191,7 +207,7 @@ def test_every_step_of_a_record_that_is_told_of_has_its_descriptor(pack: Pack) -
     site = (path.parent / record.rig).resolve()
     rig = load_rig(site.read_bytes(), str(site), pack.vocabulary)
     results = _results(judge_record(record, rig, pack, tell_holds=True))
-    described = {rule["id"] for rule in _run(pack)["tool"]["driver"]["rules"]}
+    described = _described(pack).keys()
     kinds = {one.get("kind", "fail") for one in results}
     assert {one["ruleId"] for one in results} <= described
     assert {"fail", "pass"} <= kinds
@@ -203,13 +219,13 @@ def test_every_step_of_a_record_that_is_told_of_has_its_descriptor(pack: Pack) -
 
 def test_no_descriptor_names_an_address_that_nobody_published(pack: Pack) -> None:
     driver = _run(pack)["tool"]["driver"]
-    assert [one["id"] for one in driver["rules"] if "helpUri" in one] == []
+    assert [name for name, one in _described(pack).items() if "helpUri" in one] == []
     assert "informationUri" not in driver
     assert driver["fullDescription"] == message(CAUTION)
 
 
 def test_the_descriptor_of_a_step_names_kinds_of_things_where_a_sheet_names_the_things(pack: Pack) -> None:
-    described = {one["id"]: one["shortDescription"]["text"] for one in _run(pack)["tool"]["driver"]["rules"]}
+    described = {name: one["shortDescription"]["text"] for name, one in _described(pack).items()}
     steps = [text for name, text in described.items() if name.startswith("procedures/")]
     assert len(steps) > 100
     assert [text for text in steps if "{" in text] == []
@@ -250,9 +266,55 @@ def test_a_log_has_a_line_for_each_result(pack: Pack) -> None:
     assert len(told) > 10
 
 
-def test_the_rules_of_a_log_are_those_of_the_pack_and_the_steps_of_its_procedures(pack: Pack) -> None:
-    names = [one["id"] for one in _run(pack)["tool"]["driver"]["rules"]]
-    procedures = procedures_of(pack)
-    steps = sum(1 + len(procedure.steps) for procedure in procedures.values())
-    assert names[: len(pack.rules)] == list(pack.rules)
-    assert len(names) == len(set(names)) == len(pack.rules) + steps
+def test_a_log_describes_the_rules_that_occur_in_it_and_each_result_has_the_number_of_its_own(pack: Pack) -> None:
+    run = _run(pack, sarif_results(_inspected(HELD, pack), _BASES))
+    named = [one["id"] for one in run["tool"]["driver"]["rules"]]
+    assert named == list(dict.fromkeys(one["ruleId"] for one in run["results"]))
+    assert 10 < len(named) < len(_described(pack)) / 2
+    assert [named[one["ruleIndex"]] for one in run["results"]] == [one["ruleId"] for one in run["results"]]
+    assert _run(pack)["tool"]["driver"]["rules"] == []
+
+
+def test_every_rule_and_step_has_a_descriptor_that_ends_with_who_decides(pack: Pack) -> None:
+    described = _described(pack)
+    steps = sum(1 + len(procedure.steps) for procedure in procedures_of(pack).values())
+    assert list(described)[1 : len(pack.rules) + 1] == list(pack.rules)
+    assert len(described) == 1 + len(pack.rules) + steps
+    assert [name for name, one in described.items() if not one["help"]["text"].endswith(CAUTION)] == []
+    marked = {name: one["help"]["markdown"] for name, one in described.items() if name in pack.rules}
+    assert [name for name, text in marked.items() if not text.endswith(CAUTION) or "**Do:** " not in text] == []
+
+
+def test_a_rig_with_nothing_against_it_has_one_result_that_gives_no_leave_and_names_it(pack: Pack) -> None:
+    nothing = replace(_inspected(HELD, pack), findings=(), questions=())
+    (told,) = _results(nothing)
+    assert (told["kind"], told["level"]) == ("review", "none")
+    assert nothing.title in told["message"]["text"]
+    assert told["message"]["text"].endswith(f"that alone is no leave. {CAUTION}")
+
+
+def test_runs_for_another_code_or_purpose_do_not_take_each_others_place() -> None:
+    def ids(*of: str) -> str:
+        head = f"{sarif_start(_BASES, *of)}]}}]}}"
+        return str(json.loads(head)["runs"][0]["automationDetails"]["id"])
+
+    told = [ids(code, purpose) for code in ("", "uk", "us") for purpose in ("use", "standard")]
+    assert len(set(told)) == len(told)
+    assert ids("uk", "use") == "rigcheck/uk/use/"
+
+
+@pytest.mark.parametrize(
+    ("line", "column", "ends_before"),
+    [
+        ("  - cylinder: {upright: false, secured: none}", 25, ", secured: none}"),
+        ("  - cylinder: {upright: false, secured: none}", 41, "}"),
+        ("tilt: 30 deg  # seen from the front", 7, "  # seen from the front"),
+        ("rig: 'it''s \"so\"' # yes", 6, " # yes"),
+        ("tilt: 30 ± 1 deg", 7, ""),
+    ],
+)
+def test_a_region_ends_where_its_value_does(line: str, column: int, ends_before: str) -> None:
+    located = Bases("/build", lambda _place: line).location(Place("a.yaml", 1, column))
+    region = located["physicalLocation"]["region"]
+    assert line[region["endColumn"] - 1 :] == ends_before
+    assert "endColumn" not in _BASES.location(Place("a.yaml", 1, column))["physicalLocation"]["region"]
