@@ -35,7 +35,7 @@ SUMMARY_FORMS = ("text", "json", "markdown")
 DUE_FORMS = ("text", "json", "csv", "icalendar")
 FIGURE_FORMS = ("text", "json", "svg")
 REPORT_FORMS = ("text", "json", "sarif", "junit", "markdown")
-QUESTIONS = ("danger", "warning", "caution", "all", "none")
+QUESTIONS = ("looks", "danger", "warning", "caution", "all", "none")
 SHELLS = ("bash", "zsh", "tcsh")
 
 
@@ -50,6 +50,7 @@ def build_parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     _inspect(commands)
     _ask(commands)
+    _answer(commands)
     _figures(commands)
     _draw(commands)
     _file(commands)
@@ -178,8 +179,11 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
         help="put it on hold where a check of this word or a graver one is only presumed from a standard rig",
     )
     _concessions_option(parser)
-    told = "list only open questions that hold up a rule of this word or a graver one; the rest is counted"
-    parser.add_argument("--questions", choices=QUESTIONS, default="all", help=f"{told} (default: all)")
+    told = (
+        "which open questions are listed, the rest is counted: look by look, the gravest looks (looks: the default, "
+        "where they are more than a few); those that hold up a rule of this word or a graver one; all; none"
+    )
+    parser.add_argument("--questions", choices=QUESTIONS, default="looks", help=told)
     parser.add_argument("--tell-holds", action="store_true", help="also name every check that held")
 
 
@@ -199,7 +203,7 @@ def _ask(commands: _Commands[argparse.ArgumentParser]) -> None:
     told = "do this procedure by the hand, a step at a time, and record it, as start-up (rigcheck sheet lists them)"
     parser.add_argument("procedure", metavar="PROCEDURE", nargs="?", help=told)
     parser.add_argument("--by", metavar="ROLE", help="who looks, by role, as fitter (default: it is asked)")
-    told = "ask nothing: make a sheet of what is open, to be filled in by hand (.html) or typed as a look (.yaml)"
+    told = "ask nothing: make a sheet of what is open, to be filled in by hand (.html) or to be typed (.yaml)"
     parser.add_argument("--paper", action="store_true", help=told)
     parser.add_argument("--page", action="store_true", help="ask on a page that this machine alone is served")
     parser.add_argument("--port", metavar="N", type=int, help="with --page: the port (default: 8765, or one beside it)")
@@ -208,6 +212,16 @@ def _ask(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
     _evidence_options(parser)
     _day_option(parser, "the day of the look")
+    _purpose_option(parser)
+    _hold_option(parser)
+
+
+def _answer(commands: _Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "answer", "take in what was filled in on a sheet of a walk and typed")
+    parser.add_argument("rig", metavar="RIG", help="a rig file")
+    parser.add_argument("sheet", metavar="SHEET", help="the sheet, as `rigcheck ask RIG --paper --output` made it")
+    parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
+    _evidence_options(parser)
     _purpose_option(parser)
     _hold_option(parser)
 

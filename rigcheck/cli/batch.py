@@ -62,7 +62,7 @@ class Task(Struct, frozen=True):
     tell_holds: bool
     pack: Pack
     concessions: str = ""
-    questions: Told = "all"
+    questions: Told = "looks"
     presumed_holds: Signal | None = None
     register: str = ""
     purpose: Purpose = "commissioning"

@@ -32,6 +32,15 @@ Answers go into a look beside the rig, each at once; the same command goes on wh
 exit code: 0 stopped, or nothing at or above the hold level; 1 on hold; 2 something could
 not be read.
 """,
+    "answer": """\
+examples:
+  rigcheck ask my-rig.yaml --paper --output sheet.yaml     the sheet to type into, beside the one of paper
+  rigcheck answer my-rig.yaml sheet.yaml                   what was written there goes into a look beside the rig
+
+All of a sheet is taken in, or nothing where a row cannot be read. An empty row says nothing.
+
+exit code: 0 taken in, and nothing at or above the hold level; 1 taken in, on hold; 2 not taken in.
+""",
     "figures": """\
 examples:
   rigcheck figures my-rig.yaml

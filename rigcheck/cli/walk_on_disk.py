@@ -15,6 +15,7 @@ from rigcheck.asking.state import Walk, walk_on
 from rigcheck.asking.walk import Page
 from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.draft import new_file, whole_file
+from rigcheck.cli.evidence_input import forget_evidence
 from rigcheck.cli.inputs import rig_bytes
 from rigcheck.cli.site_input import read_rig
 from rigcheck.facts.known import Purpose
@@ -64,14 +65,23 @@ class WalkOnDisk:
         return self.walk
 
     def take(self, page: Page, answer: Answer) -> tuple[Finding, ...]:
-        """Write an answer, and return what is found now and was not before it.
+        """Write an answer to a page, and return what is found now and was not before it.
 
         Raises `ProblemFound` where it cannot be written, or where the rig cannot be read with it: then it is not.
         """
+        found = self.take_in(dated(page, answer, date.fromordinal(self.day).isoformat()))
+        if found:
+            here = {one.path for one in page.things}
+            self._hot = frozenset(here if len(here) == 1 else here & {one.at.path for one in found})
+            self.read()
+        return found
+
+    def take_in(self, answer: Answer) -> tuple[Finding, ...]:
+        """Write answers to whatever was asked, all or none, as `take` does; the days that they tell are with them."""
         before = {(one.rule, one.at.path) for one in self.walk.findings}
         text = file_text(self.look)
         try:
-            added = with_answer(text, dated(page, answer, date.fromordinal(self.day).isoformat()))
+            added = with_answer(text, answer)
         except ValueError:
             read = f"{self.look} is no longer laid out as a look that is being made"
             raise ProblemFound(f"{read}; put 'cannot_tell:' before 'seen:', each on a line of its own.") from None
@@ -83,12 +93,7 @@ class WalkOnDisk:
             self._write(text)
             self.read()
             raise
-        found = tuple(one for one in walk.findings if (one.rule, one.at.path) not in before)
-        if found:
-            here = {one.path for one in page.things}
-            self._hot = frozenset(here if len(here) == 1 else here & {one.at.path for one in found})
-            self.read()
-        return found
+        return tuple(one for one in walk.findings if (one.rule, one.at.path) not in before)
 
     def _write(self, text: str) -> None:
         with whole_file(self.look) as write:
@@ -104,6 +109,7 @@ def look_for(rig: str, day: int, by: str, pack: Pack) -> tuple[Path, bool]:
         if not os.path.lexists(path):
             shown = os.path.basename(rig)
             new_file(path, begun_look(shown, date.fromordinal(day).isoformat(), by).encode())
+            forget_evidence(pack)
             return path, False
         if _is_mine(path, rig, day, by, pack):
             return path, True

@@ -111,6 +111,7 @@ class Question(Struct, frozen=True):
 
     `working` shows how a value that is too close to call was worked out, if it was.
     `kind`: what kind of thing it is asked of; empty for a step of a procedure.
+    `write`: its words, or its units with an example; `look`: the title of the act of looking that answers it.
     """
 
     thing: str
@@ -123,6 +124,8 @@ class Question(Struct, frozen=True):
     working: ShownWorking | None = None
     kind: str = ""
     at: ThingRef = _NO_THING
+    write: str = ""
+    look: str = ""
 
     @property
     def signal(self) -> Signal:

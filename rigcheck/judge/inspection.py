@@ -33,9 +33,11 @@ from rigcheck.judge.judged import Judged, Judgement, Verdict, judge, judge_thing
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.truth import FALSE, UNKNOWN
 from rigcheck.rig.shared_tags import tags_of
+from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import MISSING, Rig, Statement, Thing
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import sources_under
+from rigcheck.rules.look_titles import look_title
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Rule, Signal
 from rigcheck.text.place import Place
@@ -302,7 +304,17 @@ class _Inspector:
             working=self._working(reason) if close else None,
             kind=owner.kind.name,
             at=ref,
+            write=self._to_write(owner.kind, reason.fact),
+            look=look_title(self.rules.pack, owner.kind.lineage, reason.fact),
         )
+
+    def _to_write(self, kind: Kind, name: str) -> str:
+        """Return what may be written for a fact; there is one text for all rigs that are judged by a pack."""
+        kept: dict[tuple[str, str], str] = self.rules.pack.kept.setdefault("what to write", {})
+        if (kind.name, name) not in kept:
+            fact = kind.facts.get(name)
+            kept[kind.name, name] = "" if fact is None or fact.computed else what_to_write(fact)
+        return kept[kind.name, name]
 
     def _waiting(self, rule: Rule) -> Waiting:
         kept = self.waiters.get(rule.name)

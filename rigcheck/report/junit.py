@@ -13,6 +13,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 from rigcheck.judge.inspection import Finding, Inspection, Question
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.question_words import where_words, write_words
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.rule import GRAVITY, Signal
 from rigcheck.text.faults import Fault
@@ -115,7 +116,8 @@ def _question_case(suite: _Suite, question: Question, *, fails: bool) -> None:
     rules = ", ".join(waiting.rule for waiting in question.waiting)
     asked = f"Too close to call: {question.too_close}." if question.too_close else question.ask
     case = suite.case(question.thing, f"{question.fact}: {asked}")
-    told = f"{question.signal.upper()}, not shown at {question.place}: {asked} Waiting: {rules}. {CAUTION}"
+    write = f" Write {write_words(question)}{where_words([question])}." if question.write else ""
+    told = f"{question.signal.upper()}, not shown at {question.place}: {asked}{write} Waiting: {rules}. {CAUTION}"
     if fails:
         SubElement(case, "failure", message=_text(asked), type="not shown").text = _text(told)
     else:

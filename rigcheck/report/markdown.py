@@ -13,7 +13,17 @@ from rigcheck.judge.inspection import Inspection, Question
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.finding_words import also_words, count_words, group_words, things_words
 from rigcheck.report.text.inspection_text import CAUTION
-from rigcheck.report.text.question_words import Told, asked_words, is_told, open_words, untold_words, whose_words
+from rigcheck.report.text.question_words import (
+    LookRow,
+    Told,
+    asked_words,
+    open_words,
+    told_rows,
+    untold_words,
+    where_words,
+    whose_words,
+    write_words,
+)
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Fault
@@ -26,7 +36,7 @@ _LINKED = re.compile(r"[^\s|`]*(?:@|://|www\.|#\d|\bgh-\d|\b[0-9a-f]{7,40}\b)[^\
 _MARKUP = re.compile(r"([\\`*_\[\]#|~$])")
 
 
-def markdown_rig(inspection: Inspection, *, hold_at: Signal, on_unproven: bool, questions: Told = "all") -> str:
+def markdown_rig(inspection: Inspection, *, hold_at: Signal, on_unproven: bool, questions: Told = "looks") -> str:
     """Return one inspection as a section: its state, a table of findings, folded lists of the rest.
 
     `questions`: which of them are listed.
@@ -62,9 +72,11 @@ def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool, told: Tol
         yield from map(_row, causes)
         yield from ("", *((f"{count_words(causes)}.", "") if count_words(causes) else ()))
     groups = alike_questions(inspection.questions)
-    asked = [group for group in groups if is_told(group[0].signal, told)]
-    yield from _folded(f"{open_words(asked)} not yet shown", [_question(group, inspection.file) for group in asked])
-    untold = untold_words(groups, told)
+    rows, single = told_rows(groups, told)
+    asked = [_look(row, inspection.file) for row in rows]
+    asked += [_question(group, inspection.file) for group in single]
+    yield from _folded(f"{open_words(groups if rows else single)} not yet shown", asked)
+    untold = untold_words(groups, single, rows)
     yield from ((untold, "") if untold else ())
     held = (f"{one.thing}: {one.claim} (line {one.place.line})" for one in inspection.held)
     yield from _folded(f"{len(inspection.held)} checks that held", [f"- {plain_words(one)}" for one in held])
@@ -96,8 +108,14 @@ def _row(cause: Cause) -> str:
 
 
 def _question(group: list[Question], file: str) -> str:
-    told = f"{whose_words(group, file)}: {asked_words(group)}"
+    write = f" Write {write_words(group[0])}{where_words(group)}." if group[0].write else ""
+    told = f"{whose_words(group, file)}: {asked_words(group)}{write}"
     return f"- {group[0].signal.upper()} {plain_words(told)}"
+
+
+def _look(row: LookRow, file: str) -> str:
+    told = f"{row.title}: {whose_words(row.things, file)}, {row.asked}. Write {row.write}."
+    return f"- {row.signal.upper()} {plain_words(told)}"
 
 
 def plain_words(text: str) -> str:

@@ -135,7 +135,7 @@ def _paper(parsed: Namespace) -> int:
         hand_over(parsed.output, lambda: [walk_page(rows, rig.name, shown, pack.digest)])
     elif ending in (".yaml", ".yml"):
         name = os.path.relpath(parsed.rig, parsed.output.parent)
-        new_file(parsed.output, "".join(walk_yaml(rows, name, shown, parsed.by or "write a role")).encode())
+        new_file(parsed.output, "".join(walk_yaml(rows, name, shown, parsed.by or "")).encode())
     else:
         text = f"{WALK_TEXT}\n{plain_text(walk_lines(rows, rig.name, shown, 80))}"
         hand_over(parsed.output, lambda: [text], lambda width: walk_lines(rows, rig.name, shown, width))

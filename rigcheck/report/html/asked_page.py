@@ -11,7 +11,7 @@ from rigcheck.asking.walk import Page
 from rigcheck.judge.finding import Finding
 from rigcheck.report.html.page import page
 from rigcheck.report.text.page_text import choices_of, left_words
-from rigcheck.report.text.word_list import what_to_write
+from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.rule import Rule
 

@@ -12,7 +12,7 @@ from rigcheck.report.html.addresses import bare, line_words
 from rigcheck.report.html.working_blocks import WorkingBlock, working_block
 from rigcheck.report.text.finding_words import found_words, group_words
 from rigcheck.report.text.inspection_text import source_words
-from rigcheck.report.text.question_words import asked_words, waiting_words, whose_words
+from rigcheck.report.text.question_words import asked_words, waiting_words, where_words, whose_words, write_words
 from rigcheck.report.text.working_text import Numbers
 from rigcheck.rules.rule import SIGNALS, Signal
 
@@ -62,10 +62,11 @@ class FindingGroup(Struct, frozen=True):
 
 
 class QuestionBlock(Struct, frozen=True):
-    """A question that is put once: of which things, what waits for the answer, how a close value was worked out."""
+    """A question that is put once: of which things, what to write, what waits, how a close value was worked out."""
 
     whose: str
     ask: str
+    write: str
     waiting: str
     workings: tuple[WorkingBlock, ...]
 
@@ -144,6 +145,7 @@ def _question(group: list[Question], file: str, numbers: Numbers) -> QuestionBlo
     return QuestionBlock(
         whose=bare(whose_words(group, file), group[0].place, file),
         ask=asked_words(group),
+        write=f"{write_words(group[0])}{where_words(group)}" if group[0].write else "",
         waiting=waiting_words(group),
         workings=tuple(working_block(one, numbers, file) for one in workings),
     )

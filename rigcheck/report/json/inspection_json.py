@@ -97,8 +97,10 @@ class QuestionOut(Out):
     thing: str
     path: str = Field("", description="Where the thing stands in its rig, as lines[0].parts[3].")
     tag: str = Field("", description="Its serial, asset or certificate number, where one is stated.")
-    fact: str
+    fact: str = Field(description="The key that it is written under.")
     ask: str
+    write: str = Field("", description="Its words, or its units with an example; nothing where it cannot be written.")
+    look: str = Field("", description="The act of looking that answers it, by its title.")
     at: PlaceOut
     signal: Signal
     too_close: str = Field("", description="The measured value against what it must meet.")
@@ -268,6 +270,8 @@ def _question(question: Question) -> QuestionOut:
         tag=question.at.tag,
         fact=question.fact,
         ask=question.ask,
+        write=question.write,
+        look=question.look,
         at=place_out(question.place),
         signal=question.signal,
         too_close=question.too_close,

@@ -20,6 +20,7 @@ from rigcheck.report.sarif.parts import FINGERPRINT, Bases, as_json, message
 from rigcheck.report.sarif.results_met import ResultsMet
 from rigcheck.report.sarif.rule_descriptors import LEVELS, NO_LEAVE, NOTHING_FOUND, notice_descriptors, rule_descriptors
 from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.question_words import where_words, write_words
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault
 from rigcheck.text.place import Place
@@ -146,11 +147,12 @@ def _suppressions(finding: Finding, bases: Bases) -> list[dict[str, Any]]:
 
 def _question(question: Question, waiting: Waiting, bases: Bases, rig: str) -> dict[str, Any]:
     asked = f"Too close to call: {question.too_close}." if question.too_close else question.ask
+    write = f" Write {write_words(question)}{where_words([question])}." if question.write else ""
     return {
         "ruleId": waiting.rule,
         "kind": "open",
         "level": "none",
-        "message": message(f"{question.thing}: {asked}"),
+        "message": message(f"{question.thing}: {asked}{write}"),
         "locations": [bases.location(question.place, question.thing)],
         "suppressions": [],
         "properties": {"signal": waiting.signal.upper(), "rig": rig},

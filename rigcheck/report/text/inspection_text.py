@@ -5,21 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigcheck.judge.causes import Alike, Cause, alike_questions, causes_of
-from rigcheck.judge.inspection import Finding, Held, Inspection, Question
+from rigcheck.judge.inspection import Finding, Held, Inspection
 from rigcheck.quantity.wording import counted, shown_day
 from rigcheck.report.text.citations import cited
 from rigcheck.report.text.finding_words import adds_bounds, also_words, count_words, group_words, things_words
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.overlay_lines import overlay_lines
-from rigcheck.report.text.question_words import (
-    Told,
-    asked_words,
-    is_told,
-    open_words,
-    untold_words,
-    waiting_words,
-    whose_words,
-)
+from rigcheck.report.text.question_lines import question_lines
+from rigcheck.report.text.question_words import Told, many_told
 from rigcheck.report.text.working_text import working_lines
 from rigcheck.rules.documents import Source
 from rigcheck.rules.folders import SHIPPED_RULES
@@ -46,7 +39,6 @@ _WHEN = {
 _ABOUT = {"premises": "site"}
 _COLUMN = 12
 _INNER = 12
-_MANY = 15  # questions after which what holds the rig is told first
 _MOST_LINES = 4
 _MOST_SOURCES = 2
 _FEW = 2  # findings that one screen shows in full
@@ -54,7 +46,7 @@ _SCREEN = 20  # lines of a small screen
 
 
 def inspection_lines(
-    inspection: Inspection, width: int, *, hold_at: Signal, on_unproven: bool = False, questions: Told = "all"
+    inspection: Inspection, width: int, *, hold_at: Signal, on_unproven: bool = False, questions: Told = "looks"
 ) -> Iterator[Line]:
     """Yield one inspection as lines of at most `width` columns; `questions`: which of them are listed."""
     heading = list(_heading(inspection, width))
@@ -63,14 +55,15 @@ def inspection_lines(
     causes, asked = causes_of(inspection.findings), alike_questions(inspection.questions)
     written = "record" if inspection.record else _ABOUT.get(inspection.about, inspection.about)
     state = list(_state(inspection, _counts(inspection, causes, len(asked)), width, hold_at, on_unproven))
-    if len(causes) > _FEW or sum(is_told(group[0].signal, questions) for group in asked) > _MANY:
+    if len(causes) > _FEW or many_told(asked, questions):
         yield Line()
         yield from state
         yield from _first_screen(causes, width, hold_at, _SCREEN - len(heading) - len(state) - 1)
     for cause in causes:
         yield Line()
         yield from _cause(cause, width, written)
-    yield from _questions(asked, inspection.file, width, questions)
+    walked = inspection.about == "rig" and not inspection.record
+    yield from question_lines(asked, inspection.file, width, questions, walked=walked)
     yield from _held(inspection.held, width)
     yield Line()
     yield from state
@@ -211,25 +204,6 @@ def _workings(finding: Finding, width: int) -> Iterator[Line]:
 def source_words(sources: Sequence[Source]) -> str:
     """Return sources as a sentence, each with how far it was read and the country that it was taken from."""
     return f"{cited(sources)}."
-
-
-def _questions(groups: list[list[Question]], file: str, width: int, told: Told) -> Iterator[Line]:
-    if not groups:
-        return
-    yield Line()
-    yield from wrapped(f"Not yet shown: {open_words(groups)}, gravest first", width, style="head")
-    for group in (one for one in groups if is_told(one[0].signal, told)):
-        signal = group[0].signal
-        yield from labelled(signal.upper(), _question_words(group, file), width, column=_COLUMN, label_style=signal)
-        for working in dict.fromkeys(one.working for one in group if one.working is not None):
-            yield from working_lines(working, width, indent=_COLUMN, column=_COLUMN + 11)
-    untold = untold_words(groups, told)
-    if untold:
-        yield from wrapped(untold, width)
-
-
-def _question_words(group: list[Question], file: str) -> str:
-    return f"{whose_words(group, file)}: {asked_words(group)} <- {waiting_words(group)}"
 
 
 def _held(held: tuple[Held, ...], width: int) -> Iterator[Line]:

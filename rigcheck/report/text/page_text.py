@@ -10,8 +10,8 @@ from rigcheck.judge.finding import Finding
 from rigcheck.quantity.wording import counted
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
-from rigcheck.report.text.word_list import what_to_write
 from rigcheck.rig.fact import Fact
+from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.looks import Looks
 from rigcheck.rules.rule import SIGNALS, Rule, Signal

@@ -6,22 +6,84 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
+from msgspec import Struct
+
+from rigcheck.judge.causes import alike_questions
 from rigcheck.judge.inspection import Question
 from rigcheck.quantity.wording import counted
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
 
-__all__ = ["Told", "asked_words", "is_told", "open_words", "untold_words", "waiting_words", "whose_words"]
+__all__ = [
+    "LookRow",
+    "Told",
+    "asked_words",
+    "many_told",
+    "open_words",
+    "told_rows",
+    "untold_words",
+    "waiting_words",
+    "where_words",
+    "whose_words",
+    "write_words",
+]
 
 _MOST_RULES = 4  # named beside a question; the JSON report names them all
+_MANY = 15  # questions; more are told look by look
+_MOST_LOOKS = 12
+_MOST_WORDS = 12  # of a choice that are told; `rigcheck words` tells them all
+_FEW_WORDS = 4
+_MOST_KEYS = 6
+_MOST_PLACES = 2
+
+Told = Signal | Literal["looks", "all", "none"]
+"""Which questions are told to people: those that hold up a rule of this signal word or a graver one.
+
+`looks`: all while they are few, or else the gravest acts of looking in their place, a row for each.
+"""
+
+_Group = list[Question]
 
 
-Told = Signal | Literal["all", "none"]
-"""Which questions are told to people: those that hold up a rule of this signal word or a graver one."""
+class LookRow(Struct, frozen=True):
+    """One act of looking with what it would answer: the things, the gravest question, the keys that are asked for."""
+
+    title: str
+    signal: Signal
+    things: _Group
+    asked: str
+    write: str
 
 
-def is_told(signal: Signal, told: Told) -> bool:
-    """Return whether a question is told that holds up rules of a signal word at the most."""
-    return told == "all" or (told != "none" and GRAVITY[signal] >= GRAVITY[told])
+def many_told(groups: Sequence[_Group], told: Told) -> bool:
+    """Whether so many questions are told that what holds the rig is told before them."""
+    return sum(_is_told(group[0].signal, told) for group in groups) > _MANY
+
+
+def told_rows(groups: Sequence[_Group], told: Told) -> tuple[list[LookRow], list[_Group]]:
+    """Return the acts of looking that are told in place of their questions, and the questions that are told."""
+    if told != "looks" or len(groups) <= _MANY:
+        return [], [group for group in groups if _is_told(group[0].signal, told)]
+    close = [group for group in groups if group[0].too_close]  # something is known: what, is told in full
+    by_look: dict[str, _Group] = {}
+    for one in (one for group in groups if not group[0].too_close for one in group):
+        by_look.setdefault(one.look or one.thing, []).append(one)
+    return [_row(title, asked) for title, asked in by_look.items()][:_MOST_LOOKS], close
+
+
+def _row(title: str, questions: _Group) -> LookRow:
+    asked = alike_questions(questions)
+    things = list({one.at.path or one.thing: one for one in questions}.values())
+    keys = list(dict.fromkeys(one.fact for one in questions))
+    more = f" and {len(keys) - _MOST_KEYS} more" if len(keys) > _MOST_KEYS else ""
+    told = f"{counted(len(asked), 'question')}: {', '.join(keys[:_MOST_KEYS])}{more}"
+    written = f"{write_words(asked[0][0], _FEW_WORDS)}{where_words(asked[0], 1)}"
+    return LookRow(title, questions[0].signal, things, told, written)
+
+
+def _is_told(signal: Signal, told: Told) -> bool:
+    if told == "all" or told == "looks":
+        return True
+    return told != "none" and GRAVITY[signal] >= GRAVITY[told]
 
 
 def open_words(groups: Sequence[Sequence[Question]]) -> str:
@@ -30,9 +92,11 @@ def open_words(groups: Sequence[Sequence[Question]]) -> str:
     return f"{counted(len(groups), 'question')} about {counted(facts, 'fact')}"
 
 
-def untold_words(groups: Iterable[Sequence[Question]], told: Told) -> str:
+def untold_words(groups: Iterable[_Group], told: Iterable[_Group], looks: Iterable[LookRow] = ()) -> str:
     """Return how many questions are not told, by signal word; empty where all are."""
-    count = Counter(group[0].signal for group in groups if not is_told(group[0].signal, told))
+    listed, titles = {id(group) for group in told}, {row.title for row in looks}
+    left = [group for group in groups if id(group) not in listed]
+    count = Counter(group[0].signal for group in left if not {one.look or one.thing for one in group} <= titles)
     if not count:
         return ""
     by_word = ", ".join(f"{count[signal]} {signal.upper()}" for signal in SIGNALS if count[signal])
@@ -45,6 +109,26 @@ def asked_words(group: list[Question]) -> str:
     close = f"too close to call, {first.too_close}. Measure more closely."
     left = " (left open for the site)" if first.left_open else ""
     return f"{close if first.too_close else first.ask}{left}"
+
+
+def write_words(question: Question, most: int = _MOST_WORDS) -> str:
+    """Return the key and what may be written for it; of a long choice the first words, and how many more.
+
+    >>> from rigcheck.text.place import Place
+    >>> write_words(Question("hose", "bore", "", Place("", 1, 1), (), write="15 mm (in mm, in)"))
+    'bore: 15 mm (in mm, in)'
+    """
+    words = question.write.split(" | ")
+    more = f" | and {len(words) - most} more (rigcheck words {question.kind.replace(' ', '_')} {question.fact})"
+    shown = " | ".join(words[:most]) + (more if len(words) > most else "")
+    return f"{question.fact}: {shown}" if shown else question.fact
+
+
+def where_words(group: _Group, most: int = _MOST_PLACES) -> str:
+    """Return where in the rig it is written, as looks name it; nothing for a step of a procedure."""
+    paths = [one.at.path for one in group if one.at.path]
+    more = f" and {len(paths) - most} more" if len(paths) > most else ""
+    return f", at {', '.join(paths[:most])}{more}" if paths else ""
 
 
 def waiting_words(group: list[Question]) -> str:

@@ -14,7 +14,7 @@ from rigcheck.report.sheet.sheet_words import top_words
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.page_text import choices_of
-from rigcheck.report.text.word_list import what_to_write
+from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import Thing
 
 __all__ = [

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from rigcheck.quantity.notation import example_of
-from rigcheck.quantity.units import units_of
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.rig.fact import Fact
+from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.rule import Rule
 
-__all__ = ["fact_lines", "kind_lines", "kinds_lines", "what_to_write"]
+__all__ = ["fact_lines", "kind_lines", "kinds_lines"]
 
 _COLUMN = 12
 _LASTS = {
@@ -21,22 +20,6 @@ _LASTS = {
     "day": "for the day",
 }
 _MOST_RULES = 12
-
-
-def what_to_write(fact: Fact) -> str:
-    """Return what may be written for a fact: its words, or a quantity in its units with an example."""
-    none = ", or none" if fact.entry.may_be_none and "none" not in fact.words else ""
-    if fact.measure == "words":
-        return " | ".join(fact.words) + none
-    if fact.measure == "several_words":
-        return f"one or more of: {', '.join(fact.words)}"
-    if fact.measure == "yes_no":
-        return f"yes | no{none}"
-    if fact.measure == "text":
-        return f"text{none}"
-    units = units_of(fact.measure)
-    inside = f" (in {', '.join(units)})" if units else ""
-    return f"{example_of(fact.measure)}{inside}{none}"
 
 
 def kinds_lines(kinds: Iterable[Kind], width: int) -> Iterator[Line]:

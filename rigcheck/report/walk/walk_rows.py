@@ -9,14 +9,15 @@ from msgspec import Struct
 
 from rigcheck.asking.walk import Page, Stop
 from rigcheck.report.text.page_text import choices_of
-from rigcheck.report.text.word_list import what_to_write
 from rigcheck.rig.fact import Fact
+from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.rule import GRAVITY, Signal
 
 __all__ = ["ActRows", "Asked", "Blank", "walk_rows"]
 
-_FEW = 12  # words that stand as boxes; of more the one that is meant is written
+_EACH = 3  # things that have a row each
+_FEW = 20  # words that stand as boxes; of more the one that is meant is written
 
 
 class Blank(Struct, frozen=True):
@@ -30,7 +31,10 @@ class Blank(Struct, frozen=True):
 
 
 class Asked(Struct, frozen=True):
-    """One question with a blank for each thing; `ticks` are the defects of a list, `none` is its end."""
+    """One question with a blank for each thing; `ticks` are the defects of a list, `none` is its end.
+
+    `together`: things that are asked after at once share their boxes and are counted; what differs is written.
+    """
 
     number: int
     ask: str
@@ -38,6 +42,10 @@ class Asked(Struct, frozen=True):
     blanks: tuple[Blank, ...]
     ticks: tuple[str, ...] = ()
     none: str = ""
+
+    @property
+    def together(self) -> bool:
+        return not self.ticks and len(self.blanks) > _EACH and len({(one.words, one.write) for one in self.blanks}) == 1
 
 
 class ActRows(Struct, frozen=True):
@@ -103,15 +111,11 @@ def _words(fact: Fact) -> tuple[str, ...]:
 
 
 def _unit(fact: Fact) -> str:
-    """Return what to write, without an example: it would be copied."""
+    """Return the unit that is mostly used, or how it is written; no example, for it would be copied."""
     told = what_to_write(fact)
-    inside = told.partition(" (in ")[2].partition(")")[0]
-    return (
-        f"in {inside}"
-        if inside
-        else ""
-        if fact.measure in ("text", "count")
-        else "as 2026-11-25"
-        if (fact.measure == "day")
-        else "one of its words"
-    )
+    example, _, units = told.partition(" (in ")
+    if units:
+        return example.rpartition(" ")[2]
+    if fact.measure == "day":
+        return "as 2026-11-25"
+    return "" if fact.measure in ("text", "count") else "one of its words"

@@ -6,13 +6,14 @@ from collections.abc import Iterable, Iterator
 
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
-from rigcheck.report.walk.walk_rows import ActRows, Asked
+from rigcheck.report.walk.walk_rows import ActRows, Asked, Blank
 
 __all__ = ["WALK_HEAD", "walk_lines"]
 
 WALK_HEAD = "rigcheck walk\n"
 _COLUMN = 6
 _CANNOT = "[ ] cannot tell, because ____________"
+_COUNTED = "All of them, counted: _____"
 
 
 def walk_lines(rows: Iterable[ActRows], rig: str, day: str, width: int) -> Iterator[Line]:
@@ -41,10 +42,17 @@ def _asked(asked: Asked, width: int) -> Iterator[Line]:
         for thing in dict.fromkeys(blank.thing for blank in asked.blanks):
             yield from _boxes(thing, [f"[ ] {one}" for one in (*asked.ticks, asked.none)], width)
         return
+    if asked.together:
+        yield from _boxes("; ".join(blank.thing for blank in asked.blanks), [_COUNTED, *_of(asked.blanks[0])], width)
+        yield from labelled("", "Not so (which, and what): ____________________", width, column=_COLUMN)
+        return
     for blank in asked.blanks:
-        few = blank.words and not blank.write
-        boxes = [f"[ ] {word}" for word in blank.words] if few else [f"__________ {blank.write}".rstrip()]
-        yield from _boxes(blank.thing, boxes, width)
+        yield from _boxes(blank.thing, _of(blank), width)
+
+
+def _of(blank: Blank) -> list[str]:
+    few = blank.words and not blank.write
+    return [f"[ ] {word}" for word in blank.words] if few else [f"__________ {blank.write}".rstrip()]
 
 
 def _boxes(thing: str, boxes: list[str], width: int) -> Iterator[Line]:

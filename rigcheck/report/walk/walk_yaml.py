@@ -1,18 +1,23 @@
-"""A walk as a look to be typed: the # before an answer is taken away, and the value is written."""
+"""A walk as a sheet to be typed: one row for each answer, empty until somebody writes what stands on the paper."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from rigcheck.asking.answers import begun_look
-from rigcheck.report.walk.walk_rows import ActRows, Blank
+from rigcheck.report.walk.walk_rows import ActRows, Asked, Blank
+from rigcheck.text.scalar_text import scalar_text
 
 __all__ = ["walk_yaml"]
 
 
 def walk_yaml(rows: Iterable[ActRows], rig: str, day: str, by: str) -> Iterator[str]:
-    """Yield a look of which every answer is still a comment; nothing is known of the rig until one is written."""
-    yield begun_look(rig, day, by)
+    """Yield a sheet in which every answer is empty; nothing is known of the rig until one is written.
+
+    `rig`: the path of its file, seen from the sheet; `by`: who looked, by role, or nothing.
+    """
+    yield "# What stands on the paper, by its numbers. An empty answer says nothing of the rig. Then:\n"
+    yield "# rigcheck answer RIG and the name of this file. “cannot tell, no light” is an answer too.\n"
+    yield f"sheet: {scalar_text(rig)}\nday: {day}\nby: {scalar_text(by) if by else '# a role, as fitter'}\nanswers:\n"
     station = ""
     for act in rows:
         if act.station != station:
@@ -21,15 +26,18 @@ def walk_yaml(rows: Iterable[ActRows], rig: str, day: str, by: str) -> Iterator[
         yield f"\n  # {act.title}: {act.do}\n"
         for asked in act.asked:
             yield f"  # {asked.number}. {asked.signal.upper()}: {asked.ask}\n"
-            yield from (
-                f"  # - {{thing: {_quoted(blank.path)}, {blank.fact}: }}{_words(blank)}\n" for blank in asked.blanks
-            )
+            yield from _list(asked) if asked.ticks else (_row(asked.number, blank) for blank in asked.blanks)
 
 
-def _quoted(path: str) -> str:
-    return f'"{path}"' if "[" in path else path
-
-
-def _words(blank: Blank) -> str:
+def _row(number: int, blank: Blank) -> str:
     told = " | ".join(blank.words) or blank.write
-    return f"    # {blank.thing}: {told}" if told else f"    # {blank.thing}"
+    comment = f"{blank.thing}: {told}" if told else blank.thing
+    return f"  {number} {blank.path} {blank.fact}:    # {comment}\n"
+
+
+def _list(asked: Asked) -> Iterator[str]:
+    ticks = " | ".join(f"{number} {one}" for number, one in enumerate(asked.ticks, start=1))
+    for path in dict.fromkeys(blank.path for blank in asked.blanks):
+        own = [blank for blank in asked.blanks if blank.path == path]
+        facts = " ".join(blank.fact for blank in own)
+        yield f"  {asked.number} {path} {facts}:    # {own[0].thing}: {ticks} | none: {asked.none}\n"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import json
 import re
 from pathlib import Path
@@ -80,3 +81,41 @@ def test_every_report_for_people_counts_the_same_questions(run: Run, rigs: Path,
     assert f"<p>Not yet shown: {asked} questions about " in page
     run("draw", rig, *_DAY, "--output", tmp_path / "open.svg")
     assert f"(open questions, not drawn: {asked})" in (tmp_path / "open.svg").read_text()
+
+
+def test_many_questions_are_told_look_by_look_the_gravest_first_and_the_rest_is_counted(
+    run: Run, rigs: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "110")
+    rig = rigs / "deeper" / "open.yml"
+    short, whole = run("inspect", rig, *_DAY).out, run("inspect", rig, *_DAY, "--questions", "all").out
+    assert short == run("inspect", rig, *_DAY, "--questions", "looks").out
+    assert len(short.splitlines()) * 4 < len(whole.splitlines())
+    rows = re.findall(r"^(DANGER|WARNING|CAUTION|NOTICE) ", short.partition("Not yet shown")[2], re.MULTILINE)
+    assert rows == sorted(rows, key="DANGER WARNING CAUTION NOTICE".split().index)
+    assert short.count("  asked ") == short.count("  write ") == len(rows) == 12
+    assert 0 < _left(short) < int(re.findall(r"Not yet shown: (\d+) questions about", short)[0])
+    assert f"rigcheck ask {rig}" in " ".join(short.split())
+
+
+def test_every_form_says_of_every_question_its_key_its_place_and_what_to_write(
+    run: Run, rigs: Path, tmp_path: Path
+) -> None:
+    rig = rigs / "deeper" / "open.yml"
+    told = {
+        form: run("inspect", rig, *_DAY, "--format", form, "--questions", "all").out
+        for form in ("text", "json", "sarif", "junit", "markdown")
+    }
+    run("file", rig, *_DAY, "--output", tmp_path / "open.html")
+    told["html"] = (tmp_path / "open.html").read_text(encoding="utf-8")
+    shown = {form: re.sub(r"[^A-Za-z0-9]+", "", html.unescape(text)) for form, text in told.items()}
+    questions = json.loads(told["json"])["entries"][0]["questions"]
+    assert len(questions) > 100
+    for one in questions:
+        assert one["write"]
+        assert one["path"]
+        first = re.sub(r"[^A-Za-z0-9]+", "", one["fact"] + one["write"].split(" | ")[0].partition(" (in ")[0])
+        for form in told.keys() - {"json"}:
+            assert first in shown[form], (form, one["fact"])
+    paths = {one["path"] for one in questions}
+    assert all(f", at {path}" in told["sarif"] for path in paths)

@@ -14,6 +14,7 @@ from rigcheck.judge.causes import causes_of
 from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.report.markdown import markdown_refusal, markdown_rig
 from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.question_words import Told
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault
@@ -50,8 +51,8 @@ class _Page(HTMLParser):
         raise AssertionError(f"text became a comment: {data}")
 
 
-def _page(inspection: Inspection) -> _Page:
-    return _Page(markdown_rig(inspection, hold_at="warning", on_unproven=False))
+def _page(inspection: Inspection, questions: Told = "looks") -> _Page:
+    return _Page(markdown_rig(inspection, hold_at="warning", on_unproven=False, questions=questions))
 
 
 def _inspected(text: str, pack: Pack, file: str = "held.yaml") -> Inspection:
@@ -72,7 +73,7 @@ def test_the_table_has_a_row_for_each_finding_with_its_signal_word_first(pack: P
 
 def test_questions_and_what_held_are_folded_lists_with_a_row_each(pack: Pack) -> None:
     held = _inspected(HELD, pack)
-    page = _page(held)
+    page = _page(held, questions="all")
     asked = len({(one.fact, one.ask, one.too_close, one.left_open) for one in held.questions})
     told = f"{asked} questions about {len(held.questions)} facts not yet shown"
     assert 1 < asked < len(held.questions)

@@ -7,13 +7,10 @@ import re
 import html5lib
 import pytest
 
-from rigcheck.asking.answers import told_in
 from rigcheck.report.html.walk_page import walk_page
 from rigcheck.report.walk.walk_rows import ActRows, walk_rows
 from rigcheck.report.walk.walk_text import walk_lines
 from rigcheck.report.walk.walk_yaml import walk_yaml
-from rigcheck.rig.loader import Around, load_rig
-from rigcheck.rig.look_file import read_look
 from rigcheck.rules.pack import Pack
 from tests.support.simulated_people import Round
 
@@ -56,22 +53,27 @@ def test_the_page_is_html_without_boxes_ticked_and_shows_names_as_text(rows: tup
     assert "<script" not in text
 
 
-def test_the_typed_sheet_is_a_look_that_tells_nothing_until_an_answer_is_written(
-    rows: tuple[ActRows, ...], pack: Pack
-) -> None:
-    look = read_look(_yaml(rows).encode(), "look.yaml", pack.vocabulary)
-    rig = load_rig(_TEXT, "rig.yaml", pack.vocabulary, Around(looks=(look,)))
-    assert {name for _, name in told_in(look, rig).times} == {"inspected", "inspected_by"}
+def test_things_that_are_asked_after_at_once_share_their_boxes_and_are_counted(pack: Pack) -> None:
+    long_line = (
+        b"rig: one\nlines: [{gas: propane, parts: [cylinder, regulator, arrester, hose, arrester]}]\ntorch: {}\n"
+    )
+    rows = walk_rows(Round(long_line, pack).walk().stops)
+    together = [one for act in rows for one in act.asked if one.together]
+    assert together
+    assert all(len(one.blanks) > 3 for one in together)
+    text = "\n".join(line.text for line in walk_lines(rows, "one", "2026-11-25", 80))
+    assert text.count("All of them, counted: ___") == text.count("Not so (which, and what): ___") == len(together)
 
 
-def test_an_answer_on_the_typed_sheet_is_read_where_it_belongs(rows: tuple[ActRows, ...], pack: Pack) -> None:
-    text = re.sub(r"# (- \{thing: \"?lines\[0\]\.parts\[2\]\"?, cover: )\}", r"\1cut}", _yaml(rows))
-    look = read_look(text.encode(), "look.yaml", pack.vocabulary)
-    rig = load_rig(_TEXT, "rig.yaml", pack.vocabulary, Around(looks=(look,)))
-    hose = next(one for one in rig.things if one.kind.name == "hose")
-    assert [one.value for one in hose.said["cover"]] == ["cut"]
+def test_no_example_stands_where_a_reading_is_written(rows: tuple[ActRows, ...]) -> None:
+    writes = {blank.write for act in rows for one in act.asked for blank in one.blanks if not blank.words}
+    assert "bar" in writes
+    assert not [one for one in writes - {"as 2026-11-25"} if re.match("[0-9]", one)]
 
 
 def test_each_line_of_the_typed_sheet_is_one_answer_to_be(rows: tuple[ActRows, ...]) -> None:
-    lines = [line for line in _yaml(rows).splitlines() if line.startswith("  # - {thing:")]
-    assert len(lines) == sum(len(one.blanks) for act in rows for one in act.asked)
+    lines = [line for line in _yaml(rows).splitlines() if re.match("  [0-9]+ ", line)]
+    lists = [one for act in rows for one in act.asked if one.ticks]
+    single = sum(len(one.blanks) for act in rows for one in act.asked if not one.ticks)
+    assert len(lines) == single + sum(len({blank.path for blank in one.blanks}) for one in lists)
+    assert all(re.search(":    # ", line) for line in lines), "nothing is written there beforehand"
