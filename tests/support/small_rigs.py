@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 from rigcheck.condition.compiler import Judge
@@ -31,10 +32,10 @@ LIMITS = {
 """Limits of the tests' own, so that no rule's number is tested here."""
 
 
-def worked(text: str, pack: Pack) -> Rig:
-    """Return the rig of a text, its facts worked out by the published tables of the pack and by LIMITS."""
+def worked(text: str, pack: Pack, more: Mapping[str, tuple[str, str]] = MappingProxyType({})) -> Rig:
+    """Return the rig of a text, its facts worked out by the published tables of the pack, by LIMITS and by `more`."""
     rig = load_rig(text.encode(), "small.yaml", pack.vocabulary)
-    limits = {name: read_quantity(*written) for name, written in LIMITS.items()}
+    limits = {name: read_quantity(*written) for name, written in (LIMITS | dict(more)).items()}
     return known(rig, date(2026, 11, 25).toordinal(), limits, pack)
 
 

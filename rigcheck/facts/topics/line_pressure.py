@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from rigcheck.facts.figure import Figure, Gather, Way
+from rigcheck.facts.figure import Figure, Gather, Look, Used, Way
 from rigcheck.facts.topics.flow_network import (
     LOSES,
     RATED_FLOW,
@@ -35,6 +35,7 @@ from rigcheck.facts.topics.pressure_loss import (
     rated_drop,
     smallest_bore,
 )
+from rigcheck.rig.thing import MISSING, Thing
 
 __all__ = ["FIGURES"]
 
@@ -68,6 +69,7 @@ _RATED_DROP = (
     "p1^2 - p2^2 = (q/q_rated)^2 (p_r^2 - (p_r - drop_rated)^2), absolute, drop = p1 - p2; "
     "p_r = p_set + 1 atm, p2 = outlet needed + 1 atm"
 )
+_COUNTED = "0: its two tails are counted with the hoses"
 _AT_FULL_FLOW = "at full flow; straight hose; a kink, or a hose in a coil, loses more"
 _NEEDED = (
     "p = the greatest that the parts behind want: a nozzle its own, a regulator inlet needed, "
@@ -91,6 +93,11 @@ def _flow_figure(kind: str) -> Figure:
     return Figure(kind, "flow", (way,))
 
 
+def _unrated(joiner: Thing, look: Look) -> tuple[Used, ...] | None:
+    """Gather nothing; None where its maker gave a flow: beyond that one its loss is not known, rather than nothing."""
+    return () if look.fact(joiner, "flow_rating") is MISSING else None
+
+
 def _rated_figure(kind: str) -> Figure:
     inputs = {"flow": "flow", "rated_flow": "flow_rating", "drop": "rated_drop", "after": "outlet_needed"}
     rated = Way(
@@ -104,7 +111,7 @@ def _rated_figure(kind: str) -> Figure:
     )
     if kind != "joiner":
         return Figure(kind, "drop", (rated,))
-    none = Way("0: its two tails are counted with the hoses", "common practice", lambda: (0.0, 0.0))
+    none = Way(_COUNTED, "common practice", lambda gathered: (0.0, 0.0), gather=_unrated)
     return Figure(kind, "drop", (rated, none))
 
 

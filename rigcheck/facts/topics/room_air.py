@@ -22,7 +22,7 @@ _CLEAN_AIR = 0.209  # oxygen in clean air, volume share: ISO 2533 gives 20.95 % 
 
 @lru_cache(maxsize=512)
 def _leaked(leak: Span, room: Span, fresh: Span, time: Span, before: float) -> Span | None:
-    """Return the share after a steady leak; it rises with leak and time, falls with room and fresh air."""
+    """Return the share after a steady leak, not below that before; rising with leak and time, falling with the rest."""
     ends = [
         share_at_time(
             room_volume=room[1 - end],
@@ -37,7 +37,10 @@ def _leaked(leak: Span, room: Span, fresh: Span, time: Span, before: float) -> S
         else before
         for end in (0, 1)
     ]
-    return None if ends[0] is None or ends[1] is None else (ends[0], ends[1])
+    if ends[0] is None or ends[1] is None:
+        return None
+    least = max(before, ends[0])  # what the last digit of a float takes away is no gas
+    return least, max(least, ends[1])
 
 
 def _lower(gas: str) -> Span | None:

@@ -265,3 +265,12 @@ def test_a_stated_roughness_counts_in_the_size_of_hose_that_would_do(pack: Pack,
     ways = [smooth, rough] if fact == "smallest_bore" else [rough, smooth]
     assert ways[0][1] < ways[1][1]
     assert new[0] <= smooth[0] <= new[1]
+
+
+def test_a_joiner_beyond_its_rated_flow_loses_nobody_knows_how_much_rather_than_nothing(pack: Pack) -> None:
+    text = (
+        "rig: small\njob: {process: cutting}\nlines:\n  - gas: oxygen\n    consumption: 20 m3/h\n    parts:\n"
+        "      - regulator: {set_pressure: 5 bar}\n      - joiner: {flow_rating: 10 m3/h, rated_drop: 0.1 bar}\n"
+        "      - hose\ntorch: {nozzle: {oxygen_pressure: 4 bar}}\n"
+    )
+    assert "drop" not in one(worked(text, pack), "joiner").facts

@@ -161,3 +161,11 @@ def test_what_the_holding_test_lacks_is_asked_for_by_name(pack: Pack) -> None:
     assert set(wanted(found, "leak_rate")) == asked
     read = of_line("pressure_drop: 0 bar, hold_time: 5 min", pack, SET)
     assert wanted(read, "leak_rate") == ["line.hold_gauge_step"]
+
+
+def test_a_reading_that_moved_a_whole_step_is_told_from_one_that_stood_still(pack: Pack) -> None:
+    still = of_line("hold_start_pressure: 5 bar, hold_end_pressure: 5 bar, hold_gauge_step: 0.2 bar", pack)
+    moved = of_line("hold_start_pressure: 5 bar, hold_end_pressure: 4.8 bar, hold_gauge_step: 0.2 bar", pack)
+    assert span(still, "read_fall") == pytest.approx((0.0, 0.0), abs=1e-6)
+    assert span(moved, "read_fall") == pytest.approx((0.2 * BAR, 0.2 * BAR))
+    assert still.facts["fall_shown"] is moved.facts["fall_shown"] is False
