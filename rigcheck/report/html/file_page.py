@@ -75,7 +75,7 @@ def file_page(file: RigFile, *, working: bool = True) -> str:
         day=day,
         code=code,
         first=first_page(file),
-        drawing=Markup(drawing_element(file.rig, inspection)),  # noqa: S704
+        drawing=Markup(drawing_element(file.rig, inspection, state=inspection.state(file.hold_at))),  # noqa: S704
         parts=part_rows(file),
         settings=list(settings(file.rig)),
         findings=list(findings(inspection, numbers)),
