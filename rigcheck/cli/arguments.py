@@ -246,6 +246,7 @@ def _draw(commands: _Commands[argparse.ArgumentParser]) -> None:
     _evidence_options(parser)
     _day_option(parser, "the day to judge for")
     _concessions_option(parser)
+    _hold_option(parser)
     _output_option(parser)
 
 

@@ -7,7 +7,8 @@ from argparse import Namespace
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import handed_rig
-from rigcheck.judge.inspection import inspect_rig
+from rigcheck.judge.inspection import explain
+from rigcheck.judge.judged import judge
 from rigcheck.report.drawing.drawing import DRAWING_HEAD, drawing_document
 
 __all__ = ["run"]
@@ -19,6 +20,8 @@ def run(parsed: Namespace) -> int:
         keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], (DRAWING_HEAD,))
     pack = chosen_pack(parsed)
     rig = handed_rig(parsed.rig, pack, parsed.concessions, parsed.register)
-    inspection = inspect_rig(rig, pack, day=chosen_day(parsed), local_code=parsed.local_code or "")
-    hand_over(parsed.output, lambda: [drawing_document(rig, inspection)])
+    judged = judge(rig, pack, day=chosen_day(parsed), local_code=parsed.local_code or "")
+    inspection = explain(judged)
+    state = inspection.state(parsed.hold_at)
+    hand_over(parsed.output, lambda: [drawing_document(judged.known.filled, inspection, state)])
     return 0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from xml.etree.ElementTree import Element, SubElement
 
 from msgspec import Struct, field
@@ -10,6 +10,7 @@ from msgspec import Struct, field
 from rigcheck.report.drawing.drawing_words import details_of, name_of
 from rigcheck.report.drawing.label import DETAIL, Box, Label, Row, label_rows
 from rigcheck.report.drawing.pins import Pin, Pinned
+from rigcheck.report.drawing.print_pages import Block
 from rigcheck.report.drawing.svg import plain
 from rigcheck.report.drawing.word_rows import fitted_rows
 from rigcheck.rig.thing import Rig, Thing
@@ -32,6 +33,8 @@ class Canvas(Struct):
     over: list[Element] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
     drawn: dict[int, Element] = field(default_factory=dict)
+    gaps: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    blocks: list[Block] = field(default_factory=list)
 
     def fitted(self, top: float, height: float) -> float:
         """Return where something of that height can stand from `top` on, whole on one page."""
@@ -54,10 +57,18 @@ class Canvas(Struct):
         """Add the shapes of a thing as one group that bears its name; return the group."""
         number = next(place for place, one in enumerate(self.rig.things, start=1) if one is thing)
         made = _named_group(f"part-{number}", ": ".join(filter(None, [name_of(thing), ", ".join(details_of(thing))])))
-        made.extend(shapes)
+        if self.is_presumed(thing):
+            lighter = SubElement(made, "g", {"opacity": "0.55"})
+            lighter.extend(shapes)
+        else:
+            made.extend(shapes)
         self.over.append(made)
         self.drawn[id(thing)] = made
         return made
+
+    def is_presumed(self, thing: Thing) -> bool:
+        """Return whether only the standard rig tells of a thing: it, or all that is stated of it, comes from there."""
+        return bool(thing.file) or (bool(thing.presumed) and thing.presumed >= thing.places.keys())
 
     def group_of(self, thing: Thing) -> Element:
         """Return the group of a thing, which is added where it is not drawn yet."""
@@ -69,6 +80,13 @@ class Canvas(Struct):
         """Return a label of words that belong to no thing."""
         rows = fitted_rows(words, width, size, bold=bold)
         return Label(tuple(Row(row, size, bold) for row in rows), (), width, anchor)
+
+    def together(self, name: str, since: int, top: float, bottom: float) -> None:
+        """Make all that was added on top since (as many elements as there were then) one block that no page cuts."""
+        made = Element("g", {"id": name})
+        made.extend(self.over[since:])
+        self.over[since:] = [made]
+        self.blocks.append(Block(name, top, bottom - top))
 
     def write(self, label: Label, left: float, top: float, into: Element | None = None) -> Box:
         """Draw a label, keep its box and return it."""

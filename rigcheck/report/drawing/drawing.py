@@ -1,27 +1,31 @@
 """The drawing of a rig as SVG: what stands where, each line in the order of flow, each finding on its part.
 
 Pure: a rig and its inspection in, SVG out. It is drawn in one column that scales, strokes and words carry what
-colours do, and a page of A4 cuts no row. `drawing_document` is a file of its own, with the texts of the findings;
-`drawing_element` goes into a page that has these texts itself, under the ids that `finding_anchor` gives.
+colours do, and a page of A4 cuts no row: the gaps for that are there in print alone. `drawing_document` is a file of
+its own, with the state and the texts of the findings; `drawing_element` goes into a page that has these texts itself,
+under the ids that `finding_anchor` gives.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from msgspec import Struct
 
-from rigcheck.judge.causes import alike_questions
-from rigcheck.judge.inspection import Inspection
+from rigcheck.judge.causes import Alike, alike_questions, causes_of
+from rigcheck.judge.inspection import Inspection, State
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.drawing.canvas import MARGIN, PAGE, Canvas
 from rigcheck.report.drawing.drawing_words import told_in_words
+from rigcheck.report.drawing.finding_texts import draw_state, draw_texts
 from rigcheck.report.drawing.frame import frame_for
+from rigcheck.report.drawing.gaps import gaps_of
 from rigcheck.report.drawing.label import Box
-from rigcheck.report.drawing.legend import draw_around, draw_key, draw_texts, write_words
+from rigcheck.report.drawing.legend import draw_around, draw_key, write_words
 from rigcheck.report.drawing.letter_widths import FACE
 from rigcheck.report.drawing.pins import Pin, Pinned, finding_anchor, pin_anchor, pin_findings
+from rigcheck.report.drawing.print_pages import Block, print_style
 from rigcheck.report.drawing.rows import draw_rows
 from rigcheck.report.drawing.stand import draw_standing, slots_of, standing_of
 from rigcheck.report.drawing.svg import plain
@@ -43,42 +47,41 @@ __all__ = [
 DRAWING_HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n<!-- rigcheck drawing 1 -->\n'
 """How a drawing of ours begins."""
 
-_PAPER = 190.0  # mm across on A4
-_ONE_PAGE = 1.2  # what is higher than a page by no more than this is printed smaller, on one page
-_ONE_SHEET = 1.4  # the same for a drawing without the texts of its findings: its letters stay above 2 mm
+_MOST_ON_PAGE = 1.6  # a picture that is higher than a page by no more than this is printed smaller, on one page
 
 
 class Drawing(Struct, frozen=True):
-    """A drawing as laid out: its size, its elements in order, and the places of its labels."""
+    """A drawing as laid out: its size, its elements in order, the places of its labels, what no page may cut."""
 
     width: float
     height: float
     elements: tuple[Element, ...]
     boxes: tuple[Box, ...]
+    blocks: tuple[Block, ...]
 
 
-def drawing_document(rig: Rig, inspection: Inspection) -> str:
-    """Return the drawing of an inspected rig as an SVG file, with the texts of its findings."""
-    drawn = lay_drawing(rig, inspection)
-    if drawn.height > drawn.width * PAGE * _ONE_PAGE:
-        drawn = lay_drawing(rig, inspection, paged=True)
+def drawing_document(rig: Rig, inspection: Inspection, state: State | None = None) -> str:
+    """Return the drawing of an inspected rig as an SVG file, with its state and the texts of its findings."""
+    drawn = lay_drawing(rig, inspection, state)
+    if drawn.blocks[0].height > drawn.width * PAGE * _MOST_ON_PAGE:
+        drawn = lay_drawing(rig, inspection, state, paged=True)
     root = _root(rig, inspection, drawn)
     root.set("xmlns", "http://www.w3.org/2000/svg")
-    root.insert(2, _print_style(drawn))
+    root.set("preserveAspectRatio", "xMidYMin meet")
+    style = Element("style")
+    style.text = print_style((drawn.width, drawn.height), drawn.blocks)
+    root.insert(2, style)
     return DRAWING_HEAD + tostring(root, encoding="unicode") + "\n"
 
 
-def drawing_element(rig: Rig, inspection: Inspection, lit: Collection[str] = ()) -> str:
+def drawing_element(rig: Rig, inspection: Inspection, lit: Collection[str] = (), state: State | None = None) -> str:
     """Return the drawing as an SVG element to stand in an HTML page; pins lead to `#finding-<number>` there.
 
     It is as wide as its surroundings, has no texts of findings, no style and no caution: the page has them.
     `lit`: paths of things that are shown while the others step back.
-    Its class is `whole`, or `paged` where it fills more than a page of A4 and each page is to begin at its rows.
+    A page fits it on one sheet of paper.
     """
-    drawn = lay_drawing(rig, inspection, texts=False)
-    paged = drawn.height > drawn.width * PAGE * _ONE_SHEET
-    root = _root(rig, inspection, lay_drawing(rig, inspection, texts=False, paged=True) if paged else drawn)
-    root.set("class", "paged" if paged else "whole")
+    root = _root(rig, inspection, lay_drawing(rig, inspection, state, texts=False))
     for name in ("width", "height"):
         del root.attrib[name]
     if lit:
@@ -92,22 +95,27 @@ def _light(root: Element, names: Collection[str]) -> None:
     for one in found:
         one.set("class", "part lit")
     if found:
-        root.set("class", f"{root.get('class')} dimmed")
+        root.set("class", "dimmed")
 
 
-def lay_drawing(rig: Rig, inspection: Inspection, *, texts: bool = True, paged: bool = False) -> Drawing:
+def lay_drawing(
+    rig: Rig, inspection: Inspection, state: State | None = None, *, texts: bool = True, paged: bool = False
+) -> Drawing:
     """Return the layout of a drawing; `texts`: with those of the findings; `paged`: no page of A4 cuts a row."""
     pinned = pin_findings(rig, inspection)
     runs = lay_runs(rig)
     standing = standing_of(rig, runs)
     frame = frame_for(runs, sum(slots_of(rig, standing).values()))
-    canvas = Canvas(rig, pinned, frame.width, paged)
+    canvas = Canvas(rig, pinned, frame.width, paged, gaps=gaps_of(rig, inspection))
     top = _heading(canvas, inspection) if texts else MARGIN
+    top = draw_state(canvas, inspection, state, top) if state else top
     top, pipes = draw_standing(canvas, frame, standing, top + 4)
     top = draw_rows(canvas, frame, runs, pipes, top + 6)
     top = draw_key(canvas, draw_around(canvas, top) + 8)
+    canvas.blocks.append(Block("picture", 0.0, top))
     top = _texts(canvas, inspection, top + 6) if texts else top
-    return Drawing(frame.width, top + MARGIN, (*canvas.under, *canvas.over), tuple(canvas.boxes))
+    boxes, elements = tuple(canvas.boxes), (*canvas.under, *canvas.over)
+    return Drawing(frame.width, top + MARGIN, elements, boxes, tuple(canvas.blocks))
 
 
 def _heading(canvas: Canvas, inspection: Inspection) -> float:
@@ -121,14 +129,26 @@ def _heading(canvas: Canvas, inspection: Inspection) -> float:
 
 
 def _texts(canvas: Canvas, inspection: Inspection, top: float) -> float:
-    top = write_words(canvas, _count_words(inspection), top, size=12, bold=True)
-    top = draw_texts(canvas, _in_order(canvas.pinned), top + 2)
-    return write_words(canvas, CAUTION, top + 4)
+    since, begun = len(canvas.over), top
+    top = write_words(canvas, _count_words(inspection), top, size=12, bold=True) + 2
+    canvas.together("findings", since, begun, top)
+    top = draw_texts(canvas, _told_together(canvas.pinned, inspection), top)
+    since, begun = len(canvas.over), top + 4
+    top = write_words(canvas, CAUTION, begun)
+    canvas.together("who-decides", since, begun, top)
+    return top
 
 
-def _in_order(pinned: Pinned) -> Iterable[Pin]:
-    found = (pin for pins in (*pinned.on.values(), pinned.elsewhere) for pin in pins)
-    return sorted(found, key=lambda pin: pin.number)
+def _told_together(pinned: Pinned, inspection: Inspection) -> list[tuple[Alike, tuple[Pin, ...]]]:
+    """Return findings that read the same as one, with the pins of all, in the order of the first."""
+    pins = {id(pin.finding): pin for every in (*pinned.on.values(), pinned.elsewhere) for pin in every}
+    groups = [group for cause in causes_of(inspection.findings) for group in (cause.told, *cause.also)]
+    told = [(group, tuple(sorted((pins[id(one)] for one in group.findings), key=_number))) for group in groups]
+    return sorted(told, key=lambda one: one[1][0].number)
+
+
+def _number(pin: Pin) -> int:
+    return pin.number
 
 
 def _count_words(inspection: Inspection) -> str:
@@ -148,15 +168,3 @@ def _root(rig: Rig, inspection: Inspection, drawn: Drawing) -> Element:
     SubElement(root, "rect", {**size, "fill": "#ffffff"})
     root.extend(drawn.elements)
     return root
-
-
-def _print_style(drawn: Drawing) -> Element:
-    """Return how a drawing is printed: as wide as the paper, or smaller where it then stands on one page."""
-    page = drawn.width * PAGE
-    shrunk = page / drawn.height if page < drawn.height <= page * _ONE_PAGE else 1.0
-    width, height = _PAPER * shrunk, _PAPER * shrunk * drawn.height / drawn.width
-    style = Element("style")
-    style.text = (
-        f"@page {{ size: A4; margin: 10mm }} @media print {{ svg {{ width: {width:.1f}mm; height: {height:.1f}mm }} }}"
-    )
-    return style

@@ -64,7 +64,15 @@ def _shoulder(cylinder: Thing) -> str:
 
 
 def _upright(cylinder: Thing) -> str:
-    return "not upright" if cylinder.facts.get("upright") is False else ""
+    if cylinder.facts.get("upright") is not False:
+        return ""
+    lean = cylinder.facts.get("lean")
+    return f"not upright, leans {value_words(lean)}" if isinstance(lean, Interval) else "not upright"
+
+
+def _secured(cylinder: Thing) -> str:
+    told = {"none": "NOT SECURED", "leaning": "only leans against something"}
+    return told.get(str(cylinder.facts.get("secured")), "")
 
 
 def lean_words(trolley: Thing) -> str:
@@ -81,6 +89,7 @@ _IN_WORDS: Mapping[str, Callable[[Thing], str]] = {
     "direction": _direction,
     "shoulder_colour": _shoulder,
     "upright": _upright,
+    "secured": _secured,
     "tilt": lean_words,
 }
 """Facts that are told in words of their own."""

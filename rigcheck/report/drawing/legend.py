@@ -1,28 +1,25 @@
-"""Below the drawing: things around the rig, what the strokes and shapes mean, and the findings by number."""
+"""Below the drawing: things around the rig, and what the strokes and shapes mean."""
 
 from __future__ import annotations
-
-from collections.abc import Iterable
-from xml.etree.ElementTree import Element, SubElement
 
 from rigcheck.report.drawing.canvas import MARGIN, Canvas
 from rigcheck.report.drawing.drawing_words import name_of
 from rigcheck.report.drawing.gas_colours import STROKES, gas_of, iso_colour, stroke_of
-from rigcheck.report.drawing.label import DETAIL, Label, Row, pin_mark
-from rigcheck.report.drawing.pins import Pin, finding_anchor, pin_anchor
-from rigcheck.report.drawing.svg import line, plain
+from rigcheck.report.drawing.label import DETAIL, Label, Row
+from rigcheck.report.drawing.svg import line
 from rigcheck.report.drawing.word_rows import fitted_rows
 from rigcheck.rig.thing import Thing
 
-__all__ = ["draw_around", "draw_key", "draw_texts", "write_words"]
+__all__ = ["draw_around", "draw_key", "write_words"]
 
-_COLUMN = 34.0  # the numbers of the findings
 _SAMPLE = 46.0
 SHAPES = (
     "Regulators, gauges, non-return valves and hoses are drawn after ISO 1219-1 (from memory); the other shapes "
     "are our own. "
-    "Nothing is to scale. Each hose has the colour that is stated of it."
+    "Nothing is to scale. Each hose has the colour that is stated of it. A bar across a cylinder: something holds it. "
+    "A broken red frame: the part that should stand there is missing."
 )
+_LIGHTER = "Shapes in a lighter stroke: so the standard rig says, and this rig says nothing of it."
 
 
 def write_words(canvas: Canvas, words: str, top: float, *, size: float = DETAIL, bold: bool = False) -> float:
@@ -75,35 +72,5 @@ def draw_key(canvas: Canvas, top: float) -> float:
         canvas.under.append(sample)
         canvas.write(label, MARGIN + _SAMPLE, top)
         top += label.height
-    return write_words(canvas, SHAPES, top)
-
-
-def draw_texts(canvas: Canvas, pins: Iterable[Pin], top: float) -> float:
-    """Write the findings by number, with signal word, thing and claim; return the lower edge."""
-    for pin in pins:
-        width = canvas.width - 2 * MARGIN - _COLUMN
-        head = f"{pin.finding.signal.upper()}: {pin.finding.thing}"
-        rows = [Row(row, DETAIL, True) for row in fitted_rows(head, width, DETAIL, bold=True)]
-        conceded = pin.finding.conceded
-        told = [pin.finding.told, *([f"Conceded: {conceded.words}"] if conceded else [])]
-        rows += [Row(row) for text in told for row in fitted_rows(text, width, DETAIL)]
-        label = Label(tuple(rows), (), width)
-        top = canvas.fitted(top, label.height + 3)
-        group = _text_group(pin)
-        canvas.over.append(group)
-        group.append(_way_back(pin, (MARGIN, top + 1)))
-        canvas.write(label, MARGIN + _COLUMN, top, group)
-        top += label.height + 3
-    return top
-
-
-def _text_group(pin: Pin) -> Element:
-    return Element("g", {"id": finding_anchor(pin.number), "class": "finding"})
-
-
-def _way_back(pin: Pin, at: tuple[float, float]) -> Element:
-    told = plain(f"Back to pin {pin.number} in the drawing")
-    made = Element("a", {"href": f"#{pin_anchor(pin.number)}", "aria-label": told})
-    SubElement(made, "title").text = told
-    made.append(pin_mark(pin, at, linked=False))
-    return made
+    presumed = any(canvas.is_presumed(thing) for thing in canvas.rig.things if id(thing) in canvas.drawn)
+    return write_words(canvas, f"{SHAPES} {_LIGHTER}" if presumed else SHAPES, top)

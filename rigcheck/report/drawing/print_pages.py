@@ -12,6 +12,7 @@ from typing import NamedTuple
 __all__ = ["Block", "print_style"]
 
 _PAPER = (190.0, 276.0)  # mm; A4 within margins of 10 mm
+_HAIR = 0.01  # units; a block as high as a page stands on it
 _MOST_SHRUNK = 0.62  # of the width of the paper; smaller letters than these would not be read
 
 
@@ -39,6 +40,6 @@ def _moves(blocks: Iterable[Block], page: float) -> Iterator[tuple[str, float]]:
     down = 0.0
     for block in blocks:
         top = block.top + down
-        if int(top // page) != int((top + block.height) // page) and block.height <= page:
+        if int(top // page) != int((top + block.height - _HAIR) // page) and block.height <= page + _HAIR:
             down += (top // page + 1) * page - top
         yield block.name, down

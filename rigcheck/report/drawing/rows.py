@@ -10,7 +10,7 @@ from rigcheck.report.drawing.canvas import Canvas
 from rigcheck.report.drawing.frame import Frame
 from rigcheck.report.drawing.gas_colours import gas_of, stroke_of
 from rigcheck.report.drawing.svg import Point, line
-from rigcheck.report.drawing.symbols import bar, gauges, half_height, hose, joint_mark, pipe, symbol
+from rigcheck.report.drawing.symbols import GAP_HALF, bar, gap, gauges, half_height, hose, joint_mark, pipe, symbol
 from rigcheck.report.drawing.torch import draw_torch
 from rigcheck.report.drawing.tracks import Run, Side
 from rigcheck.rig.thing import Thing
@@ -134,7 +134,9 @@ class _Rows:
     # --- joints ---
 
     def _joint_row(self, run: Run, joint: Thing) -> None:
-        """Give a joint that has findings a row of its own."""
+        """Give a joint that has findings a row of its own, and one before it to each part that is missing there."""
+        for missing in self.canvas.gaps.get(id(joint), ()):
+            self._gap_row(run, joint, missing)
         if not self.canvas.pins(joint):
             return
         left, width = self.frame.label_place(run.side)
@@ -145,6 +147,18 @@ class _Rows:
         if group is not None:
             self._leader(run, self._on_track(run, joint), (self._x_of(run, joint), top + 8))
             self.canvas.write(label, left, top, group)
+
+    def _gap_row(self, run: Run, joint: Thing, missing: str) -> None:
+        """Leave the place of a missing part empty, the pipe broken, with what should stand there beside it."""
+        left, width = self.frame.label_place(run.side)
+        label = self.canvas.text(missing, width, bold=True, anchor=self._anchor(run))
+        height = max(label.height, 2 * GAP_HALF + 4)
+        top = self._room(run, height)
+        self.down[run.side] = top + height + _BELOW
+        group = Element("g", {"class": "gap"})
+        group.append(gap((self._x_of(run, joint), top + GAP_HALF + 2)))
+        self.canvas.over.append(group)
+        self.canvas.write(label, left, top, group)
 
     def _mark(self, run: Run, joint: Thing, y: float) -> Element | None:
         if id(joint) in self.canvas.drawn:

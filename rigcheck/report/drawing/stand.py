@@ -3,25 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import asin, cos, degrees, radians, sin, sqrt
+from math import asin, cos, degrees, radians, sin
 from xml.etree.ElementTree import Element
 
 from msgspec import Struct
 
 from rigcheck.quantity.interval import Interval
 from rigcheck.report.drawing.canvas import Canvas
+from rigcheck.report.drawing.cylinder_shape import HALF, TALLEST, cylinder_shapes, drawn_height, lean_of
 from rigcheck.report.drawing.frame import Frame
-from rigcheck.report.drawing.gas_colours import NO_COLOUR, gas_of
-from rigcheck.report.drawing.letter_widths import text_width
-from rigcheck.report.drawing.svg import Point, line, polygon, polyline, words
+from rigcheck.report.drawing.gas_colours import gas_of
+from rigcheck.report.drawing.svg import Point, line, polygon, polyline
 from rigcheck.report.drawing.symbols import INK, ring
 from rigcheck.report.drawing.tracks import Run, Side
-from rigcheck.report.safety_colours import PAINTS
 from rigcheck.rig.thing import Rig, Thing
 
 __all__ = ["Standing", "draw_standing", "slots_of", "standing_of"]
 
-_TALLEST, _HALF = 100.0, 13.0  # of a drawn cylinder: body without its valve, and half its width
 _LEVEL = 7.0  # between two pipes that lead away one above the other
 _WIDEST_SLOT = 150.0
 _MOST_LEAN = 25.0  # degrees; more is told in words only
@@ -81,10 +79,10 @@ class _Picture:
         self.slot = min(_WIDEST_SLOT, room / max(1, sum(self.slots.values())))
         spread = (self.slots["left"] - self.slots["right"]) * self.slot / 2
         self.middle = (frame.inner("left") + frame.inner("right")) / 2 + spread
-        self.reach = {side: 16 + _HALF + 30 * _last_slot(standing, side) for side in self.slots}
+        self.reach = {side: 19 + HALF + 30 * _last_slot(standing, side) for side in self.slots}
         self.lean = self._lean()
         rise = sum(self.reach.values()) * sin(radians(self.lean))
-        self.floor = top + max(self.slots.values()) * _LEVEL + _TALLEST + 34 + rise
+        self.floor = top + max(self.slots.values()) * _LEVEL + TALLEST + 34 + rise
         self.label_top = self.floor + 10
         self.lower = self.label_top
         self.pipes: dict[int, list[Point]] = {}
@@ -132,7 +130,7 @@ class _Picture:
         self.groups += [self.canvas.thing(one, []) for one in self.trolleys[1:]]
         if self.lean:
             x = self.middle - self.reach["left"] - 6
-            plumb = line((x, self.floor), (x, self.floor - _TALLEST - 30), stroke=INK, stroke_dasharray="2 3")
+            plumb = line((x, self.floor), (x, self.floor - TALLEST - 30), stroke=INK, stroke_dasharray="2 3")
             self.canvas.over.append(plumb)
 
     def trolley_labels(self) -> None:
@@ -150,7 +148,7 @@ class _Picture:
 
     def _frame_shapes(self) -> list[Element]:
         left, right, low = self.middle - self.reach["left"], self._pivot, self.floor - _PLATFORM
-        high = low - _TALLEST - 6
+        high = low - TALLEST - 6
         uprights = polyline([(left + 5, low), (left + 5, high), (right - 5, high), (right - 5, low)], stroke="#777777")
         uprights.set("stroke-width", "3")
         platform = polygon([(left, low), (right, low), (right, low + 4), (left, low + 4)], fill="#777777")
@@ -164,12 +162,16 @@ class _Picture:
         """Draw a cylinder, its label under the floor, and keep the way of its pipe."""
         way = -1 if one.run.side == "left" else 1
         centre = self.middle + way * (one.slot + 0.5) * self.slot
-        x = self.middle + way * (16 + 30 * one.slot) if one.on_trolley else centre
-        foot = (x, self.floor - (_PLATFORM if one.on_trolley else 0))
-        height = _drawn_height(one.cylinder)
-        shapes = _cylinder_shapes(one.cylinder, gas_of(one.run.line), foot, height)
-        valve: Point = (x, foot[1] - height - 9)
-        if one.on_trolley:
+        tips = lean_of(one.cylinder, (centre, self.floor), way, self.slot)
+        on_trolley = one.on_trolley and tips is None  # one that is not upright is drawn beside its place
+        foot = (self.middle + way * (16 + 30 * one.slot) if on_trolley else centre, self.floor)
+        if on_trolley:
+            foot = (foot[0], foot[1] - _PLATFORM)
+        shapes = cylinder_shapes(one.cylinder, gas_of(one.run.line), foot)
+        valve: Point = (foot[0], foot[1] - drawn_height(one.cylinder) - 9)
+        if tips is not None:
+            shapes, valve = tips.group(shapes), tips.turned(valve)
+        elif on_trolley:
             shapes, valve, foot = self.leaning(shapes), self.turned(valve), self.turned(foot)
         group = self.canvas.thing(one.cylinder, shapes)
         self._label(one, group, centre, foot)
@@ -192,32 +194,3 @@ class _Picture:
 def _last_slot(standing: Sequence[Standing], side: Side) -> int:
     """Return the outermost place that is taken on the trolley on a side."""
     return max([0, *(one.slot for one in standing if one.on_trolley and one.run.side == side)])
-
-
-def _drawn_height(cylinder: Thing) -> float:
-    """Return how tall a cylinder is drawn: by its water capacity, 50 litres being the tallest."""
-    capacity = cylinder.facts.get("water_capacity")
-    if not isinstance(capacity, Interval):
-        return _TALLEST
-    litres = 1000 * (capacity.lo + capacity.hi) / 2
-    return 56 + (_TALLEST - 56) * min(1.0, sqrt(max(0.0, litres) / 50))
-
-
-def _cylinder_shapes(cylinder: Thing, gas: str, foot: Point, height: float) -> list[Element]:
-    x, low = foot
-    high = low - height
-    left, right = x - _HALF, x + _HALF
-    body = [(left, low), (left, high + 14), (x - 5, high), (x + 5, high), (right, high + 14), (right, low)]
-    shoulder = [(left, high + 14), (x - 5, high), (x + 5, high), (right, high + 14)]
-    colour = PAINTS.get(str(cylinder.facts.get("shoulder_colour")), NO_COLOUR)
-    valve = polygon([(x - 3, high), (x + 3, high), (x + 3, high - 9), (x - 3, high - 9)], fill="#cccccc", stroke=INK)
-    made = [valve, polygon(body, fill="#ffffff", stroke=INK, stroke_width="1.4")]
-    return [*made, polygon(shoulder, fill=colour, stroke=INK), _upright_words(gas, (x, low - 6), height - 26)]
-
-
-def _upright_words(gas: str, foot: Point, length: float) -> Element:
-    """Return the gas written up a cylinder, small enough for it."""
-    size = min(10.0, 10.0 * length / max(1.0, text_width(gas, 10.0)))
-    made = words(foot, gas, size=size)
-    made.set("transform", f"translate({size * 0.35:.2f} 0) rotate(-90 {foot[0]:.2f} {foot[1]:.2f})")
-    return made

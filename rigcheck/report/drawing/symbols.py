@@ -12,12 +12,15 @@ from xml.etree.ElementTree import Element
 
 from rigcheck.report.drawing.gas_colours import STROKES, hose_paint
 from rigcheck.report.drawing.svg import Point, line, polygon, polyline
+from rigcheck.report.safety_colours import RED
 from rigcheck.rig.thing import Thing
 
-__all__ = ["INK", "bar", "gauges", "half_height", "hose", "joint_mark", "pipe", "ring", "symbol"]
+__all__ = ["GAP_HALF", "INK", "bar", "gap", "gauges", "half_height", "hose", "joint_mark", "pipe", "ring", "symbol"]
 
 INK = "#222222"
 _WHITE = "#ffffff"
+GAP_HALF = 11.0
+"""How far the empty place of a missing part reaches above and below its middle."""
 _WAVE = 22.0  # a hose bends once in so many units
 
 
@@ -172,6 +175,13 @@ _SHAPES: Mapping[str, tuple[Callable[[Thing, Point], list[Element]], float]] = {
     "outlet point": (_outlet_point, 11),
     "cylinder": (_cylinder, 13),
 }
+
+
+def gap(at: Point) -> Element:
+    """Return the empty place of a part that is missing: broken edges, and no pipe runs through it."""
+    x, y, across, up = at[0], at[1], 7.0, GAP_HALF
+    corners = [(x - across, y - up), (x + across, y - up), (x + across, y + up), (x - across, y + up)]
+    return polygon(corners, fill="#ffffff", stroke=RED, stroke_width="1.6", stroke_dasharray="3 2.5")
 
 
 def symbol(part: Thing, at: Point) -> list[Element]:
