@@ -227,11 +227,12 @@ def _answer(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 
 def _figures(commands: _Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "figures", "work out every figure of a rig, with its working")
+    parser = _command(commands, "figures", "work out the figures of a rig, with their working")
     parser.add_argument("rig", metavar="RIG", help="a rig file, or - for input")
     parser.add_argument(
         "--local-code", choices=LOCAL_CODES, help="take the limits of this code, whatever the rig names"
     )
+    parser.add_argument("--all", action="store_true", help="in text: every figure, not only those that decide the rig")
     _evidence_options(parser)
     _day_option(parser, "the day to work out for")
     what = "text, json or svg (default: svg for an output that ends in .svg, else text)"

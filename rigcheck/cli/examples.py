@@ -43,7 +43,8 @@ exit code: 0 taken in, and nothing at or above the hold level; 1 taken in, on ho
 """,
     "figures": """\
 examples:
-  rigcheck figures my-rig.yaml
+  rigcheck figures my-rig.yaml             the twenty that decide it
+  rigcheck figures my-rig.yaml --all       every one, thing by thing
   rigcheck figures my-rig.yaml --format json --output figures.json
   rigcheck figures my-rig.yaml --output figures.svg     plots of contents and pressures
   cat my-rig.yaml | rigcheck figures -

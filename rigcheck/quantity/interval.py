@@ -10,7 +10,7 @@ from __future__ import annotations
 from math import isinf
 
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
-from rigcheck.quantity.wording import spoken_value
+from rigcheck.quantity.wording import rounded_value, spoken_value
 
 __all__ = ["Interval", "at_least", "at_most", "equal_to", "worked_out"]
 
@@ -42,6 +42,11 @@ class Interval:
         if not self._text:
             self._text = spoken_value(self.lo, self.hi, self.dimension)
         return self._text
+
+    @property
+    def result(self) -> str:
+        """What was written, or a computed value in as many figures as its width bears out."""
+        return self.text if self.unit else rounded_value(self.lo, self.hi, self.dimension)
 
     @property
     def open_ended(self) -> bool:

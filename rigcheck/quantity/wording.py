@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from math import isinf
+from math import ceil, floor, isinf, log10
 
 from rigcheck.quantity.units import find_unit
 
-__all__ = ["counted", "said_in_full", "shown_day", "shown_number", "spoken_value"]
+__all__ = ["counted", "rounded_value", "said_in_full", "shown_day", "shown_number", "spoken_value"]
 
 _SHOWN_IN: dict[str, tuple[tuple[float, str], ...]] = {
     "pressure": ((1e4, "bar"), (0.0, "mbar")),
@@ -30,6 +30,7 @@ _SHOWN_IN: dict[str, tuple[tuple[float, str], ...]] = {
 """Units in which values are said, each with the value (base units) from which on people use it."""
 
 _DAY_SECONDS = 86_400
+_SAME = 1e-6  # of a step: an end that stands on one is not moved to the next by the last digit of a float
 
 
 def spoken_value(lo: float, hi: float, dimension: str) -> str:
@@ -45,6 +46,30 @@ def spoken_value(lo: float, hi: float, dimension: str) -> str:
     factor, offset = (float(unit.factor), float(unit.offset)) if unit else (1.0, 0.0)
     low, high = (shown_number(end / factor - offset) for end in (lo, hi))
     return f"{low if low == high else f'{low} to {high}'} {name}".strip()
+
+
+def rounded_value(lo: float, hi: float, dimension: str) -> str:
+    """Return a computed value as a result is given: its ends rounded outward to two figures of half its width.
+
+    A half width of 0.39 m3 is known to 0.01 m3, and more figures of either end say nothing (JCGM 100:2008, 7.2.6).
+    In all else as `spoken_value`, also where that says fewer figures.
+
+    >>> rounded_value(0.7887, 2.8304, "volume")
+    '0.7 to 2.9 m3'
+    """
+    if isinf(lo) or isinf(hi) or dimension in ("day", "count") or not hi > lo:
+        return spoken_value(lo, hi, dimension)
+    name = _shown_in(lo, hi, dimension)
+    unit = find_unit(name) if name else None
+    factor, offset = (float(unit.factor), float(unit.offset)) if unit else (1.0, 0.0)
+    low, high = lo / factor - offset, hi / factor - offset
+    digit = floor(log10((high - low) / 2.0)) - 1
+    if digit <= floor(log10(max(abs(low), abs(high)))) - 3:
+        return spoken_value(lo, hi, dimension)
+    step, places = 10.0**digit, max(0, -digit)
+    ends = floor(low / step + _SAME) * step + 0.0, ceil(high / step - _SAME) * step + 0.0
+    low_words, high_words = (f"{end:.{places}f}" if end else "0" for end in ends)
+    return f"{low_words} to {high_words} {name}".strip()
 
 
 def _shown_in(lo: float, hi: float, dimension: str) -> str:

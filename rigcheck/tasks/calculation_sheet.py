@@ -5,21 +5,27 @@ Pure: no clock, no disk.
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
 from msgspec import Struct
 
-from rigcheck.facts.explanation import FEW, MOST, ShownWorking, show_working
+from rigcheck.condition.value_wording import value_words
+from rigcheck.facts.explanation import FEW, MOST, ShownWorking, show_working, witness_words
+from rigcheck.facts.paired_ends import paired_ends
+from rigcheck.facts.witness import Witness
+from rigcheck.judge.fact_uses import FactUses
 from rigcheck.judge.judged import Judged, judge
 from rigcheck.rig.flow_order import in_flow
 from rigcheck.rig.thing import Rig, Thing, Wanted
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.overlay import Laid
 from rigcheck.rules.pack import Pack
+from rigcheck.tasks.deciding_figures import decisions_of
 from rigcheck.text.place import Place
 
-__all__ = ["Calculated", "Calculation", "Lack", "ThingFigures", "calculate_rig", "calculation_of"]
+__all__ = ["Calculated", "Calculation", "Decides", "Lack", "ThingFigures", "calculate_rig", "calculation_of"]
 
 
 class Lack(Struct, frozen=True):
@@ -31,12 +37,24 @@ class Lack(Struct, frozen=True):
     at: Place
 
 
+class Decides(Struct, frozen=True):
+    """A rule that reads a figure, with its verdict and its signal word."""
+
+    rule: str
+    verdict: str
+    signal: str
+
+
 class Calculated(Struct, frozen=True):
     """One figure of one thing.
 
     `number` counts the figures of a sheet; `value` is as a fact holds it, None where nothing came out;
     `working` is the way that was gone, None where no way could be;
     `lacks` names what is missing where nothing came out.
+    `statements`: every statement of it where there are several, in words, `agree` whether they agree: then the better
+    known counts, otherwise all that lies between them. `contested`: figures and statements that do not agree and that
+    it follows from, by their keys. `ends`: which end of each ranged input goes with its least, by the symbol.
+    `decides`: what the gravest rule that reads it makes of it.
     """
 
     number: int
@@ -47,6 +65,11 @@ class Calculated(Struct, frozen=True):
     working: ShownWorking | None
     lacks: tuple[Lack, ...]
     key: tuple[str, str]
+    statements: tuple[str, ...] = ()
+    agree: bool = True
+    contested: tuple[tuple[str, str], ...] = ()
+    ends: Mapping[str, str] = MappingProxyType({})
+    decides: Decides | None = None
 
     @property
     def outside(self) -> bool:
@@ -63,7 +86,7 @@ class ThingFigures(Struct, frozen=True):
 
 
 class Calculation(Struct, frozen=True):
-    """The calculation sheet of one rig."""
+    """The calculation sheet of one rig; `deciding`: the figures that its rules read, what decides most first."""
 
     rig: Rig
     day: int
@@ -73,6 +96,7 @@ class Calculation(Struct, frozen=True):
     limits: Mapping[str, DatedLimit]
     pack: str
     laid: tuple[Laid, ...] = ()
+    deciding: tuple[Calculated, ...] = ()
 
     @property
     def figures(self) -> Iterator[Calculated]:
@@ -96,7 +120,7 @@ def calculation_of(judged: Judged) -> Calculation:
     """Return every figure of a judged rig."""
     judged.known.work_all_out()
     rules = judged.rules
-    sheet = _Sheet(judged.known.filled, rules.limits, judged.known.plan.figures)
+    sheet = _Sheet(judged)
     found = (sheet.thing(thing) for thing in _in_order(judged.known.filled))
     figures = tuple(one for one in found if one.figures)
     return Calculation(
@@ -108,6 +132,7 @@ def calculation_of(judged: Judged) -> Calculation:
         rules.limits,
         rules.pack.digest,
         rules.pack.laid,
+        sheet.deciding(figures),
     )
 
 
@@ -125,8 +150,18 @@ def _in_order(rig: Rig) -> list[Thing]:
 class _Sheet:
     """Numbers the figures while the things go by."""
 
-    def __init__(self, rig: Rig, limits: Mapping[str, DatedLimit], known: Container[tuple[str, str]]) -> None:
-        self.rig, self.limits, self.known, self.number = rig, limits, known, 0
+    def __init__(self, judged: Judged) -> None:
+        self.rig, self.limits = judged.known.filled, judged.rules.limits
+        self.known: Container[tuple[str, str]] = judged.known.plan.figures
+        self.number = 0
+        self.decisions = decisions_of(judged)
+        self.contested = _contested(judged)
+
+    def deciding(self, things: Iterable[ThingFigures]) -> tuple[Calculated, ...]:
+        """Return the figures that came out and that rules read, what decides most first."""
+        by_key = {one.key: one for thing in things for one in thing.figures}
+        found = (by_key.get((thing.path, name)) for thing, name in self.decisions)
+        return tuple(one for one in found if one is not None and one.value is not None)
 
     def thing(self, thing: Thing) -> ThingFigures:
         """Return the figures of a thing, without those that do not concern it."""
@@ -137,16 +172,31 @@ class _Sheet:
     def _figure(self, thing: Thing, name: str) -> Calculated:
         self.number += 1
         fact, working = thing.kind.facts[name], thing.workings.get(name)
+        known = working is not None and working.value is not None
+        witnesses = _several(thing, name)
         return Calculated(
             number=self.number,
             name=fact.label,
             means=fact.entry.means,
             measure=fact.measure,
-            value=None if working is None else working.value,
+            value=thing.facts.get(name, working.value) if working is not None and known else None,
             working=None if working is None else show_working(self.rig, working, self.limits),
             lacks=tuple(self._lacks(tuple(thing.wanting.get(name, ())))),
             key=(thing.path, name),
+            statements=tuple(self._statement(one) for one in witnesses),
+            agree=name not in thing.disputes,
+            contested=tuple(self.contested.get((thing, name), ())),
+            ends=paired_ends(working) if working is not None else {},
+            decides=self._decides(thing, name),
         )
+
+    def _statement(self, witness: Witness) -> str:
+        told = "worked out as below" if witness.basis == "worked out" else witness_words(self.rig, witness)
+        return f"{value_words(witness.value)} ({told})"
+
+    def _decides(self, thing: Thing, name: str) -> Decides | None:
+        found = self.decisions.get((thing, name))
+        return Decides(found[0].rule.name, found[0].verdict, found[0].rule.signal) if found else None
 
     def _has_figure(self, thing: Thing, name: str) -> bool:
         return any((kind, name) in self.known for kind in thing.kind.lineage)
@@ -163,3 +213,21 @@ class _Sheet:
         spoken = name.replace("_", " ")
         ask = fact.entry.ask if fact and fact.entry.ask else f"What is the {spoken}?"
         return Lack(owner.label, spoken, ask, self.rig.place(owner, name))
+
+
+def _several(thing: Thing, name: str) -> tuple[Witness, ...]:
+    """Return the witnesses of a fact where there is more than one."""
+    found: tuple[Witness, ...] = thing.witnesses.get(name, ())
+    return found if len(found) > 1 else ()
+
+
+def _contested(judged: Judged) -> dict[Wanted, list[tuple[str, str]]]:
+    """Return for each fact the keys of those in dispute that it follows from."""
+    found: dict[Wanted, list[tuple[str, str]]] = {}
+    disputed = [(thing, name) for thing in judged.known.things for name in thing.disputes]
+    uses = FactUses(judged) if disputed else None
+    for thing, name in disputed:
+        for one in uses.consequences(thing, name) if uses else ():
+            if one != (thing, name):
+                found.setdefault(one, []).append((thing.path, name))
+    return found

@@ -9,7 +9,7 @@ from functools import partial
 from rigcheck.cli.output import chosen_form, hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import handed_rig
-from rigcheck.report.text.calculation_text import calculation_lines
+from rigcheck.report.text.calculation_text import calculation_lines, deciding_lines
 from rigcheck.report.text.layout import plain_text
 from rigcheck.tasks.calculation_sheet import Calculation, calculate_rig
 
@@ -30,8 +30,12 @@ def run(parsed: Namespace) -> int:
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
     calculation = _calculation(parsed)
-    shown = partial(calculation_lines, calculation) if form == "text" else None
-    hand_over(parsed.output, lambda: [_FORMS[form](calculation)], shown)
+    lines = calculation_lines if parsed.all or not calculation.deciding else deciding_lines
+    shown = partial(lines, calculation)
+    if form == "text":
+        hand_over(parsed.output, lambda: [f"{_TEXT_HEAD}\n{plain_text(shown(80))}"], shown)
+    else:
+        hand_over(parsed.output, lambda: [_FORMS[form](calculation)], None)
     return 0
 
 
@@ -48,10 +52,6 @@ def _calculation(parsed: Namespace) -> Calculation:
 # The forms that a sheet can have; what only one of them needs is imported when it is made.
 
 
-def _text(calculation: Calculation) -> str:
-    return f"{_TEXT_HEAD}\n{plain_text(calculation_lines(calculation, 80))}"
-
-
 def _json(calculation: Calculation) -> str:
     from rigcheck.report.json.figures_json import figures_report
 
@@ -64,4 +64,4 @@ def _svg(calculation: Calculation) -> str:
     return figures_plot(calculation)
 
 
-_FORMS: Mapping[str, Callable[[Calculation], str]] = {"text": _text, "json": _json, "svg": _svg}
+_FORMS: Mapping[str, Callable[[Calculation], str]] = {"json": _json, "svg": _svg}

@@ -16,7 +16,7 @@ from rigcheck.physics.leak import (
     leak_from_decay,
 )
 from rigcheck.quantity.interval import Interval
-from rigcheck.rig.thing import MISSING, Thing
+from rigcheck.rig.thing import Thing
 
 __all__ = ["FIGURES"]
 

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from rigcheck.facts.explanation import ShownInput, ShownWorking
 from rigcheck.report.html.addresses import bare, line_words
-from rigcheck.report.text.calculation_text import lack_words, outcome_words, thing_words
+from rigcheck.report.text.calculation_text import ends_words, lack_words, outcome_words, standing_rows, thing_words
 from rigcheck.report.text.working_text import Numbers, input_words
 from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
 
@@ -33,13 +33,14 @@ class WorkingBlock(Struct, frozen=True):
 
 
 class FigureBlock(Struct, frozen=True):
-    """A figure: what came out, how, and what it lacks; `same_lacks_as`: the figure that has told it, or 0."""
+    """A figure: what came out, who says it, how, and what it lacks; `same_lacks_as`: the figure that told it, or 0."""
 
     number: int
     name: str
     result: str
     known: bool
     means: str
+    standing: tuple[str, ...]
     working: WorkingBlock | None
     lacks: tuple[str, ...]
     same_lacks_as: int
@@ -98,7 +99,14 @@ def _figure(figure: Calculated, file: str, numbers: Numbers, asked: dict[tuple[L
         result=outcome_words(figure),
         known=figure.value is not None,
         means=figure.means,
+        standing=_standing(figure, numbers),
         working=None if figure.working is None else working_block(figure.working, numbers, file),
         lacks=told,
         same_lacks_as=again,
     )
+
+
+def _standing(figure: Calculated, numbers: Numbers) -> tuple[str, ...]:
+    ends = (f"ends: {ends_words(figure)}",) if figure.ends else ()
+    rows = ((f"{label}: {text}" if label else text) for label, text in standing_rows(figure, numbers))
+    return (*rows, *ends)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from math import isfinite
 from typing import Literal
 
+from msgspec.structs import asdict
 from pydantic import Field
 
-from rigcheck.condition.wording import value_words
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, WorkingOut, laid_out, place_out, working_out
-from rigcheck.report.text.calculation_text import ESTIMATE, SEA_LEVEL
+from rigcheck.report.text.calculation_text import ESTIMATE, SEA_LEVEL, outcome_words
 from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
 from rigcheck.version import __version__
 
@@ -57,6 +57,14 @@ class RangeOut(Out):
     unit: str
 
 
+class DecidesOut(Out):
+    """The gravest rule that reads a figure, and what it makes of it."""
+
+    rule: str
+    verdict: str
+    signal: str
+
+
 class FigureOut(Out):
     """One figure of one thing."""
 
@@ -66,6 +74,13 @@ class FigureOut(Out):
     outcome: Literal["worked out", "lacks an input", "outside its validity"]
     value: str = Field(description="As a person would write it; empty where nothing came out.")
     range: RangeOut | None = None
+    statements: list[str] = Field(default=[], description="Every statement of it, where there are several.")
+    agree: bool = Field(default=True, description="Whether they agree; otherwise all that lies between them counts.")
+    conflict: list[str] = Field(default=[], description="Facts on which statements disagree and that it follows from.")
+    ends: dict[str, Literal["least", "greatest"]] = Field(
+        default={}, description="Which end of each ranged input, by its symbol, goes with the least of the figure."
+    )
+    decides: DecidesOut | None = None
     working: WorkingOut | None = None
     lacks: list[LackOut]
 
@@ -126,8 +141,13 @@ def _figure(figure: Calculated, numbers: _Numbers) -> FigureOut:
         name=figure.name,
         means=figure.means,
         outcome="worked out" if known else "outside its validity" if figure.outside else "lacks an input",
-        value=value_words(figure.value) if known else "",
+        value=outcome_words(figure) if known else "",
         range=_range(figure),
+        statements=list(figure.statements),
+        agree=figure.agree,
+        conflict=[f"{name.replace('_', ' ')} of {path or 'the rig'}" for path, name in figure.contested],
+        ends=dict(figure.ends),
+        decides=None if figure.decides is None else DecidesOut(**asdict(figure.decides)),
         working=working_out(figure.working, numbers),
         lacks=[] if known else [_lack(one) for one in figure.lacks],
     )

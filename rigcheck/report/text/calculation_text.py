@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from rigcheck.condition.wording import value_words
+from rigcheck.condition.value_wording import listed_words, value_words
+from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
@@ -13,7 +14,19 @@ from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.text.working_text import Numbers, working_lines
 from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
 
-__all__ = ["ESTIMATE", "SEA_LEVEL", "calculation_lines", "lack_words", "outcome_words", "tally_words", "thing_words"]
+__all__ = [
+    "ESTIMATE",
+    "SEA_LEVEL",
+    "SHORT",
+    "calculation_lines",
+    "deciding_lines",
+    "ends_words",
+    "lack_words",
+    "outcome_words",
+    "standing_rows",
+    "tally_words",
+    "thing_words",
+]
 
 ESTIMATE = (
     "These figures are estimates for judging a set-up, not a design calculation: "
@@ -24,6 +37,10 @@ SEA_LEVEL = (
     "at 1,700 m a jet at 3 bar passes 5 % less, and acetylene at 0.5 bar loses 14 % more in its hose."
 )
 """By hand: 82.5 kPa at 1,700 m (ISO 2533, from memory); (3 + 0.825)/(3 + 1.013) and (0.5 + 1.013)/(0.5 + 0.825)."""
+SHORT = 20
+"""How many figures the short sheet has."""
+_AGREE = "they agree, and the better known counts"
+_DISAGREE = "they do not agree, and whatever lies between them counts"
 _COLUMN = 12
 _NUMBER = 5
 _ROW = 15
@@ -47,6 +64,26 @@ def calculation_lines(calculation: Calculation, width: int) -> Iterator[Line]:
     yield from wrapped(CAUTION, width, style="quiet")
 
 
+def deciding_lines(calculation: Calculation, width: int) -> Iterator[Line]:
+    """Yield the figures that decide a rig most, under the numbers that they have on the whole sheet."""
+    chosen = calculation.deciding[:SHORT]
+    yield from _heading(calculation, width)
+    numbers, asked = calculation.numbers(), Asked()
+    labels = {one.key: f"{one.name} of the {of.thing.label}" for of in calculation.things for one in of.figures}
+    yield Line()
+    for figure in chosen:
+        yield from _result(figure, width, labels[figure.key])
+        if figure.decides is not None:
+            rule = figure.decides
+            yield from _row("decides", f"{rule.signal.upper()}, {rule.rule}: {rule.verdict}", width)
+        yield from _working(figure, numbers, asked, width)
+    yield Line()
+    told = f"The {len(chosen)} that decide most, of {tally_words(calculation)} All of them: --all."
+    yield from wrapped(told, width, style="head")
+    yield from wrapped(ESTIMATE, width, style="quiet")
+    yield from wrapped(CAUTION, width, style="quiet")
+
+
 def _heading(calculation: Calculation, width: int) -> Iterator[Line]:
     rig, code = calculation.rig, calculation.local_code
     yield from wrapped(f"Figures of rig “{rig.title}”", width, style="head")
@@ -55,7 +92,10 @@ def _heading(calculation: Calculation, width: int) -> Iterator[Line]:
     told = f"{shown_day(calculation.day)}, limits of local code {code}{named}"
     yield from labelled("worked out", told, width, column=_COLUMN)
     yield from overlay_lines(calculation.laid, width, _COLUMN)
-    told = "pressures are gauge; a range runs from the least to the greatest that the inputs allow"
+    told = (
+        "pressures are gauge; a range runs from the least to the greatest that the inputs allow, rounded outward to "
+        "two figures of half its width (JCGM 100); inputs keep more, so that a working can be followed"
+    )
     yield from labelled("read so", told, width, column=_COLUMN, style="quiet")
 
 
@@ -75,7 +115,7 @@ def tally_words(calculation: Calculation) -> str:
 def outcome_words(figure: Calculated) -> str:
     """Return what came out of a figure, in words."""
     if figure.value is not None:
-        return value_words(figure.value)
+        return figure.value.result if isinstance(figure.value, Interval) else value_words(figure.value)
     return "unknown: outside the validity of its formula" if figure.outside else "unknown: an input is not stated"
 
 
@@ -112,19 +152,48 @@ def _missing(figures: list[Calculated], asked: Asked, width: int) -> Iterator[Li
     yield from _lacking("lacks", figures[0], asked, width)
 
 
-def _result(figure: Calculated, width: int) -> Iterator[Line]:
+def _result(figure: Calculated, width: int, name: str = "") -> Iterator[Line]:
     style = "stress" if figure.value is not None else ""
-    told = f"{figure.name}: {outcome_words(figure)}"
+    told = f"{name or figure.name}: {outcome_words(figure)}"
     yield from labelled(f"{figure.number:>3}", told, width, column=_NUMBER, label_style="quiet", style=style)
 
 
 def _figure(figure: Calculated, numbers: Numbers, asked: Asked, width: int) -> Iterator[Line]:
     yield from _result(figure, width)
+    yield from _working(figure, numbers, asked, width)
+
+
+def _working(figure: Calculated, numbers: Numbers, asked: Asked, width: int) -> Iterator[Line]:
     if figure.working is not None:
         yield from _row("means", figure.means, width)
+        for label, text in standing_rows(figure, numbers):
+            yield from _row(label, text, width)
         yield from working_lines(figure.working, width, indent=_NUMBER, column=_ROW, numbers=numbers)
+        if figure.ends:
+            yield from _row("ends", ends_words(figure), width)
     if figure.value is None and figure.lacks:
         yield from _lacking("or lacks", figure, asked, width)
+
+
+def standing_rows(figure: Calculated, numbers: Numbers) -> Iterator[tuple[str, str]]:
+    """Yield how a figure stands, label and text: who says it, what conflict it follows from, which ends go together."""
+    for number, said in enumerate(figure.statements):
+        yield "" if number else "said", said
+    if figure.statements:
+        yield "", _AGREE if figure.agree else _DISAGREE
+    if figure.contested:
+        named = ", ".join(_contested_words(key, numbers) for key in figure.contested)
+        yield "conflict", f"follows from statements that do not agree: {named}"
+
+
+def ends_words(figure: Calculated) -> str:
+    """Return which ends of the inputs belong to the least of a figure; the greatest has the other ones."""
+    return "the least with " + listed_words([f"the {end} {name}" for name, end in figure.ends.items()], "and")
+
+
+def _contested_words(key: tuple[str, str], numbers: Numbers) -> str:
+    number = numbers.get(key)
+    return f"{key[1].replace('_', ' ')} of {key[0]}" + (f", figure {number}" if number else "")
 
 
 def _lacking(label: str, figure: Calculated, asked: Asked, width: int) -> Iterator[Line]:

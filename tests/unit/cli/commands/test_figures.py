@@ -29,15 +29,26 @@ def told(capsys: pytest.CaptureFixture[str]) -> str:
 
 
 def test_the_sheet_is_printed_with_its_cautions(rig: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["figures", str(rig), "--day", "2026-11-25"]) == 0
+    assert main(["figures", str(rig), "--all", "--day", "2026-11-25"]) == 0
     out = told(capsys)
     assert "hourly share: 20 %/h" in out
     assert out.endswith(f"{ESTIMATE} {SEA_LEVEL} {CAUTION}")
 
 
+def test_the_short_sheet_has_what_decides_most_and_says_how_to_get_the_rest(
+    rig: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["figures", str(rig), "--day", "2026-11-25"]) == 0
+    out = told(capsys)
+    assert "hourly share of the acetylene line: 20 %/h decides WARNING, cylinders/acetylene_draw_is_within" in out
+    assert "All of them: --all." in out
+    assert CAUTION in out
+    assert "hose volume" not in out
+
+
 def test_a_rig_is_read_from_input(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(rig_text().encode())))
-    assert main(["figures", "-"]) == 0
+    assert main(["figures", "-", "--all"]) == 0
     assert "stated at standard input:6:18" in told(capsys)
 
 
@@ -140,7 +151,7 @@ def test_what_cannot_be_read_is_said_with_its_place(
 
 
 def test_the_limits_of_another_code_are_taken(rig: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    main(["figures", str(rig), "--local-code", "uk", "--day", "2026-11-25"])
+    main(["figures", str(rig), "--all", "--local-code", "uk", "--day", "2026-11-25"])
     assert "limit acetylene draw intermittent of local code uk" in told(capsys)
 
 

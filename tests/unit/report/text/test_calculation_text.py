@@ -36,8 +36,8 @@ def test_a_figure_stands_with_its_formula_inputs_and_places(pack: Pack) -> None:
 
 
 def test_a_range_of_inputs_comes_out_as_a_range(pack: Pack) -> None:
-    # By hand: 0.4/2.1 = 19.05 %, 0.4/1.9 = 21.05 % an hour.
-    assert "hourly share: 19.05 to 21.05 %/h" in sheet(rig_text(content="2 ± 0.1 m3"), pack)
+    # By hand: 0.4/2.1 = 19.05 %, 0.4/1.9 = 21.05 % an hour; half of the width is 1.0 %, so tenths are told, outward.
+    assert "hourly share: 19.0 to 21.1 %/h" in sheet(rig_text(content="2 ± 0.1 m3"), pack)
 
 
 def test_an_input_that_is_a_figure_is_named_by_its_number_on_the_sheet(pack: Pack) -> None:
