@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from rigcheck.asking.answers import Told
 from rigcheck.asking.open_facts import OpenFact, OpenRig
@@ -13,7 +13,7 @@ from rigcheck.rig.thing import Thing
 from rigcheck.rules.looks import Look, Looks
 from rigcheck.rules.rule import Rule
 
-__all__ = ["before_gas", "changing", "last_page"]
+__all__ = ["before_gas", "changing", "known_after_work", "last_page"]
 
 _TITLE = "Before gas is let on"
 _Key = tuple[str, str]
@@ -37,10 +37,19 @@ def last_page(judged: Judged, looks: Looks, told: Told) -> Stop | None:
 
 def changing(found: OpenRig, looks: Looks) -> frozenset[_Key]:
     """Return the open facts that may change from one minute to the next."""
+    return _named(found, looks, lambda look: look.again)
+
+
+def known_after_work(found: OpenRig, looks: Looks) -> frozenset[_Key]:
+    """Return the open facts that are known once the rig was at work: how it was purged, opened, left."""
+    return _named(found, looks, lambda look: look.after_work)
+
+
+def _named(found: OpenRig, looks: Looks, names: Callable[[Look], Iterable[str]]) -> frozenset[_Key]:
     return frozenset(
         (path, name)
         for (path, name), one in found.facts.items()
-        if any(name in look.again for look in looks.answering(one.thing.kind.lineage, name))
+        if any(name in names(look) for look in looks.answering(one.thing.kind.lineage, name))
     )
 
 

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping
 from msgspec import Struct
 
 from rigcheck.asking.answers import Told
-from rigcheck.asking.last_page import before_gas, changing, last_page
-from rigcheck.asking.open_facts import OpenFact, open_rig
+from rigcheck.asking.last_page import before_gas, changing, known_after_work, last_page
+from rigcheck.asking.open_facts import OpenFact, OpenRig, open_rig
 from rigcheck.asking.walk import Page, Stop, walk_of
 from rigcheck.judge.finding import Finding
 from rigcheck.judge.judged import Judged
@@ -23,13 +23,15 @@ class Walk(Struct, frozen=True):
 
     `stops`: what is still to be asked, station by station; `left`: verdicts that nobody has shown, by signal word
     (they only become fewer); `not_told`: what nobody here could tell and a rule still waits for;
-    `findings`: of the rig as judged now.
+    `findings`: of the rig as judged now; `after_work`: the daily look before gas is let on is at its end, and what is
+    still to be asked can be told once the rig was at work.
     """
 
     stops: tuple[Stop, ...]
     left: Mapping[Signal, int]
     findings: tuple[Finding, ...]
     not_told: tuple[OpenFact, ...]
+    after_work: bool = False
 
     @property
     def next_page(self) -> Page | None:
@@ -42,18 +44,29 @@ def walk_on(
 ) -> Walk:
     """Return where the walk stands, by what a look tells so far.
 
-    The daily walk is short, and asks what may change from one minute to the next once, at its end; a longer one asks it
-    where it is met, and once more at the end.
+    The daily walk is short. It asks what may change from one minute to the next once, at the end of what comes before
+    gas is let on, and how the rig was used after that; a longer one asks all where it is met, and the former once more.
     `only`: the least grave signal word that is asked after; `after_find`: things of which something was just found.
     """
     found, hot = open_rig(judged), tuple(after_find)
-    daily = judged.rules.purpose == "use"
-    held_back = changing(found, looks) if daily else frozenset()
-    stops = walk_of(found, looks, put_down=told.closed | held_back, only=only, after_find=hot)
-    if not stops and daily:
-        stops = before_gas(walk_of(found, looks, put_down=told.closed, only=only, after_find=hot))
-    elif not stops and judged.rules.purpose != "standard":
+    not_told = tuple(one for key, one in found.facts.items() if key in told.cannot_tell)
+    if judged.rules.purpose == "use":
+        before, after = _daily(found, looks, told, only, hot)
+        return Walk((*before, *after), found.left, found.findings, not_told, bool(after) and not before)
+    stops = walk_of(found, looks, put_down=told.closed, only=only, after_find=hot)
+    if not stops and judged.rules.purpose != "standard":
         last = last_page(judged, looks, told)
         stops = (last,) if last else ()
-    not_told = tuple(one for key, one in found.facts.items() if key in told.cannot_tell)
     return Walk(stops, found.left, found.findings, not_told)
+
+
+def _daily(
+    found: OpenRig, looks: Looks, told: Told, only: Signal | None, hot: tuple[str, ...]
+) -> tuple[tuple[Stop, ...], tuple[Stop, ...]]:
+    """Return what is asked before gas is let on, and what is asked when the work is over."""
+    worked, last = known_after_work(found, looks), changing(found, looks)
+    rest = found.facts.keys() - worked - last
+    first = walk_of(found, looks, put_down=told.closed | worked | last, only=only, after_find=hot)
+    again = walk_of(found, looks, put_down=told.closed | worked | rest, only=only, after_find=hot)
+    after = walk_of(found, looks, put_down=told.closed | last | rest, only=only, after_find=hot)
+    return (*first, *before_gas(again)), after

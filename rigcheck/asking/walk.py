@@ -54,6 +54,11 @@ class Page(Struct, frozen=True):
         return tuple(sorted(found.values(), key=lambda waits: (-GRAVITY[waits.signal], waits.rule)))
 
     @property
+    def after_work(self) -> bool:
+        """Whether it can be told once the rig was at work, and no sooner."""
+        return set(self.facts) <= set(self.look.after_work)
+
+    @property
     def act(self) -> tuple[str, str]:
         """The act of looking that it belongs to: several questions are answered by one."""
         return self.look.name, self.things[0].path

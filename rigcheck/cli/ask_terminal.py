@@ -83,10 +83,10 @@ class TerminalWalk:
         self.title = ""
 
     def run(self) -> None:
-        """Ask until nothing is left. Raises `Stopped`."""
+        """Ask until nothing is left, or what is left can be told once the rig was at work. Raises `Stopped`."""
         self._show(labelled("keys", _KEYS, self.console.width, column=6, label_style="quiet"))
-        page, back = self.going.walk.next_page, False
-        while page is not None:
+        page, back, over = self.going.walk.next_page, False, self.going.walk.after_work
+        while page is not None and (back or over or not self.going.walk.after_work):
             self._head(page, back=back)
             try:
                 answer = self._answer(page)

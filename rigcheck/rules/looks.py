@@ -60,6 +60,7 @@ class Look:
     `each`: facts that are a question of their own, thing by thing; `at_once`: facts that are read off together, of one
     thing; `alike`: facts of all things of the kind on one page, thing by thing where they differ;
     `again`: those that may have changed since, and are asked once more before gas is let on;
+    `after_work`: those that are known once the rig was at work: a daily look asks them when the work is over;
     `dated`: facts whose answer here was tried on the day of the look, and the day that is known with these words of it;
     `who`: who could know what one cannot tell.
     """
@@ -76,6 +77,7 @@ class Look:
     alike: list[list[str]] = field(default_factory=list)
     lesser: list[Lesser] = field(default_factory=list)
     again: list[str] = field(default_factory=list)
+    after_work: list[str] = field(default_factory=list)
     dated: dict[str, dict[str, list[str]]] = field(default_factory=dict)
     who: str = ""
     drawn_from: list[str]
@@ -208,7 +210,7 @@ class _Reader:
             near = nearest_word(look.looks_at, kinds)
             self._refuse(place, f"{look.looks_at!r} is no kind of thing.", "Write a kind of the vocabulary.", near)
             return
-        for name in (*look.facts, *look.again):
+        for name in (*look.facts, *look.again, *look.after_work):
             fact = kind.facts.get(name)
             if fact is None or fact.computed:
                 near = nearest_word(name, kind.facts)

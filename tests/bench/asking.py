@@ -2,7 +2,8 @@
 
 Somebody who looks well answers as the standard rig says, and what that leaves open as it is where nothing is wrong. A
 page is one answer, whether about one thing or about all of its kind; an act is one handling of a thing, which answers
-the pages of its look one after the other. `again` counts, of the answers, those of the page before gas is let on.
+the pages of its look one after the other. `again` counts, of the answers, those of the page before gas is let on;
+`after work` those of a daily look that are asked when the work is over, besides the others.
 """
 
 from __future__ import annotations
@@ -39,7 +40,8 @@ def measure(name: str, pack: Pack) -> None:
 def _walk(label: str, went: Round, truth: Rig) -> None:
     end = walked(went, knows_all(truth), finds=False)
     acts, again = len({page.act for page in went.pages}), sum(page.again for page in went.pages)
-    told = f"{label:55} {len(went.pages):4} answers {acts:4} acts {again:3} again"
+    after = sum(page.after_work for page in went.pages) if went.purpose == "use" else 0
+    told = f"{label:55} {len(went.pages) - after:4} answers {acts:4} acts {again:3} again {after:3} after work"
     print(f"{told} {len(end.findings):3} findings, open: {end.left.get('danger', 0)} DANGER", flush=True)
 
 

@@ -20,7 +20,15 @@ from rigcheck.asking.walk import Page
 from rigcheck.judge.inspection import explain
 from rigcheck.judge.judged import Judged
 from rigcheck.rules.pack import Pack
-from tests.support.simulated_people import Round, answers_anyhow, knows_all, seen_whole, sound, walked
+from tests.support.simulated_people import (
+    DISAGREEMENT_RULE,
+    Round,
+    answers_anyhow,
+    knows_all,
+    seen_whole,
+    sound,
+    walked,
+)
 
 _SMALL = b"""
 rig: small torch
@@ -128,8 +136,11 @@ def _dangers(judged: Judged) -> set[tuple[str, str]]:
     return {(one.rule, one.at.path) for one in explain(judged).findings if one.signal == "danger"}
 
 
-def _with_faults(right: Round, dice: random.Random, count: int) -> Round:
-    """Return a rig that is right but for some choices, each of which breaks a DANGER rule."""
+def _with_faults(right: Round, dice: random.Random, count: int, lasts: tuple[str, ...] = ()) -> Round:
+    """Return a rig that is right but for some choices, each of which breaks a DANGER rule.
+
+    `lasts`: only facts of which a sight counts so long.
+    """
     judged = right.judged()
     held = [(thing, rule) for thing, rule, verdict, _ in judged.judgements() if verdict == "holds"]
     wrong, found = replace(right), _dangers(judged)
@@ -137,6 +148,8 @@ def _with_faults(right: Round, dice: random.Random, count: int) -> Round:
     for thing, name in dice.sample(deadly, len(deadly)):
         fact = thing.kind.facts.get(name)
         if fact is None or fact.computed or fact.measure not in ("words", "yes_no"):
+            continue
+        if lasts and fact.entry.lasts not in lasts:
             continue
         words = [word for word in (*fact.words, *(() if fact.words else ("yes", "no"))) if word != "none"]
         tried = replace(wrong, text=with_answer(wrong.text, Answer({(thing.path, name): dice.choice(words)})))
@@ -158,3 +171,34 @@ def test_every_fault_that_is_seeded_into_a_standard_rig_is_found_by_the_walk_for
 
 def test_nothing_is_found_on_a_rig_that_is_right(pack: Pack) -> None:
     assert _dangers(_right(pack).judged()) == set()
+
+
+@pytest.mark.parametrize("seed", [1, *(pytest.param(seed, marks=pytest.mark.whole) for seed in range(2, 12))])
+def test_every_fault_that_came_since_yesterday_is_found_by_the_daily_look(pack: Pack, seed: int) -> None:
+    right = _right(pack)
+    before = seen_whole(right.judged().known.filled, "2026-11-24")
+    wrong = _with_faults(right, random.Random(seed), 6, lasts=("day",))
+    judged = wrong.judged()
+    went = Round(_TEMPLATE.read_bytes(), pack, purpose="use", only="danger", record=before)
+    end = walked(went, knows_all(judged.known.filled), finds=False)
+    found = {(one.rule, one.at.path) for one in end.findings}
+    faults = {one for one in _dangers(judged) if one[0] != DISAGREEMENT_RULE}  # what two say is no fault of the rig
+    assert len(faults) >= 4
+    assert faults - found == set()
+
+
+def test_the_daily_look_asks_how_the_rig_was_used_last_and_may_end_before_it(pack: Pack) -> None:
+    right = _right(pack)
+    truth = right.judged().known.filled
+    went = Round(_TEMPLATE.read_bytes(), pack, purpose="use", only="danger", record=seen_whole(truth, "2026-11-24"))
+    moments = []
+
+    def person(page: Page) -> Answer:
+        moments.append(went.walk().after_work)
+        return knows_all(truth)(page)
+
+    walked(went, person, finds=False)
+    known = [page.after_work for page in went.pages]
+    assert any(known)
+    assert known == sorted(known) == moments
+    assert not any(page.after_work and page.again for page in went.pages)

@@ -29,6 +29,7 @@ from rigcheck.rules.standard_rigs import standard_of
 
 __all__ = [
     "DAY",
+    "DISAGREEMENT_RULE",
     "Person",
     "Round",
     "answers_anyhow",

@@ -126,7 +126,9 @@ def _paper(parsed: Namespace) -> int:
     except OSError as error:
         raise Refused([unreadable(parsed.rig, error)]) from None
     judged = judge(rig, pack, day=day, local_code=parsed.local_code or "", purpose=parsed.purpose)
-    rows = walk_rows(walk_on(judged, looks_of(pack), Told({}, {}), only=parsed.only).stops)
+    rows = walk_rows(
+        walk_on(judged, looks_of(pack), Told({}, {}), only=parsed.only).stops, daily=parsed.purpose == "use"
+    )
     shown = date.fromordinal(day).isoformat()
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], (WALK_TEXT, WALK_HEAD))

@@ -43,6 +43,7 @@ class Visit:
     def __init__(self, round: Round, by: str, only: Signal | None = None) -> None:
         self.round, self.by, self.only = round, by, only
         self.at = self.saved = ""
+        self.over = False  # the work is over: what was put off until then is asked
         self.found: tuple[Finding, ...] = ()
         self.before: list[PageName] = []
         self.going: WalkOnDisk | None = None
@@ -82,7 +83,9 @@ class Visit:
         """Return the page that is asked now: what else is wrong after a find, else what is left where one stands."""
         hot = self.walk.next_page if self.found else None
         here = next((stop.pages[0] for stop in self.walk.stops if station_key(stop) == self.at), None)
-        page = hot or here or self.walk.next_page
+        page = hot or here
+        if page is None and (self.over or not self.walk.after_work):
+            page = self.walk.next_page
         self.at = self.title_of(page) if page is not None else ""
         return page
 

@@ -75,6 +75,8 @@ class WalkDesk:
         visit.at = form.get("at", [""])[0]
         visit.found = ()
         visit.begin()
+        visit.read()
+        visit.over = visit.walk.after_work
         return onward("/ask")
 
     @telling

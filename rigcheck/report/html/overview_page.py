@@ -15,7 +15,7 @@ from rigcheck.quantity.wording import counted
 from rigcheck.report.html.first_page import STATE_WORDS
 from rigcheck.report.html.page import page
 from rigcheck.report.text.inspection_text import CAUTION
-from rigcheck.report.text.page_text import left_words
+from rigcheck.report.text.page_text import AFTER_WORK, left_words
 from rigcheck.rules.looks import Looks
 
 __all__ = ["GivenPage", "given_rows", "overview_page", "station_key"]
@@ -73,6 +73,7 @@ def overview_page(
         look=look,
         photos=photos,
         album=album,
+        after_work=AFTER_WORK if walk.after_work else "",
         caution=CAUTION,
     )
 

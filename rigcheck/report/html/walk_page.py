@@ -18,7 +18,7 @@ __all__ = ["walk_page"]
 
 def walk_page(rows: Iterable[ActRows], rig: str, day: str, pack: str) -> str:
     """Return the page of a walk; whatever a user wrote is escaped."""
-    stations = [(title, list(acts)) for title, acts in groupby(rows, key=lambda act: act.station)]
+    sides = [(after, _stations(acts)) for after, acts in groupby(rows, key=lambda act: act.after_work)]
     return page(
         "walk.html",
         head=Markup(WALK_HEAD),  # noqa: S704
@@ -27,6 +27,10 @@ def walk_page(rows: Iterable[ActRows], rig: str, day: str, pack: str) -> str:
         rig=rig,
         day=day,
         pack=pack,
-        stations=stations,
+        sides=sides,
         caution=CAUTION,
     )
+
+
+def _stations(acts: Iterable[ActRows]) -> list[tuple[str, list[ActRows]]]:
+    return [(title, list(own)) for title, own in groupby(acts, key=lambda act: act.station)]

@@ -16,9 +16,20 @@ from rigcheck.rig.thing import Thing
 from rigcheck.rules.looks import Looks
 from rigcheck.rules.rule import SIGNALS, Rule, Signal
 
-__all__ = ["choices_of", "end_lines", "fact_lines", "find_lines", "left_words", "page_lines", "stop_lines", "why_lines"]
+__all__ = [
+    "AFTER_WORK",
+    "choices_of",
+    "end_lines",
+    "fact_lines",
+    "find_lines",
+    "left_words",
+    "page_lines",
+    "stop_lines",
+    "why_lines",
+]
 
 _NARROW = 6
+AFTER_WORK = "Before gas is let on nothing more is asked. How the rig was used is asked when the work is over."
 
 
 def stop_lines(stop: Stop, width: int) -> Iterator[Line]:
@@ -108,6 +119,9 @@ def end_lines(walk: Walk, looks: Looks, state: str, look: str, width: int) -> It
         known = looks.answering(one.thing.kind.lineage, one.name)
         who = f" Who could know: {known[0].who}." if known and known[0].who else ""
         yield from labelled("  -", f"{one.thing.label}: {one.ask}{who}", width, column=4)
+    if walk.after_work:
+        yield Line()
+        yield from wrapped(AFTER_WORK, width, style="stress")
     yield Line()
     yield from wrapped(f"State: {state}; {left_words(walk.left)}.", width, style="head")
     yield from wrapped(f"Written in {look}.", width)

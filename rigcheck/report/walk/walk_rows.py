@@ -49,12 +49,16 @@ class Asked(Struct, frozen=True):
 
 
 class ActRows(Struct, frozen=True):
-    """One act of looking at a station: its title, what is done, and what is asked."""
+    """One act of looking at a station: its title, what is done, and what is asked.
+
+    `after_work`: it is told when the work is over, on another side of the paper.
+    """
 
     station: str
     title: str
     do: str
     asked: tuple[Asked, ...]
+    after_work: bool = False
 
     @property
     def signal(self) -> Signal:
@@ -62,21 +66,24 @@ class ActRows(Struct, frozen=True):
         return max((one.signal for one in self.asked), key=GRAVITY.__getitem__)
 
 
-def walk_rows(stops: Iterable[Stop]) -> tuple[ActRows, ...]:
-    """Return the rows of a walk in its order; questions are numbered through."""
+def walk_rows(stops: Iterable[Stop], *, daily: bool = False) -> tuple[ActRows, ...]:
+    """Return the rows of a walk in its order; questions are numbered through.
+
+    `daily`: what is told when the work is over stands apart.
+    """
     pages = [(stop, page) for stop in stops for page in stop.pages]
     rows: list[ActRows] = []
     number = 1
-    for (title, act), group in groupby(pages, key=lambda pair: (pair[0].title, pair[1].act)):
+    for (title, act), group in groupby(pages, key=lambda pair: (pair[0].title, pair[1].look.name)):
         asked: list[Asked] = []
-        look = None
+        look, after = None, False
         for _, page in group:
-            look = page.look
+            look, after = page.look, daily and page.after_work
             for one in _asked(page, number):
                 asked.append(one)
                 number += 1
         assert look is not None, act
-        rows.append(ActRows(title, look.look, look.do, tuple(asked)))
+        rows.append(ActRows(title, look.look, look.do, tuple(asked), after))
     return tuple(rows)
 
 

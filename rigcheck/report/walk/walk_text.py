@@ -21,8 +21,12 @@ def walk_lines(rows: Iterable[ActRows], rig: str, day: str, width: int) -> Itera
     yield from wrapped(f"Walk round the rig “{rig}”, {day}", width, style="head")
     yield from wrapped("Looked at by (role): ____________________   began: ______   ended: ______", width)
     yield from wrapped("Tick what is there, never what should be. What you cannot tell is an answer too.", width)
-    station = ""
+    station, after = "", False
     for act in rows:
+        if act.after_work and not after:
+            after = True
+            yield Line()
+            yield from wrapped("When the work is over", width, style="head")
         if act.station != station:
             station = act.station
             yield Line()

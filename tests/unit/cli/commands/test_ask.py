@@ -167,3 +167,17 @@ def test_paper_leaves_a_look_that_is_there_alone(rig: Path, capsys: pytest.Captu
     output.write_text("mine\n")
     assert main(["ask", str(rig), "--paper", "--output", str(output)]) == 2
     assert output.read_text() == "mine\n"
+
+
+def test_the_daily_look_ends_before_gas_is_let_on_and_goes_on_when_the_work_is_over(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    nothing = "x\n1\n" * 400
+    assert _ask(rig, nothing, monkeypatch, "--for", "use", "--only", "danger") in (0, 1)
+    out = " ".join(capsys.readouterr().out.split())
+    assert "How the rig was used is asked when the work is over." in out
+    assert "Was this line purged with its own gas" not in out
+    _ask(rig, nothing, monkeypatch, "--for", "use", "--only", "danger")
+    out = " ".join(capsys.readouterr().out.split())
+    assert "Was this line purged with its own gas" in out
+    assert "when the work is over" not in out
