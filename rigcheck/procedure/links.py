@@ -55,7 +55,7 @@ def _doubled(one: Written) -> Iterator[Fault]:
 def _unknown_steps(one: Written, homes: Mapping[str, str]) -> Iterator[Fault]:
     own = {entry.step for entry in one.model.steps}
     for number, entry in enumerate(one.model.steps):
-        for key in _WAITS:
+        for key in (*_WAITS, "between_tries"):
             for place, name in enumerate(getattr(entry, key)):
                 if name not in own:
                     yield _no_step(one, ("steps", number, key, place), name, own, homes)

@@ -50,6 +50,7 @@ class ValueEntry(_Entry):
     signal: Signal | None = Field(None, description="How grave a miss is; left out, as grave as the step.")
     same_deed_as: list[str] = Field([], description="Rules that judge the same deed, and have the same signal word.")
     also: list[AlsoEntry] = Field([], description="What it must meet besides.")
+    goes_by: bool = Field(False, description="Whether it is a time that goes by on the clock while the step is done.")
     answers: dict[str, dict[str, str]] = Field(
         {}, description="Facts of the thing that it states of the rig; for each, what a word of the value says of it."
     )
@@ -61,7 +62,7 @@ class ValueEntry(_Entry):
 
     def fact_entry(self) -> FactEntry:
         """Return the value as a stated fact. Raises ValueError where it contradicts itself."""
-        return FactEntry(**self.model_dump(exclude={"must", "signal", "same_deed_as", "also", "answers"}))
+        return FactEntry(**self.model_dump(exclude={"must", "signal", "same_deed_as", "also", "answers", "goes_by"}))
 
 
 class StepEntry(_Entry):
@@ -75,6 +76,7 @@ class StepEntry(_Entry):
     under: list[LocalCode] = Field([], description="Only under these local codes.")
     after: list[str] = Field([], description="Steps that are all done before every one of this.")
     after_on_line: list[str] = Field([], description="Steps that are done before this one on the same line.")
+    between_tries: list[str] = Field([], description="Steps that are done before this one is tried again.")
     stand: str = Field("", description="Where to stand.")
     values: dict[str, ValueEntry] = Field({}, description="What a record may state.")
     tells: dict[str, str] = Field(
@@ -96,6 +98,9 @@ class ProcedureFile(_Entry):
     title: str = Field(min_length=3)
     means: str = Field(min_length=10, description="From which state of the rig it leads to which.")
     comes_after: list[str] = Field([], description="Procedures that are done first.")
+    shown_before: list[str] = Field(
+        [], description="Rules of the rig that must be shown to hold when it begins: what was to be done before."
+    )
     despite_hold: bool = Field(
         False, description="Whether it may be done while the rig is on hold, as a shut-down may."
     )

@@ -89,12 +89,14 @@ class _Maker(Struct):
 
     def procedure(self) -> Procedure:
         model = self.written.model
+        self._check_rules(model.shown_before, ("shown_before",))
         steps = (self._step(number, entry) for number, entry in enumerate(model.steps))
         return Procedure(
             name=self.written.name,
             title=model.title,
             means=model.means,
             comes_after=tuple(model.comes_after),
+            shown_before=tuple(model.shown_before),
             despite_hold=model.despite_hold,
             emergency=model.emergency,
             applies=self._condition(self.vocabulary.kinds["rig"], "applies"),
@@ -118,6 +120,7 @@ class _Maker(Struct):
             under=tuple(entry.under),
             after=tuple(entry.after),
             after_on_line=tuple(entry.after_on_line),
+            between_tries=tuple(entry.between_tries),
             stand=entry.stand,
             values=values,
             signal=entry.signal,
@@ -162,7 +165,9 @@ class _Maker(Struct):
             grades.append(Grade(self._must(fact, kind, at), own))
         elif entry.also:
             self._refuse((*at, "also"), "Nothing is said that the value must meet.", "Write 'must:' beside it.")
-        return StepValue(name, fact, tuple(grades), self._answers(entry, fact, kind, at))
+        if entry.goes_by and fact.measure != "time":
+            self._refuse((*at, "goes_by"), "Only a time goes by.", "Take this line out.")
+        return StepValue(name, fact, tuple(grades), self._answers(entry, fact, kind, at), entry.goes_by)
 
     def _answers(self, entry: ValueEntry, value: Fact, kind: Kind, at: Path) -> Mapping[str, Mapping[str, Value]]:
         """Return what a value states of the thing: by word of the value, or under "" the value as it is."""
@@ -219,16 +224,17 @@ class _Maker(Struct):
 
     def _check_deeds(self, rules: list[str], signal: Signal, at: Path) -> None:
         """One deed has one signal word, in the rig and in a record; of several rules the gravest counts."""
-        for number, name in enumerate(rules):
-            if name not in self.signals:
-                near = nearest_word(name, self.signals)
-                self._refuse(
-                    (*at, "same_deed_as", number), f"{shown_text(name)} is no rule.", "Write topic/rule.", near
-                )
+        self._check_rules(rules, (*at, "same_deed_as"))
         known = [word for name in rules if (word := self.signals.get(name))]
         if len(known) == len(rules) > 0 and (gravest := max(known, key=GRAVITY.__getitem__)) != signal:
             read = f"This is {signal.upper()}, but the gravest rule that judges the same deed is {gravest.upper()}."
             self._refuse((*at, "same_deed_as"), read, "Give both one word, by the scale of DEVELOPERS.md.")
+
+    def _check_rules(self, rules: list[str], at: Path) -> None:
+        for number, name in enumerate(rules):
+            if name not in self.signals:
+                near = nearest_word(name, self.signals)
+                self._refuse((*at, number), f"{shown_text(name)} is no rule.", "Write topic/rule.", near)
 
     def _fact(self, name: str, entry: ValueEntry, at: Path) -> Fact:
         choices = self.vocabulary.choices

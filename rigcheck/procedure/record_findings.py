@@ -84,6 +84,11 @@ class Telling(Struct):
         waits = dict.fromkeys((*(first.waiting if first else ()), waiting))
         self._asked[key] = Question(thing, fact, ask, place, tuple(waits), too_close=too_close)
 
+    def ask_too(self, question: Question) -> None:
+        """Keep a question of the rig's own inspection."""
+        self.counts["unproven"] += 1
+        self._asked[(question.thing, question.fact, question.place, question.too_close)] = question
+
     def ask_of_rig(self, step: Step, owner: Thing, name: str) -> None:
         """Ask for a fact of the rig: for what it is worked out from, where it is computed."""
         rig = self.expansion.rig

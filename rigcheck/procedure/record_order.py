@@ -129,11 +129,29 @@ def _listed(labels: Sequence[str]) -> str:
 
 
 def judge_repeats(telling: Telling, steps: Sequence[Done], tries: Tries) -> None:
-    """Find the steps that were done again though they had not failed."""
+    """Find the steps that were done again though they had not failed, or without what is done between two tries."""
+    between = {name for done in steps for name in done.instance.step.between_tries}
     for entries in tries.values():
-        for first, again in pairwise(steps[entry] for entry in entries):
-            if not has_failed(telling, first):
-                telling.tell(_twice(telling, first, again))
+        for first, again in pairwise(entries):
+            step = steps[first].instance.step
+            if step.between_tries:
+                _judge_again(telling, steps[first : again + 1])
+            elif not has_failed(telling, steps[first]) and step.name not in between:
+                telling.tell(_twice(telling, steps[first], steps[again]))
+
+
+def _judge_again(telling: Telling, span: Sequence[Done]) -> None:
+    """Judge a second try; one whose texts are others, as the name of another torch, is a deed of its own."""
+    first, again = span[0], span[-1]
+    texts = [name for name, value in first.instance.step.values.items() if value.fact.measure == "text"]
+    others = any(first.values.get(one) != again.values.get(one) for one in texts if again.values.get(one))
+    done = {one.instance.step.name for one in span}
+    gone = [] if others else [name for name in again.instance.step.between_tries if name not in done]
+    steps = telling.expansion.procedure.steps
+    for instance in (one for name in gone for one in telling.expansion.of_step(steps[name].name)):
+        found = [("tried again", f"{entry_words(first)} and {entry_words(again)}", again.place)]
+        telling.tell(telling.finding(instance, again.place, found, f"{instance.label} before {again.instance.label}"))
+    telling.held(not gone)
 
 
 def _twice(telling: Telling, first: Done, again: Done) -> Finding:

@@ -1,25 +1,24 @@
-"""What a record states of its steps: values against what they must meet, and times of day that run forwards."""
+"""What a record states of its steps: values against what they must meet."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from itertools import pairwise
 
 from msgspec.structs import replace
 
 from rigcheck.condition.tree import Clause, Schema
 from rigcheck.condition.wording import in_words, value_words
 from rigcheck.judge.inspection import Finding
-from rigcheck.procedure.clock import clock_words
 from rigcheck.procedure.record_findings import Telling
 from rigcheck.procedure.record_reader import Done
 from rigcheck.procedure.steps import Grade, StepValue
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.truth import FALSE, TRUE, Truth
+from rigcheck.rig.fact import Value
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.rule import named_limits
 
-__all__ = ["has_failed", "judge_clock", "judge_values"]
+__all__ = ["has_failed", "judge_values", "misses", "required_words"]
 
 
 def judge_values(telling: Telling, steps: Sequence[Done], tries: Mapping[int, Sequence[int]]) -> None:
@@ -33,21 +32,21 @@ def judge_values(telling: Telling, steps: Sequence[Done], tries: Mapping[int, Se
 
 def has_failed(telling: Telling, done: Done) -> bool:
     """Return whether a stated value of a step misses what it must meet."""
-    return any(v.name in done.values and _missed(telling, done, v) for v in _bounded(telling, done))
+    return any(v.name in done.values and misses(telling, done, v, done.values[v.name]) for v in _bounded(telling, done))
 
 
 def _bounded(telling: Telling, done: Done) -> list[StepValue]:
     return [value for value in done.instance.step.values.values() if telling.speaker.in_force(value)]
 
 
-def _truth(telling: Telling, done: Done, value: StepValue, grade: Grade) -> Truth:
-    return telling.bench.judge.check(grade.must)(done.values[value.name], _root(telling, done))
+def _truth(telling: Telling, done: Done, found: Value, grade: Grade) -> Truth:
+    return telling.bench.judge.check(grade.must)(found, _root(telling, done))
 
 
-def _missed(telling: Telling, done: Done, value: StepValue) -> Grade | None:
-    """Return the gravest of what a stated value must meet and does not."""
+def misses(telling: Telling, done: Done, value: StepValue, found: Value) -> Grade | None:
+    """Return the gravest of what a value of a step must meet and `found` does not."""
     grades = telling.speaker.in_force(value)
-    return next((grade for grade in grades if _truth(telling, done, value, grade) is FALSE), None)
+    return next((grade for grade in grades if _truth(telling, done, found, grade) is FALSE), None)
 
 
 def _root(telling: Telling, done: Done) -> Thing:
@@ -56,28 +55,33 @@ def _root(telling: Telling, done: Done) -> Thing:
 
 def _judge(telling: Telling, done: Done, value: StepValue, again: Done | None) -> None:
     stated = value.name in done.values
-    missed = _missed(telling, done, value) if stated else None
+    missed = misses(telling, done, value, done.values[value.name]) if stated else None
     if missed is not None:
         telling.tell(_out_of_limit(telling, done, value, missed, again))
-    elif stated and all(_truth(telling, done, value, one) is TRUE for one in telling.speaker.in_force(value)):
+    elif stated and _holds(telling, done, value):
         telling.held()
     else:
         telling.counts["unproven"] += 1
         _ask(telling, done, value, stated=stated)
 
 
+def _holds(telling: Telling, done: Done, value: StepValue) -> bool:
+    found = done.values[value.name]
+    return all(_truth(telling, done, found, one) is TRUE for one in telling.speaker.in_force(value))
+
+
 def _out_of_limit(telling: Telling, done: Done, value: StepValue, missed: Grade, again: Done | None) -> Finding:
     place = done.places[value.name]
     found = [(value.fact.label, value_words(done.values[value.name]), place)]
     limits = tuple(telling.bench.limits[name] for name in named_limits(missed.must))
-    made = telling.finding(done.instance, place, found, _required(telling, done, value, missed))
+    made = telling.finding(done.instance, place, found, required_words(telling, done, value, missed))
     made = replace(made, signal=missed.signal, limits=limits)
     if again is None:
         return made
     return replace(made, signal="notice", put_right=f"It was done again in line {again.place.line}: see that one.")
 
 
-def _required(telling: Telling, done: Done, value: StepValue, grade: Grade) -> str:
+def required_words(telling: Telling, done: Done, value: StepValue, grade: Grade) -> str:
     """Return what a value must meet, with the names of its limits, or else with the figures of this rig."""
     if named_limits(grade.must):
         named = Schema((Clause("properties", {value.name: grade.must}),))
@@ -96,31 +100,6 @@ def _ask(telling: Telling, done: Done, value: StepValue, *, stated: bool) -> Non
     found = done.values.get(value.name)
     close = isinstance(found, Interval)
     grades = telling.speaker.in_force(value)
-    told = f"{value_words(found)} against: {_required(telling, done, value, grades[-1])}" if close else ""
+    told = f"{value_words(found)} against: {required_words(telling, done, value, grades[-1])}" if close else ""
     ask = value.fact.entry.ask
     telling.ask(step, telling.whose(done.instance), value.name, ask, place, told, signal=grades[0].signal)
-
-
-# --- times of day ---
-
-
-def judge_clock(telling: Telling, steps: Sequence[Done]) -> None:
-    """Find the times of day that run backwards from one step to the next that has one."""
-    timed = [(done, done.clock) for done in steps if done.clock is not None]
-    for (first, early), (second, late) in pairwise(timed):
-        if late < early:
-            telling.tell(_backwards(telling, first, second, f"{clock_words(late)}, after {clock_words(early)}"))
-        else:
-            telling.held()
-
-
-def _backwards(telling: Telling, first: Done, second: Done, times: str) -> Finding:
-    told = f"{times} in line {first.place.line}"
-    required = f"{second.instance.label} no earlier than {first.instance.label}"
-    made = telling.finding(second.instance, second.place, [("time", told, second.place)], required)
-    ordered = first.instance.number in telling.expansion.before[second.instance.number]
-    return replace(
-        made,
-        signal=made.signal if ordered else "notice",
-        put_right="Find out in which order it was done, correct the record, and do again what came too early.",
-    )

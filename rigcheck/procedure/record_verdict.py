@@ -13,10 +13,11 @@ from rigcheck.judge.causes import Cause
 from rigcheck.judge.inspection import Finding, Found, Held, Inspection, explain
 from rigcheck.judge.judged import judge
 from rigcheck.procedure.collection import procedures_of
+from rigcheck.procedure.record_clock import judge_clock
 from rigcheck.procedure.record_findings import Telling
 from rigcheck.procedure.record_order import judge_order, judge_presence, judge_repeats
 from rigcheck.procedure.record_reader import Done, Record, read_steps
-from rigcheck.procedure.record_values import judge_clock, judge_values
+from rigcheck.procedure.record_values import judge_values
 from rigcheck.procedure.sheet import hold_words, holding, prepare
 from rigcheck.procedure.steps import Procedure
 from rigcheck.rig.thing import Rig
@@ -49,6 +50,7 @@ def judge_record(
     steps = read_steps(record, expansion)
     telling = Telling(record, expansion, speaker, judged.rules)
     _judge_hold(telling, inspection, hold_at)
+    _ask_before(telling, inspection)
     _judge_steps(telling, steps)
     return replace(
         inspection,
@@ -100,6 +102,15 @@ def _judge_hold(telling: Telling, inspection: Inspection, hold_at: Signal) -> No
         telling.held()
         return
     telling.tell(_on_hold(telling, held))
+
+
+def _ask_before(telling: Telling, inspection: Inspection) -> None:
+    """Ask of the rig what was to be done before; what was not done has the rig on hold."""
+    rules = telling.expansion.procedure.shown_before
+    for question in inspection.questions:
+        waiting = tuple(one for one in question.waiting if one.rule in rules)
+        if waiting:
+            telling.ask_too(replace(question, waiting=waiting))
 
 
 def _on_hold(telling: Telling, held: Sequence[Cause]) -> Finding:

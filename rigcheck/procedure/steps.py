@@ -31,17 +31,20 @@ class StepValue(Struct, frozen=True, eq=False):
     """A value that a record may state; `grades` are conditions over it, the gravest first, that of the step last.
 
     `answers`: facts of the step's thing that the value states; by word of the value, or under "" whatever it is.
+    `goes_by`: it is a time that goes by on the clock while the step is done.
     """
 
     name: str
     fact: Fact
     grades: tuple[Grade, ...]
     answers: Mapping[str, Mapping[str, Value]] = field(default_factory=dict)
+    goes_by: bool = False
 
 
 class Step(Struct, frozen=True, eq=False):
     """One step of a procedure; `about` is None where it is done once for the rig.
 
+    `between_tries` are done before it is tried again.
     `differs` are texts that say otherwise; `tells` are facts of its thing once it was done, `AS_RECORDED` for a day
     that is the record's own.
     """
@@ -64,6 +67,7 @@ class Step(Struct, frozen=True, eq=False):
     place: Place
     differs: tuple[Differing, ...] = ()
     tells: Mapping[str, Value | None] = field(default_factory=dict)
+    between_tries: tuple[str, ...] = ()
 
     @property
     def label(self) -> str:
@@ -72,12 +76,16 @@ class Step(Struct, frozen=True, eq=False):
 
 
 class Procedure(Struct, frozen=True, eq=False):
-    """One procedure; `steps` by name, in the order of the file."""
+    """One procedure; `steps` by name, in the order of the file.
+
+    `shown_before`: rules of the rig that must be shown to hold when it begins.
+    """
 
     name: str
     title: str
     means: str
     comes_after: tuple[str, ...]
+    shown_before: tuple[str, ...]
     despite_hold: bool
     emergency: bool
     applies: Schema | None

@@ -120,6 +120,9 @@ torch/fuel_pressure_feeds_nozzle
 torch/oxygen_pressure_feeds_nozzle
 hoses/pressure_set_reaches_the_torch
 
+trolley/valves_are_shut_while_it_moves
+cylinders/cylinder_is_not_moved_live
+
 tools/extinguisher_is_with_rig
 carriage/extinguisher_is_aboard
 """  # kinds of things that one deed is told of

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 from support.procedure_tools import DAY, FOLDER, judged, pack_with, read_rig
+from support.tool_room import text_of, tool_room_but
 
 from rigcheck.judge.inspection import Finding, Inspection
 from rigcheck.rig.thing import Rig
@@ -238,3 +239,100 @@ def test_a_step_of_which_it_is_not_known_whether_it_applies_asks_instead_of_accu
     inspection = judged(own, rig, _GOOD.replace('  - open_oxygen_cylinder_valve: {at: "07:31:30"}\n', ""))
     assert inspection.findings == ()
     assert {q.fact for q in inspection.questions} == {"upright"}
+
+
+# --- several tries, and what the clock leaves no time for ---
+
+
+def _trying(pack: Pack) -> Pack:
+    """The small start-up, in which the call that it is ready is shouted again only after a look at the snow."""
+    written = (FOLDER / "start-up.yaml").read_text()
+    step = "  - step: say_it_is_ready\n"
+    assert step in written
+    return pack_with(pack, {"start-up": written.replace(step, f"{step}    between_tries: [look_at_snow]\n")})
+
+
+_AGAIN = '  - say_it_is_ready: {heard: "yes"}\n'
+
+
+def test_a_second_try_without_what_comes_between_is_as_grave_as_that(pack: Pack) -> None:
+    own = _trying(pack)
+    rig = read_rig(own, (FOLDER / "rig.yaml").read_text() + "trolley: {}\n")
+    found = _only(judged(own, rig, _GOOD + _AGAIN))
+    assert found.rule == "procedures/start-up/look_at_snow"
+    assert found.found[0].fact == "tried again"
+    assert "line 12" in found.found[0].value
+    assert "line 13" in found.found[0].value
+    assert judged(own, rig, _GOOD + "  - look_at_snow\n" + _AGAIN).findings == ()
+
+
+_LIGHTING = """record: lighting
+rig: rig.yaml
+done: 2026-11-24
+by: the user
+steps:
+  - dress
+  - clear_the_place: {distance: 20 m}
+"""
+_TRY = "  - light_the_fuel: {torch: T1, lighter: friction-lighter}\n"
+
+
+@pytest.mark.parametrize(
+    ("tries", "signals"),
+    [
+        (_TRY, []),
+        (_TRY * 3, ["danger", "danger"]),
+        (_TRY + "  - shut_and_air\n" + _TRY, []),
+        (_TRY + _TRY.replace("T1", "T2"), []),
+        (_TRY.replace("friction-lighter", "match") + _TRY, ["danger", "notice"]),
+    ],
+)
+def test_a_torch_is_tried_again_only_after_it_was_shut_and_aired(tries: str, signals: list[str], pack: Pack) -> None:
+    rig = read_rig(pack, text_of(tool_room_but({})), "rig.yaml")
+    told = _LIGHTING + tries + "  - clear_the_soot\n  - add_oxygen\n  - read_the_gauges_again\n"
+    assert [one.signal for one in judged(pack, rig, told).findings] == signals
+
+
+_PURGE = """record: purge
+rig: rig.yaml
+done: 2026-11-24
+by: the user
+steps:
+  - find_open_air: {{at: "{0}", into: open-air}}
+  - purge_fuel: {{thing: torch, {1}}}
+  - purge_oxygen: {{thing: torch, at: "{2}", time: 90 s}}
+  - see_torch_shut: {{thing: torch, at: "{3}"}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("times", "told"),
+    [
+        (("07:31", "time: 90 s", "07:32", "07:35"), ""),  # to the end of that minute there may be 120 s
+        (("07:31:00", "time: 90 s", "07:32:29", "07:35"), ""),
+        (("07:31:00", "time: 90 s", "07:32:10", "07:35"), "90 s, but all of it between 07:31 (line 6)"),
+        (("07:31:01", "time: 90 s", "07:31:05", "07:35"), "90 s, but all of it between 07:31:01"),
+        (("07:31:01", 'at: "07:31:02"', "07:31:05", "07:35"), "all of it between 07:31:01"),
+        (("07:31", "time: 90 s", "07:35", "07:35"), ""),
+    ],
+)
+def test_a_step_that_the_clock_leaves_no_time_for_is_found(times: tuple[str, ...], told: str, pack: Pack) -> None:
+    rig = read_rig(pack, text_of(tool_room_but({})), "rig.yaml")
+    found = [
+        one for one in judged(pack, rig, _PURGE.format(*times)).findings if one.rule == "procedures/purge/purge_fuel"
+    ]
+    assert [one.found[0].value[: len(told)] for one in found] == ([told] if told else [])
+    assert {one.signal for one in found} <= {"warning"}
+
+
+# --- what comes before the procedure ---
+
+
+def test_a_torch_is_not_shown_to_be_lit_right_until_it_is_known_that_the_lines_were_purged(pack: Pack) -> None:
+    told = _LIGHTING + _TRY + "  - clear_the_soot\n  - add_oxygen\n  - read_the_gauges_again\n"
+    for purged, state, asked in (("true", "nothing found against it", []), ("", "not yet shown", ["purged"])):
+        rig = read_rig(pack, text_of(tool_room_but({"fuel line": {"purged": purged}})), "rig.yaml")
+        inspection = judged(pack, rig, told)
+        assert (inspection.state("warning"), [one.fact for one in inspection.questions]) == (state, asked)
+    rig = read_rig(pack, text_of(tool_room_but({"fuel line": {"purged": "false"}})), "rig.yaml")
+    assert _only(judged(pack, rig, told)).found[0].fact == "on hold"
