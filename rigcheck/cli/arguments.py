@@ -206,6 +206,8 @@ def _ask(commands: _Commands[argparse.ArgumentParser]) -> None:
     told = "ask nothing: make a sheet of what is open, to be filled in by hand (.html) or to be typed (.yaml)"
     parser.add_argument("--paper", action="store_true", help=told)
     parser.add_argument("--page", action="store_true", help="ask on a page that this machine alone is served")
+    told = "with --page: serve phones in the same network too; whoever has the address with its key can come in once"
+    parser.add_argument("--on-network", action="store_true", help=told)
     parser.add_argument("--port", metavar="N", type=int, help="with --page: the port (default: 8765, or one beside it)")
     parser.add_argument("--output", metavar="FILE", type=Path, help="with --paper: the file to write (default: text)")
     parser.add_argument("--only", choices=SIGNALS, help="ask only after what can be this word or a graver one")

@@ -20,7 +20,7 @@ from rigcheck.cli.new_rig import begin_rig
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.page.round import Round
-from rigcheck.cli.page.serving import serve
+from rigcheck.cli.page.serving import HERE, network_address, qr_lines, serve
 from rigcheck.cli.procedure_terminal import ProcedureTerminal
 from rigcheck.cli.record_on_disk import RecordOnDisk
 from rigcheck.cli.site_input import read_rig
@@ -43,7 +43,7 @@ def run(parsed: Namespace) -> int:
     """Ask on the terminal; return 0, or 1 where the rig is on hold at the end. Raises `Refused`, `ProblemFound`."""
     if parsed.rig == "-" or os.path.isdir(parsed.rig) or not parsed.rig.endswith((".yaml", ".yml")):
         raise ProblemFound(f"{parsed.rig} is no rig file; write its name, as my-rig.yaml.")
-    if parsed.page:
+    if parsed.page or parsed.on_network:
         return _serve(parsed)
     if parsed.procedure is not None:
         return _procedure(parsed)
@@ -158,14 +158,20 @@ def _serve(parsed: Namespace) -> int:
         hold_at=parsed.hold_at,
     )
 
-    def show(address: str) -> None:
-        told = f"Open {address} on this machine. It lets one browser in. Ctrl-C ends it; what was answered is kept."
+    address = network_address() if parsed.on_network else HERE
+
+    def show(shown: str) -> None:
+        where = "with a phone in the same network" if parsed.on_network else "on this machine"
+        told = f"Open {shown} {where}. It lets one browser in. Ctrl-C ends it; what was answered is kept."
         console.write(f"{told}\n")
+        if parsed.on_network:
+            console.write(qr_lines(shown))
+            console.write("What is sent is not encrypted: use a network that only your own people are in.\n")
         sys.stdout.flush()
 
     first = "/"
     if parsed.procedure is not None:
         procedure = named_procedure(parsed.procedure, round_.pack)
         first = "/emergency" if procedure.emergency else f"/work/{procedure.name}"
-    serve(round_, show, by=parsed.by or "", first=first, port=parsed.port)
+    serve(round_, show, by=parsed.by or "", first=first, address=address, port=parsed.port)
     return 0

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+import segno
+from markupsafe import Markup
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
 from starlette.requests import Request
@@ -14,6 +16,7 @@ from starlette.types import ASGIApp
 from rigcheck.cli.page.answer_form import form_of
 from rigcheck.cli.page.gate import Gate, Keys
 from rigcheck.cli.page.handover_desk import HandoverDesk
+from rigcheck.cli.page.photo_desk import PhotoDesk
 from rigcheck.cli.page.round import Round
 from rigcheck.cli.page.telling import framed, told_page
 from rigcheck.cli.page.visit import Visit
@@ -49,6 +52,7 @@ def page_app(
         Route("/script.js", door.script),
         *walk.routes(),
         *WorkDesk(round_).routes(),
+        *PhotoDesk(round_).routes(),
         *HandoverDesk(round_).routes(),
     ]
     return Starlette(routes=routes, middleware=[Middleware(Gate, keys=keys, hosts=hosts)])
@@ -105,7 +109,10 @@ class _Door:
         """Show an address that lets one more browser in."""
         address = self.address_of(self.keys.new_key())
         told = "It lets one browser in, once, while the terminal serves this page."
-        return told_page(framed(request.state.visitor, self.round), "One more browser", address, told)
+        alone = "A phone cannot reach this: begin with --on-network for that." if "//127." in address else ""
+        frame = framed(request.state.visitor, self.round)
+        drawn = "" if alone else Markup(segno.make(address, error="m", micro=False).svg_inline(scale=6))  # noqa: S704
+        return told_page(frame, "One more browser", address, told, *([alone] if alone else []), picture=drawn)
 
     def _enter(self, key: str, wrong: str = "", status: int = 200) -> Response:
         frame = framed(None, self.round)

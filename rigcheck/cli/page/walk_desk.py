@@ -13,6 +13,7 @@ from starlette.routing import Route
 from rigcheck.asking.page_name import is_said_already, page_named, read_page_name
 from rigcheck.asking.walk import Page
 from rigcheck.cli.page.answer_form import Form, answer_of, form_of
+from rigcheck.cli.page.photo_desk import photos_of
 from rigcheck.cli.page.round import Round
 from rigcheck.cli.page.telling import framed, onward, read_visit, telling, visit_of
 from rigcheck.cli.page.visit import Visit
@@ -53,6 +54,7 @@ class WalkDesk:
         visit = read_visit(request)
         inspection = explain(visit.judged)
         going = visit.going
+        album, photos = photos_of(visit)
         text = overview_page(
             visit.walk,
             visit.answered(),
@@ -63,6 +65,8 @@ class WalkDesk:
             drawing=self._drawing(visit, ()),
             ended=going is not None and visit.walk.next_page is None,
             look=str(going.look) if going else "",
+            photos=len(photos),
+            album=album,
         )
         return HTMLResponse(text)
 
@@ -174,6 +178,7 @@ class WalkDesk:
             given=dict(given_rows(page, visit.told, visit.given, reasons)) if known else None,
             meanwhile=meanwhile,
             drawing="" if ahead else self._drawing(visit, {one.path for one in page.things}),
+            photos=photos_of(visit, page.look.name)[1],
         )
 
     def _drawing(self, visit: Visit, lit: Collection[str]) -> Markup:
