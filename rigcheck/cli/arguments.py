@@ -10,12 +10,14 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from rigcheck.cli.examples import EXAMPLES
+from rigcheck.cli.help_texts import FittedHelp, options_of, with_nearest
 from rigcheck.rules.gravity import SIGNALS
 from rigcheck.rules.local_codes import LOCAL_CODES
 from rigcheck.text.harmless import harmless
 from rigcheck.version import __version__
 
 __all__ = [
+    "DEPARTURE_FORMS",
     "DUE_FORMS",
     "FIGURE_FORMS",
     "REPORT_FORMS",
@@ -35,6 +37,8 @@ SUMMARY_FORMS = ("text", "json", "markdown")
 DUE_FORMS = ("text", "json", "csv", "icalendar")
 FIGURE_FORMS = ("text", "json", "svg")
 REPORT_FORMS = ("text", "json", "sarif", "junit", "markdown")
+DEPARTURE_FORMS = ("text", "json")
+_BY_ENDING = "how to write it (default: what the ending of the output says: {}; else text)"
 QUESTIONS = ("looks", "danger", "warning", "caution", "all", "none")
 SHELLS = ("bash", "zsh", "tcsh")
 
@@ -74,8 +78,9 @@ class _Parser(argparse.ArgumentParser):
         (file or sys.stderr).write(message)
 
     def error(self, message: str) -> NoReturn:
-        """Say what is wrong with the arguments, which may be names of files."""
-        super().error(harmless(message))
+        """Say what is wrong with the arguments, which may be names of files, without the usage of all of them."""
+        told = harmless(with_nearest(message, options_of(self)))
+        self.exit(2, f"{self.prog}: {told}\n'{self.prog} --help' tells what there is.\n")
 
 
 _Commands = argparse._SubParsersAction
@@ -87,7 +92,7 @@ def _command(commands: _Commands[argparse.ArgumentParser], name: str, help_text:
         help=help_text,
         description=help_text[0].upper() + help_text[1:] + ".",
         epilog=EXAMPLES.get(name),  # what `rules` does has none of its own
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=FittedHelp,
     )
 
 
@@ -124,14 +129,17 @@ class _FormatAction(argparse.Action):
 
 
 class _OutputAction(argparse.Action):
-    """Says where the report that was begun last goes; without one, the text."""
+    """Says where the report that was begun last goes; without one, the ending of its name says its form."""
 
     def __call__(self, parser: Any, namespace: Any, values: Any, option_string: Any = None) -> None:
         pairs = getattr(namespace, self.dest) or []
-        form, taken = pairs[-1] if pairs else ("text", None)
-        if taken is not None:
+        form, taken = pairs[-1] if pairs else (None, None)
+        if taken is None:
+            setattr(namespace, self.dest, [*pairs[:-1], (form, values)])
+        elif form is None:
+            setattr(namespace, self.dest, [*pairs, (None, values)])
+        else:
             parser.error("two --output follow one --format; write one --format before each")
-        setattr(namespace, self.dest, [*pairs[:-1], (form, values)])
 
 
 def _output_option(parser: argparse.ArgumentParser) -> None:
@@ -158,7 +166,7 @@ def _inspect(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
     _evidence_options(parser)
     _day_option(parser, "the day to judge rigs for; a record has its own day")
-    told = "how to report (default: text); with several, each --output belongs to the --format before it"
+    told = "how to report (default: what the ending of the output says; else text); --output follows its form"
     parser.add_argument("--format", choices=REPORT_FORMS, dest="reports", action=_FormatAction, help=told)
     parser.add_argument("--output", metavar="FILE", type=Path, dest="reports", action=_OutputAction, help="write there")
     _hold_option(parser)
@@ -305,7 +313,7 @@ def _compare(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge both under this code, whatever they name")
     _evidence_options(parser)
     _day_option(parser, "the day to judge both for")
-    parser.add_argument("--format", choices=("text", "json"), default="text")
+    parser.add_argument("--format", choices=DEPARTURE_FORMS, help=_BY_ENDING.format(".json"))
     _output_option(parser)
 
 
@@ -315,7 +323,7 @@ def _history(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code instead of the rig's own")
     _evidence_options(parser)
     _day_option(parser, "the last day to tell of")
-    parser.add_argument("--format", choices=("text", "json"), default="text")
+    parser.add_argument("--format", choices=DEPARTURE_FORMS, help=_BY_ENDING.format(".json"))
     _output_option(parser)
 
 
@@ -327,8 +335,7 @@ def _due(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="by the limits of this code, whatever a rig names")
     _evidence_options(parser)
     _day_option(parser, "the day to count from")
-    what = "how to write it (default: what the ending of the output says: .json, .csv or .ics; else text)"
-    parser.add_argument("--format", choices=DUE_FORMS, help=what)
+    parser.add_argument("--format", choices=DUE_FORMS, help=_BY_ENDING.format(".json, .csv or .ics"))
     _output_option(parser)
 
 
@@ -342,8 +349,7 @@ def _summary(commands: _Commands[argparse.ArgumentParser]) -> None:
     _day_option(parser, "the day to judge rigs for; a record has its own day")
     _hold_option(parser)
     _concessions_option(parser)
-    what = "how to write it (default: what the ending of the output says: .json or .md; else text)"
-    parser.add_argument("--format", choices=SUMMARY_FORMS, help=what)
+    parser.add_argument("--format", choices=SUMMARY_FORMS, help=_BY_ENDING.format(".json or .md"))
     _output_option(parser)
 
 
@@ -408,7 +414,7 @@ def _new(commands: _Commands[argparse.ArgumentParser]) -> None:
 
 def _schema(commands: _Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "schema", "print a JSON Schema for editors")
-    parser.add_argument("what", choices=SCHEMAS, help="which kind of file")
+    parser.add_argument("what", metavar="WHAT", choices=SCHEMAS, help=f"which kind of file: {', '.join(SCHEMAS)}")
     _rules_option(parser)
     _output_option(parser)
 

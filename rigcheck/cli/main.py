@@ -87,7 +87,7 @@ def _run(command: str, parsed: Namespace) -> int:
 
 
 def _completion(parsed: Namespace) -> int:
-    import shtab
+    from rigcheck.cli.completion import shell_completion
 
-    sys.stdout.write(shtab.complete(build_parser(), parsed.shell) + "\n")
+    sys.stdout.write(shell_completion(parsed.shell))
     return 0

@@ -5,8 +5,7 @@ from __future__ import annotations
 import io
 import os
 import sys
-from argparse import Namespace
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TextIO
 
@@ -15,7 +14,7 @@ from rigcheck.cli.draft import whole_file
 from rigcheck.report.text.layout import Line
 from rigcheck.text.source_file import ordinary_file
 
-__all__ = ["as_utf8", "chosen_form", "hand_over", "keep_others"]
+__all__ = ["as_utf8", "hand_over", "keep_inputs", "keep_others"]
 
 
 def hand_over(
@@ -57,10 +56,15 @@ def keep_others(
 
     `inputs`: the files that were read, `-` for standard input. Raises `ProblemFound`.
     """
-    if any(_same(output, name) for name in inputs):
-        raise ProblemFound(f"{output} is one of the rigs; write the report somewhere else.")
+    keep_inputs(output, inputs)
     if os.path.isfile(output) and os.path.getsize(output) and not _start(output).startswith(beginnings):
         raise ProblemFound(f"{output} exists and is no {own}; take it away or name another file.")
+
+
+def keep_inputs(output: Path, inputs: Iterable[str]) -> None:
+    """Refuse to write over a file that is read. Raises `ProblemFound`."""
+    if any(_same(output, name) for name in inputs):
+        raise ProblemFound(f"{output} is one of the rigs; write the report somewhere else.")
 
 
 def _same(output: Path, name: str) -> bool:
@@ -76,17 +80,3 @@ def _start(output: Path) -> str:
             return file.read(_LOOKED_AT).decode("utf-8", "replace")
     except OSError as error:
         raise ProblemFound(f"{output} cannot be read: {error.strerror or error}.") from None
-
-
-# --- the form ---
-
-
-def chosen_form(parsed: Namespace, endings: Mapping[str, str]) -> str:
-    """Return the form of a report, `text` where nothing says another; `endings` of file names say forms.
-
-    Raises `ProblemFound` where the name of the output says another form than `--format`.
-    """
-    by_name = endings.get(parsed.output.suffix.lower()) if parsed.output is not None else None
-    if by_name and parsed.format not in (None, by_name):
-        raise ProblemFound(f"{parsed.output} would hold {parsed.format}; name it otherwise, or leave --format out.")
-    return str(by_name or parsed.format or "text")

@@ -15,6 +15,7 @@ from rigcheck.cli.ask_terminal import Keyboard, Stopped, TerminalWalk, keyboard
 from rigcheck.cli.commands.sheet import named_procedure
 from rigcheck.cli.console import Console, ProblemFound
 from rigcheck.cli.draft import new_file
+from rigcheck.cli.endings import form_for
 from rigcheck.cli.inputs import rig_bytes, unreadable
 from rigcheck.cli.new_rig import begin_rig
 from rigcheck.cli.output import hand_over, keep_others
@@ -120,6 +121,7 @@ def _paper(parsed: Namespace) -> int:
     """Make a sheet of what is open. Raises `Refused`, `ProblemFound`."""
     if not parsed.paper:
         raise ProblemFound("--output belongs to --paper; answers go into a look beside the rig.")
+    form = form_for(parsed.output, None, ("text", "html", "yaml"))
     pack, day = chosen_pack(parsed), chosen_day(parsed)
     try:
         rig = read_rig(rig_bytes(parsed.rig), parsed.rig, pack, parsed.register or "")
@@ -132,10 +134,9 @@ def _paper(parsed: Namespace) -> int:
     shown = date.fromordinal(day).isoformat()
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], (WALK_TEXT, WALK_HEAD))
-    ending = parsed.output.suffix.lower() if parsed.output is not None else ""
-    if ending == ".html":
+    if form == "html":
         hand_over(parsed.output, lambda: [walk_page(rows, rig.name, shown, pack.digest)])
-    elif ending in (".yaml", ".yml"):
+    elif form == "yaml":
         name = os.path.relpath(parsed.rig, parsed.output.parent)
         new_file(parsed.output, "".join(walk_yaml(rows, name, shown, parsed.by or "")).encode())
     else:

@@ -6,7 +6,9 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping
 from functools import partial
 
+from rigcheck.cli.arguments import DEPARTURE_FORMS
 from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.endings import form_for
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import named_rig
@@ -33,13 +35,14 @@ def run(parsed: Namespace) -> int:
         raise ProblemFound("only one of the two can be read from input; name a file for the other.")
     if parsed.output is not None:
         keep_others(parsed.output, names, _BEGINNINGS)
+    form = form_for(parsed.output, parsed.format, DEPARTURE_FORMS)
     pack = chosen_pack(parsed)
     *earlier, after = _rigs(names, pack, parsed.register)
     before = earlier[0] if earlier else _standard(after, pack)
     code, day = parsed.local_code or "", chosen_day(parsed)
     comparison = compare_rigs(before, after, pack, day=day, local_code=code, as_standard=not earlier)
-    shown = partial(departure_lines, comparison) if parsed.format == "text" else None
-    hand_over(parsed.output, lambda: [_FORMS[parsed.format](comparison)], shown)
+    shown = partial(departure_lines, comparison) if form == "text" else None
+    hand_over(parsed.output, lambda: [_FORMS[form](comparison)], shown)
     return 0 if comparison.same else 1
 
 

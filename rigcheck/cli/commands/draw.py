@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 
+from rigcheck.cli.endings import form_for
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import handed_rig
@@ -18,6 +19,7 @@ def run(parsed: Namespace) -> int:
     """Draw one rig; return 0. Raises `Refused` or `ProblemFound`."""
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], (DRAWING_HEAD,))
+    form_for(parsed.output, None, ("svg",))
     pack = chosen_pack(parsed)
     rig = handed_rig(parsed.rig, pack, parsed.concessions, parsed.register)
     judged = judge(rig, pack, day=chosen_day(parsed), local_code=parsed.local_code or "")

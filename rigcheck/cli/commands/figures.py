@@ -6,7 +6,9 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping
 from functools import partial
 
-from rigcheck.cli.output import chosen_form, hand_over, keep_others
+from rigcheck.cli.arguments import FIGURE_FORMS
+from rigcheck.cli.endings import form_for
+from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import handed_rig
 from rigcheck.report.text.calculation_text import calculation_lines, deciding_lines
@@ -26,9 +28,9 @@ _BEGINNINGS = (
 
 def run(parsed: Namespace) -> int:
     """Work out the figures of one rig; return 0. Raises `Refused` or `ProblemFound`."""
-    form = chosen_form(parsed, {".svg": "svg"})
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
+    form = form_for(parsed.output, parsed.format, FIGURE_FORMS)
     calculation = _calculation(parsed)
     lines = calculation_lines if parsed.all or not calculation.deciding else deciding_lines
     shown = partial(lines, calculation)

@@ -7,6 +7,7 @@ import os
 from argparse import Namespace
 
 from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.endings import form_for
 from rigcheck.cli.inputs import rig_bytes, shown_name, unreadable
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
@@ -28,6 +29,7 @@ def run(parsed: Namespace) -> int:
     if parsed.output is not None:
         inputs = [parsed.rig, *([parsed.concessions] if parsed.concessions else [])]
         keep_others(parsed.output, inputs, (FILE_HEAD,))
+    form_for(parsed.output, None, ("html",))
     pack = chosen_pack(parsed)
     rig, origins = _read(parsed, pack)
     file = compile_file(

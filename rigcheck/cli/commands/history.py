@@ -6,6 +6,8 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping
 from functools import partial
 
+from rigcheck.cli.arguments import DEPARTURE_FORMS
+from rigcheck.cli.endings import form_for
 from rigcheck.cli.inputs import rig_bytes, unreadable
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
@@ -27,10 +29,11 @@ def run(parsed: Namespace) -> int:
     """Tell the history of one rig; return 0. Raises `Refused` or `ProblemFound`."""
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
+    form = form_for(parsed.output, parsed.format, DEPARTURE_FORMS)
     pack = chosen_pack(parsed)
     history = _history(parsed, pack)
-    shown = partial(history_lines, history) if parsed.format == "text" else None
-    hand_over(parsed.output, lambda: [_FORMS[parsed.format](history, pack)], shown)
+    shown = partial(history_lines, history) if form == "text" else None
+    hand_over(parsed.output, lambda: [_FORMS[form](history, pack)], shown)
     return 0
 
 

@@ -11,12 +11,14 @@ from itertools import chain
 from pathlib import Path
 from typing import get_args
 
+from rigcheck.cli.arguments import REPORT_FORMS
 from rigcheck.cli.batch import Outcome, Task, outcomes, shared_tags, unread_evidence, with_concessions
 from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.draft import whole_file
+from rigcheck.cli.endings import form_for
 from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import rig_files
-from rigcheck.cli.output import as_utf8, keep_others
+from rigcheck.cli.output import as_utf8, keep_inputs, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.report_formats import BEGINNINGS, REFUSED, TEXT_HEAD, Frame, Judging, frame_of
 from rigcheck.cli.site_input import with_their_sites
@@ -33,10 +35,10 @@ _Write = Callable[[str], object]
 
 def run(parsed: Namespace) -> int:
     """Inspect every rig that was named; return 0, 1 (on hold) or 2 (something unreadable)."""
-    reports = parsed.reports or [("text", None)]
-    _refuse_clashes(reports)
     named = parted(rig_files(parsed.paths))
     files = [*with_their_sites(named.rigs), *named.registers]
+    reports = [_report(form, output, files) for form, output in parsed.reports or [(None, None)]]
+    _refuse_clashes(reports)
     task = _task(parsed, reports)
     tally = _Tally()
     with ExitStack() as stack:
@@ -53,6 +55,13 @@ def run(parsed: Namespace) -> int:
 
         complain_unreached(task.beside, tally.reached)
     return tally.exit_code
+
+
+def _report(form: str | None, output: Path | None, files: list[str]) -> tuple[str, Path | None]:
+    """Return a report with its form: the one asked for, or that of the ending. Raises `ProblemFound`."""
+    if output is not None:
+        keep_inputs(output, files)
+    return form_for(output, form, REPORT_FORMS), output
 
 
 def _refuse_clashes(reports: list[tuple[str, Path | None]]) -> None:

@@ -122,7 +122,8 @@ def _rules_named(pack: Pack, names: list[str]) -> bool:
 
 
 def _no_rule(pack: Pack, name: str) -> ProblemFound:
-    near = nearest_word(name, {**_all(pack), **pack.figures})
+    known = {**_all(pack), **pack.figures}
+    near = next((one for one in known if name and one.startswith(name)), "") or nearest_word(name, known)
     hint = f" Nearest: {near}." if near else " 'rigcheck rules list' has them all."
     return ProblemFound(f"no rule is called {name!r}.{hint}")
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from rigcheck.cli.endings import form_for
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_pack
 from rigcheck.procedure.collection import procedures_of
@@ -36,6 +37,7 @@ def run(parsed: Namespace) -> int:
     """Print one schema, or write it to a new file or over an earlier schema."""
     made = {"$schema": _DIALECT} | _SCHEMAS[parsed.what](chosen_pack(parsed))
     text = json.dumps(made, ensure_ascii=False, indent=1) + "\n"
+    form_for(parsed.output, None, ("json",))
     if parsed.output is not None:
         keep_others(parsed.output, [], (_HEAD,), own="schema")
     hand_over(parsed.output, lambda: [text])

@@ -9,8 +9,10 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from pathlib import Path
 
+from rigcheck.cli.arguments import SHEET_FORMS
 from rigcheck.cli.console import Console, ProblemFound
-from rigcheck.cli.output import chosen_form, hand_over, keep_others
+from rigcheck.cli.endings import form_for
+from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import handed_rig
 from rigcheck.procedure.collection import procedures_of
@@ -39,9 +41,9 @@ def run(parsed: Namespace) -> int:
     if parsed.procedure is None:
         Console(sys.stdout).show(_listed(pack))
         return 0
-    form = chosen_form(parsed, _ENDINGS)
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], _BEGINNINGS)
+    form = form_for(parsed.output, parsed.format, SHEET_FORMS)
     sheet = _sheet(parsed, parsed.rig, parsed.procedure, pack)
     shown = partial(sheet_lines, sheet) if form == "text" else None
     hand_over(parsed.output, lambda: [_FORMS[form](sheet)], shown)
@@ -85,9 +87,6 @@ def _listed(pack: Pack) -> Iterator[Line]:
     yield from wrapped("Procedures:", 80, style="head")
     for name, procedure in procedures_of(pack).items():
         yield from labelled(name, procedure.means, 100, column=18)
-
-
-_ENDINGS = {".html": "html", ".htm": "html", ".md": "markdown", ".json": "json"}
 
 
 def _text(sheet: Sheet) -> str:

@@ -8,11 +8,13 @@ from functools import partial
 from io import TextIOWrapper
 from typing import NamedTuple
 
+from rigcheck.cli.arguments import SUMMARY_FORMS
 from rigcheck.cli.batch import Task, inspection_of, loaded_task, plain_task, with_concessions
 from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.endings import form_for
 from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import rig_files, shown_name
-from rigcheck.cli.output import chosen_form, hand_over, keep_others
+from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.workers import Work, over_files
 from rigcheck.report.summary.overview_text import overview_lines
@@ -32,7 +34,7 @@ _FILE_WIDTH = 80
 def run(parsed: Namespace) -> int:
     """Sum up many rigs; return 0, 1 (one is on hold) or 2 (something unreadable). Raises `ProblemFound`."""
     files = parted(rig_files(parsed.paths)).rigs
-    form = chosen_form(parsed, _ENDINGS)
+    form = form_for(parsed.output, parsed.format, SUMMARY_FORMS)
     task = _task(parsed)
     overview = Overview(_changes(parsed.against, task.pack), laid=task.pack.laid)
     if parsed.output is not None:
@@ -43,9 +45,6 @@ def run(parsed: Namespace) -> int:
     hand_over(parsed.output, lambda: _FORMS[form](overview, task), shown)
     _complain(task, reached)
     return 2 if overview.refused or overview.in_part else 1 if overview.states["on hold"] else 0
-
-
-_ENDINGS = {".json": "json", ".md": "markdown"}
 
 
 def _beginnings() -> tuple[str, ...]:

@@ -127,7 +127,7 @@ def test_the_rig_itself_is_never_written_over(rig: Path, command: str, capsys: p
 def test_an_inspection_does_not_write_over_a_rig_that_speaks_of_one(
     rig: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    other = tmp_path / "other.yaml"
+    other = tmp_path / "other.txt"
     other.write_text("rig: after the rigcheck inspection\n", encoding="utf-8")
     assert main(["inspect", str(rig), "--output", str(other)]) == 2
     assert other.read_text(encoding="utf-8") == "rig: after the rigcheck inspection\n"
