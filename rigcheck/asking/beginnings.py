@@ -12,7 +12,7 @@ from msgspec import Struct
 
 from rigcheck.rig.thing import Rig, Thing
 
-__all__ = ["Beginning", "Choice", "beginning_of", "begun_description", "next_choice"]
+__all__ = ["Beginning", "Choice", "beginning_of", "begun_description", "built_description", "next_choice"]
 
 _OXYGEN = "oxygen"
 
@@ -79,3 +79,16 @@ def begun_description(called: str, local_code: str, standard: str) -> str:
     """Return the description of a rig that begins from a standard rig: all else is presumed until somebody looks."""
     head = "# What the standard rig says is presumed until somebody looks: rigcheck ask\n"
     return f"{head}rig: {json.dumps(called, ensure_ascii=False)}\nlocal_code: {local_code}\nstandard_rig: {standard}\n"
+
+
+def built_description(
+    called: str, local_code: str, lines: Iterable[tuple[str, Iterable[str]]], ends: Iterable[str]
+) -> str:
+    """Return the description of a rig that was put together part by part: all else is not known until somebody looks.
+
+    `lines`: gas and the kinds of its parts in order of the flow; `ends`: what the rig has besides, as torch or trolley.
+    """
+    head = "# Put together part by part; all else is not known until somebody looks: rigcheck ask\n"
+    told = f"{head}rig: {json.dumps(called, ensure_ascii=False)}\nlocal_code: {local_code}\nlines:\n"
+    rows = [f"  - gas: {gas}\n    parts: [{', '.join(parts)}]\n" for gas, parts in lines]
+    return told + "".join(rows) + "".join(f"{one}: {{}}\n" for one in ends)

@@ -24,7 +24,7 @@ MOST_PHOTO = 16 * 1024 * 1024
 """Bytes of a photo with what is sent around it."""
 
 _POLICY = (
-    "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; form-action 'self'; "
+    "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; img-src 'self'; form-action 'self'; "
     "base-uri 'none'; frame-ancestors 'none'"
 )
 HEADERS = {

@@ -14,6 +14,7 @@ from starlette.routing import Route
 from starlette.types import ASGIApp
 
 from rigcheck.cli.page.answer_form import form_of
+from rigcheck.cli.page.begin_desk import BeginDesk
 from rigcheck.cli.page.gate import Gate, Keys
 from rigcheck.cli.page.handover_desk import HandoverDesk
 from rigcheck.cli.page.photo_desk import PhotoDesk
@@ -51,6 +52,7 @@ def page_app(
         Route("/style.css", door.style),
         Route("/script.js", door.script),
         *walk.routes(),
+        *BeginDesk(round_).routes(),
         *WorkDesk(round_).routes(),
         *PhotoDesk(round_).routes(),
         *HandoverDesk(round_).routes(),

@@ -26,9 +26,10 @@ def framed(visit: Visit | None, round_: Round) -> Mapping[str, object]:
     """Return what stands round every page."""
     if visit is None:
         return {"rig": os.path.basename(round_.rig), "by": "", "walk": "", "saved": "", "inside": False}
+    there = os.path.lexists(round_.rig)
     walk = f"{os.path.abspath(round_.rig)} {round_.day} {visit.by}"
     name = visit.judged.rig.name if hasattr(visit, "judged") else os.path.basename(round_.rig)
-    return {"rig": name, "by": visit.by, "walk": walk, "saved": visit.saved, "inside": True}
+    return {"rig": name, "by": visit.by, "walk": walk, "saved": visit.saved, "inside": there}
 
 
 def onward(path: str) -> Response:
@@ -64,6 +65,8 @@ def telling(handler: Handler) -> Handler:
             told = [f"{one.place}: {one.read} {one.write}" for one in refused.faults]
             return told_page(_frame_inside(desk.round), "It cannot be read", *told, status=500)
         except (ProblemFound, OSError) as error:
+            if not os.path.lexists(desk.round.rig) and request.method == "GET":
+                return onward("/begin")
             return told_page(_frame_inside(desk.round), "Nothing was written", str(error), onward="/ask", status=500)
         return made
 
