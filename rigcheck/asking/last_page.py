@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from rigcheck.asking.answers import Told
+from rigcheck.asking.asked_again import comes_again
 from rigcheck.asking.open_facts import OpenFact, OpenRig
 from rigcheck.asking.walk import Page, Stop
 from rigcheck.judge.finding import Waiting
@@ -22,17 +23,26 @@ _Key = tuple[str, str]
 def last_page(judged: Judged, looks: Looks, told: Told) -> Stop | None:
     """Return the killer facts that were answered once, each on one page for all its things; None where none is left.
 
+    They are those that may have changed since, and of the readings one in eight.
     A fact that broke its rule needs no second look: something is to be done about it first.
     """
     standing = _standing(judged)
     once = {key for key, times in told.times.items() if times == 1} - told.cannot_tell.keys()
+    drawn = {key for key in once if _drawn(key, judged, looks)}
     pages = [
         page
         for look in looks.looks.values()
-        for name in look.again
-        if (page := _page(look, name, judged, looks, standing, once)) is not None
+        for name in dict.fromkeys((*look.again, *look.facts))
+        if (page := _page(look, name, judged, looks, standing, once if name in look.again else drawn)) is not None
     ]
     return Stop("", _TITLE, tuple(pages)) if pages else None
+
+
+def _drawn(key: _Key, judged: Judged, looks: Looks) -> bool:
+    """Whether a fact is one of the readings that come again."""
+    thing = next((one for one in judged.rig.things if one.path == key[0]), None)
+    answering = looks.answering(thing.kind.lineage, key[1]) if thing is not None else []
+    return thing is not None and any(comes_again(look, thing, key[1], judged.day) for look in answering)
 
 
 def changing(found: OpenRig, looks: Looks) -> frozenset[_Key]:

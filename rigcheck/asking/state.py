@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from msgspec import Struct
 
@@ -12,6 +12,7 @@ from rigcheck.asking.open_facts import OpenFact, OpenRig, open_rig
 from rigcheck.asking.walk import Page, Stop, walk_of
 from rigcheck.judge.finding import Finding
 from rigcheck.judge.judged import Judged
+from rigcheck.rig.thing import Thing
 from rigcheck.rules.looks import Looks
 from rigcheck.rules.rule import Signal
 
@@ -22,7 +23,8 @@ class Walk(Struct, frozen=True):
     """One moment of a walk.
 
     `stops`: what is still to be asked, station by station; `left`: verdicts that nobody has shown, by signal word
-    (they only become fewer); `not_told`: what nobody here could tell and a rule still waits for;
+    (they only become fewer); `not_told`: what nobody here could tell and a rule still waits for; `gone`: things of
+    which somebody said that they are not there: nothing of them is asked, and nothing of them is known;
     `findings`: of the rig as judged now; `after_work`: the daily look before gas is let on is at its end, and what is
     still to be asked can be told once the rig was at work.
     """
@@ -31,6 +33,7 @@ class Walk(Struct, frozen=True):
     left: Mapping[Signal, int]
     findings: tuple[Finding, ...]
     not_told: tuple[OpenFact, ...]
+    gone: tuple[Thing, ...] = ()
     after_work: bool = False
 
     @property
@@ -49,15 +52,36 @@ def walk_on(
     `only`: the least grave signal word that is asked after; `after_find`: things of which something was just found.
     """
     found, hot = open_rig(judged), tuple(after_find)
-    not_told = tuple(one for key, one in found.facts.items() if key in told.cannot_tell)
+    gone = tuple(_gone(judged, looks, told))
+    told = _without(told, found, gone)
+    not_told = tuple(one for key, one in found.facts.items() if key in told.cannot_tell and not _is_in(key[0], gone))
     if judged.rules.purpose == "use":
         before, after = _daily(found, looks, told, only, hot)
-        return Walk((*before, *after), found.left, found.findings, not_told, bool(after) and not before)
+        late = bool(after) and not before
+        return Walk((*before, *after), found.left, found.findings, not_told, gone, after_work=late)
     stops = walk_of(found, looks, put_down=told.closed, only=only, after_find=hot)
     if not stops and judged.rules.purpose != "standard":
         last = last_page(judged, looks, told)
         stops = (last,) if last else ()
-    return Walk(stops, found.left, found.findings, not_told)
+    return Walk(stops, found.left, found.findings, not_told, gone)
+
+
+def _gone(judged: Judged, looks: Looks, told: Told) -> Iterator[Thing]:
+    """Yield the things of which the last that was said is that they are not there."""
+    said = told.cannot_tell.items()
+    paths = {key[0] for key, because in said if because == looks.absent and not told.times.get(key)}
+    return (thing for thing in judged.rig.things if thing.path in paths)
+
+
+def _is_in(path: str, things: Iterable[Thing]) -> bool:
+    """Whether a place is one of these things, or within one."""
+    return any(path == one.path or path.startswith((f"{one.path}.", f"{one.path}[")) for one in things)
+
+
+def _without(told: Told, found: OpenRig, gone: tuple[Thing, ...]) -> Told:
+    """Return what a look tells, with all that is open of things that are not there put down too."""
+    more = {key: "" for key in found.facts if key not in told.cannot_tell and _is_in(key[0], gone)}
+    return Told(told.times, {**told.cannot_tell, **more}) if more else told
 
 
 def _daily(

@@ -95,6 +95,8 @@ class TerminalWalk:
                 continue
             found = self.going.take(page, answer)
             self.before.append(page)
+            for told in self.going.differing:
+                self._show([Line(), *wrapped(told, self.console.width, style="stress")])
             self._show(find_lines(found, self.console.width))
             if found:
                 self._show(wrapped("What else is wrong with it?", self.console.width, style="stress"))

@@ -11,6 +11,8 @@ from datetime import date
 from pathlib import Path
 
 from rigcheck.asking.answers import Answer, begun_look, dated, told_in, with_answer
+from rigcheck.asking.asked_again import differing
+from rigcheck.asking.given_answers import given_answers
 from rigcheck.asking.state import Walk, walk_on
 from rigcheck.asking.walk import Page
 from rigcheck.cli.console import ProblemFound
@@ -38,6 +40,8 @@ class WalkOnDisk:
 
     judged: Judged
     walk: Walk
+    differing: tuple[str, ...] = ()
+    """What was answered otherwise when it was asked once more, of the answer that was taken last."""
 
     def __init__(
         self,
@@ -69,6 +73,9 @@ class WalkOnDisk:
 
         Raises `ProblemFound` where it cannot be written, or where the rig cannot be read with it: then it is not.
         """
+        look = read_look(self.look.read_bytes(), str(self.look), self.pack.vocabulary) if page.again else None
+        given = given_answers(look, self.judged.rig) if look is not None else {}
+        self.differing = tuple(differing(page, answer, given))
         found = self.take_in(dated(page, answer, date.fromordinal(self.day).isoformat()))
         if found:
             here = {one.path for one in page.things}

@@ -117,6 +117,7 @@ class _StationsFile:
     stations: dict[str, Station]
     cannot_tell: dict[str, str]
     beyond: dict[str, str]
+    absent: str = ""
     because: str = ""
 
 
@@ -125,6 +126,7 @@ class Looks:
     """All looks of a pack by name, and the stations in the order of the walk.
 
     `cannot_tell`: why somebody may not be able to tell, each with its sentence;
+    `absent`: that reason which says that the thing is not there at all;
     `beyond`: kinds, and facts as `kind.fact`, that no look answers, with the reason;
     `places`: where each look is written; `sources`: what it is drawn from.
     """
@@ -133,6 +135,7 @@ class Looks:
     stations: Mapping[str, Station]
     cannot_tell: Mapping[str, str]
     beyond: Mapping[str, str]
+    absent: str
     places: Mapping[str, Place]
     sources: Mapping[str, tuple[Source, ...]]
 
@@ -183,12 +186,15 @@ class _Reader:
         if self.faults:
             raise Refused(self.faults)
         sources = {name: self._sources(one, places[name]) for name, one in looks.items()}
+        if stations.absent and stations.absent not in stations.cannot_tell:
+            place = Place(next((path for path, _ in self.pack.look_files if path.endswith(f"/{_STATIONS}")), ""), 1, 1)
+            self._refuse(place, f"{stations.absent!r} is no reason.", "Write one of 'cannot_tell'.")
         for name, look in looks.items():
             self._check(look, places[name], stations)
         if self.faults:
             raise Refused(self.faults)
         named = {name: _named(one, name) for name, one in looks.items()}
-        return Looks(named, stations.stations, stations.cannot_tell, stations.beyond, places, sources)
+        return Looks(named, stations.stations, stations.cannot_tell, stations.beyond, stations.absent, places, sources)
 
     def _sources(self, look: Look, place: Place) -> tuple[Source, ...]:
         found = []

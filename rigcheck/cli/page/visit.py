@@ -45,6 +45,7 @@ class Visit:
         self.at = self.saved = ""
         self.over = False  # the work is over: what was put off until then is asked
         self.found: tuple[Finding, ...] = ()
+        self.differing: tuple[str, ...] = ()
         self.before: list[PageName] = []
         self.going: WalkOnDisk | None = None
         self.works: dict[str, Work] = {}
@@ -102,6 +103,7 @@ class Visit:
         """Write an answer. Raises `ProblemFound`, `Refused`, OSError: then nothing is written."""
         assert self.going is not None
         self.found = self.going.take(page, self._taking_back(answer))
+        self.differing = self.going.differing
         self.before = [*(one for one in self.before if one.asked != name.asked), name][-200:]
         self.saved = f"Saved {datetime.now():%H:%M} in {os.path.basename(self.going.look)}."
 

@@ -65,6 +65,7 @@ class WalkDesk:
             drawing=self._drawing(visit, ()),
             ended=going is not None and visit.walk.next_page is None,
             look=str(going.look) if going else "",
+            differing=visit.differing,
             photos=len(photos),
             album=album,
         )
@@ -77,7 +78,7 @@ class WalkDesk:
         if "only" in form:
             visit.only = next((one for one in SIGNALS if one == form["only"][0]), None)
         visit.at = form.get("at", [""])[0]
-        visit.found = ()
+        visit.found = visit.differing = ()
         visit.begin()
         visit.read()
         visit.over = visit.walk.after_work
@@ -173,6 +174,7 @@ class WalkDesk:
             title=visit.title_of(page),
             name=visit.name_of(page),
             found=() if wrong or meanwhile or ahead or known else visit.found,
+            differing=() if wrong or meanwhile or ahead or known else visit.differing,
             typed=typed,
             wrong=wrong,
             given=dict(given_rows(page, visit.told, visit.given, reasons)) if known else None,

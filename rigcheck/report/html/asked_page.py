@@ -105,6 +105,7 @@ def asked_page(
     title: str,
     name: str,
     found: tuple[Finding, ...] = (),
+    differing: tuple[str, ...] = (),
     typed: Mapping[str, list[str]] | None = None,
     wrong: Mapping[str, str] | None = None,
     given: Mapping[str, str] | None = None,
@@ -114,7 +115,8 @@ def asked_page(
 ) -> str:
     """Return the page of one question.
 
-    `frame`: what stands round every page; `typed` and `wrong`: what was sent and what is wrong with it, by field;
+    `frame`: what stands round every page; `differing`: what was answered otherwise when it was asked once more;
+    `typed` and `wrong`: what was sent and what is wrong with it, by field;
     `given`: what was answered before, by thing and question; `meanwhile`: it was answered since the page was shown.
     """
     first = rules.get(asked.waiting[0].rule)
@@ -130,6 +132,7 @@ def asked_page(
         cannot_tell=CANNOT_TELL,
         reasons=reasons,
         found=found,
+        differing=differing,
         typed=typed or {},
         wrong=wrong or {},
         given=given or {},

@@ -15,7 +15,7 @@ from rigcheck.quantity.wording import counted
 from rigcheck.report.html.first_page import STATE_WORDS
 from rigcheck.report.html.page import page
 from rigcheck.report.text.inspection_text import CAUTION
-from rigcheck.report.text.page_text import AFTER_WORK, left_words
+from rigcheck.report.text.page_text import AFTER_WORK, gone_words, left_words
 from rigcheck.rules.looks import Looks
 
 __all__ = ["GivenPage", "given_rows", "overview_page", "station_key"]
@@ -54,6 +54,7 @@ def overview_page(
     drawing: object,
     ended: bool,
     look: str = "",
+    differing: tuple[str, ...] = (),
     photos: int = 0,
     album: str = "",
 ) -> str:
@@ -67,10 +68,12 @@ def overview_page(
         found=walk.findings,
         stations=list(_stations(walk, answered, told)),
         not_told=list(_not_told(walk, looks)),
+        gone=[gone_words(one) for one in walk.gone],
         drawing=drawing,
         ended=ended,
         begun=bool(told.closed),
         look=look,
+        differing=differing,
         photos=photos,
         album=album,
         after_work=AFTER_WORK if walk.after_work else "",

@@ -22,6 +22,7 @@ __all__ = [
     "end_lines",
     "fact_lines",
     "find_lines",
+    "gone_words",
     "left_words",
     "page_lines",
     "stop_lines",
@@ -107,6 +108,11 @@ def find_lines(findings: Iterable[Finding], width: int) -> Iterator[Line]:
         yield from labelled("do", one.put_right, width, column=9, label_style="stress")
 
 
+def gone_words(thing: Thing) -> str:
+    """Return what to write of a thing that is not there; that alone shows nothing of the rig."""
+    return f"{thing.label}: nothing of it is known. If none belongs there, write '{thing.kind.key}: none' in the rig."
+
+
 def end_lines(walk: Walk, looks: Looks, state: str, look: str, width: int) -> Iterator[Line]:
     """Yield the end of a walk: what was found, what nobody could tell and who could, and what nobody has shown."""
     yield Line()
@@ -119,6 +125,11 @@ def end_lines(walk: Walk, looks: Looks, state: str, look: str, width: int) -> It
         known = looks.answering(one.thing.kind.lineage, one.name)
         who = f" Who could know: {known[0].who}." if known and known[0].who else ""
         yield from labelled("  -", f"{one.thing.label}: {one.ask}{who}", width, column=4)
+    if walk.gone:
+        yield Line()
+        yield from wrapped("Said not to be there", width, style="head")
+    for thing in walk.gone:
+        yield from labelled("  -", gone_words(thing), width, column=4)
     if walk.after_work:
         yield Line()
         yield from wrapped(AFTER_WORK, width, style="stress")

@@ -206,3 +206,23 @@ def test_a_seeded_fault_is_asked_after_and_found(
     page, path = asked[-1]  # of like things that of the oxygen line, which comes last
     went.answer(page, Answer({(path, fact): wrong}))
     assert rule in {one.rule for one in went.walk().findings}
+
+
+def test_of_what_is_not_there_nothing_more_is_asked_and_nothing_is_shown(pack: Pack) -> None:
+    went = Round(_ONE, pack)
+    before = went.walk()
+    hose = next(page for page in _pages(before) if page.things[0].kind.name == "hose")
+    path = hose.things[0].path
+    key = next(key for key in hose.open if key[0] == path)
+    went.answer(hose, Answer(cannot_tell={key: "not there"}))
+    after = went.walk()
+    assert [one.path for one in after.gone] == [path]
+    assert not [
+        page
+        for page in _pages(after)
+        for thing in page.things
+        if thing.path == path and page.open.keys() & {(path, name) for name in page.facts}
+    ]
+    assert after.left == before.left, "denial shows nothing"
+    went.answer(hose, Answer({key: "sound" if key[1] == "cover" else "8 mm"}))
+    assert went.walk().gone == (), "said by mistake, it can be taken back"
