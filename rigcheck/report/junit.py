@@ -12,7 +12,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from rigcheck.judge.inspection import Finding, Inspection, Question
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.inspection_text import CAUTION, caution_of
 from rigcheck.report.text.question_words import where_words, write_words
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.rule import GRAVITY, Signal
@@ -85,16 +85,20 @@ class _Suite:
 
 def _properties(inspection: Inspection) -> dict[str, str]:
     laid = {f"laid on top {number}": words for number, words in enumerate(overlay_words(inspection.laid), start=1)}
-    return {"caution": CAUTION, "local code": inspection.local_code, "pack": inspection.pack} | laid
+    return {"caution": caution_of(inspection), "local code": inspection.local_code, "pack": inspection.pack} | laid
 
 
 def _held_case(suite: _Suite, inspection: Inspection) -> None:
     """Add how many checks held; where nothing was found or asked, that is no pass, and the case says who decides."""
     case = suite.case("", inspection.checks_words)
     if inspection.findings or inspection.questions:
-        SubElement(case, "system-out").text = CAUTION
+        SubElement(case, "system-out").text = caution_of(inspection)
     else:
-        SubElement(case, "skipped", message=f"Nothing was found against it, and that alone is no leave. {CAUTION}")
+        SubElement(
+            case,
+            "skipped",
+            message=f"Nothing was found against it, and that alone is no leave. {caution_of(inspection)}",
+        )
 
 
 def _finding_case(suite: _Suite, finding: Finding, *, fails: bool) -> None:

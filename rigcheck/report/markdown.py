@@ -12,7 +12,7 @@ from rigcheck.judge.causes import Cause, alike_questions, causes_of
 from rigcheck.judge.inspection import Inspection, Question
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.finding_words import also_words, count_words, group_words, things_words
-from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.inspection_text import caution_of
 from rigcheck.report.text.question_words import (
     LookRow,
     Told,
@@ -80,7 +80,7 @@ def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool, told: Tol
     yield from ((untold, "") if untold else ())
     held = (f"{one.thing}: {one.claim} (line {one.place.line})" for one in inspection.held)
     yield from _folded(f"{len(inspection.held)} checks that held", [f"- {plain_words(one)}" for one in held])
-    yield from (f"_{CAUTION}_", "")
+    yield from (f"_{caution_of(inspection)}_", "")
 
 
 def _state(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:

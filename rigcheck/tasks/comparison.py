@@ -7,94 +7,23 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any, Literal
+from typing import Any
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from rigcheck.condition.wording import value_words
 from rigcheck.facts.known import is_fleeting
 from rigcheck.judge.fact_uses import FactUses
-from rigcheck.judge.judged import Judged, Verdict, judge
+from rigcheck.judge.judged import Judged, judge
 from rigcheck.rig.matching import Pair, match_rigs, same_as_stated, stated_facts
 from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rules.by_fact import Touching, touching
-from rigcheck.rules.overlay import Laid
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Rule
-from rigcheck.text.place import Place
+from rigcheck.tasks.departures import Comparison, Departure, How, Outcome, Side, Touched, Turn
+from rigcheck.tasks.what_turned import moved_figures, stand_of
 
-__all__ = ["Comparison", "Departure", "How", "Outcome", "Side", "Touched", "Turn", "compare_rigs"]
-
-Outcome = Verdict | Literal["does not apply"]
-"""A verdict, or that there is none: the thing is not there, or the rule is of another local code."""
-
-How = Literal["changed", "stated", "no longer stated", "added", "missing", "moved"]
-
-
-class Side(Struct, frozen=True):
-    """What one of the two descriptions says, as written, and where; of a part, what it follows."""
-
-    thing: str
-    value: str
-    place: Place
-
-
-class Turn(Struct, frozen=True):
-    """A verdict of a rule on one thing that came out differently."""
-
-    rule: Rule
-    thing: str
-    before: Outcome
-    after: Outcome
-
-
-class Touched(Struct, frozen=True):
-    """A rule that speaks of what differs, with the verdicts of it that turned."""
-
-    rule: Rule
-    turns: tuple[Turn, ...] = ()
-
-
-class Departure(Struct, frozen=True):
-    """One difference. `fact` is empty where a whole part is added, missing or moved; `line` where it belongs to none.
-
-    `inside` counts the parts of a line that is added or missing; `allowed`: the first rig says that it may differ so.
-    """
-
-    how: How
-    thing: str
-    line: str
-    fact: str
-    before: Side | None
-    after: Side | None
-    touched: tuple[Touched, ...] = ()
-    inside: int = 0
-    allowed: bool = False
-
-
-class Comparison(Struct, frozen=True):
-    """Every difference of two rigs, in the order of the flow.
-
-    `filled_in` are facts that the first left open for the site and the second states: no departures.
-    `still_open` counts those that neither states; `other_turns` are verdicts that no departure accounts for.
-    """
-
-    before: Rig
-    after: Rig
-    day: int
-    codes: tuple[str, str]
-    departures: tuple[Departure, ...]
-    filled_in: tuple[Departure, ...]
-    still_open: int
-    other_turns: tuple[Turn, ...]
-    pack: str
-    laid: tuple[Laid, ...] = ()
-
-    @property
-    def same(self) -> bool:
-        """Whether nothing differs but what may."""
-        return all(departure.allowed for departure in self.departures)
+__all__ = ["compare_rigs"]
 
 
 def compare_rigs(
@@ -119,7 +48,7 @@ class _Side:
     """One of the two rigs, judged: its verdicts, and what each fact is used for."""
 
     def __init__(self, judged: Judged) -> None:
-        self.rig, self.rules = judged.known.filled, judged.rules
+        self.judged, self.rig, self.rules = judged, judged.known.filled, judged.rules
         self.verdicts, self.uses = judged.verdicts(), FactUses(judged)
 
     def verdict(self, thing: Thing | None, rule: Rule) -> Outcome:
@@ -143,8 +72,22 @@ class _Comparer:
         others = [turn for key, turn in self.turns.items() if key not in self.claimed]
         others.sort(key=lambda turn: -GRAVITY[turn.rule.signal])
         filled = tuple(departure for departure, left_open in found if left_open)
-        rigs = self.before.rig, self.after.rig
-        return Comparison(*rigs, day, codes, departures, filled, self.still_open, tuple(others), pack.digest, pack.laid)
+        both = self.before.judged, self.after.judged
+        return Comparison(
+            before=self.before.rig,
+            after=self.after.rig,
+            day=day,
+            codes=codes,
+            departures=departures,
+            filled_in=filled,
+            still_open=self.still_open,
+            other_turns=tuple(others),
+            pack=pack.digest,
+            stands=(stand_of(both[0]), stand_of(both[1])),
+            turns=tuple(sorted(self.turns.values(), key=_weight)),
+            moved=moved_figures(*both, self.pairs),
+            laid=pack.laid,
+        )
 
     # --- verdicts ---
 
@@ -284,6 +227,11 @@ class _Comparer:
         pair = self.pair_of[key]
         thing = pair.after or pair.before
         return thing is not None and _line(thing) == line
+
+
+def _weight(turn: Turn) -> tuple[bool, bool, int]:
+    """Order by which what is broken now comes first, then what no longer is, the gravest first."""
+    return turn.after != "broken", turn.before != "broken", -GRAVITY[turn.rule.signal]
 
 
 def _side(rig: Rig, thing: Thing, fact: str) -> Side:

@@ -155,7 +155,7 @@ class Changes(Struct):
 
 
 class Overview(Struct):
-    """What is folded so far."""
+    """What is folded so far; `registers`: the files of registers that were met and passed over."""
 
     changes: Changes | None = None
     states: Counter[str] = field(default_factory=Counter)
@@ -169,6 +169,7 @@ class Overview(Struct):
     refused: list[tuple[str, tuple[Fault, ...]]] = field(default_factory=list)
     in_part: list[tuple[str, tuple[Fault, ...]]] = field(default_factory=list)
     laid: tuple[Laid, ...] = ()
+    registers: tuple[str, ...] = ()
 
     def fold(self, gist: Gist) -> None:
         """Take one inspection in."""
@@ -240,7 +241,7 @@ def _standing(gist: Gist) -> Standing:
     name = called(gist.rig, gist.record)
     conceded = sum(finding[4] for finding in gist.findings)
     counts = tuple(counted[signal] for signal in SIGNALS)
-    return Standing(name, gist.file, gist.state, counts, conceded, gist.asked, 1, gist.state == "on hold")
+    return Standing(name, gist.file, gist.state, counts, conceded, gist.asked, 1, int(gist.state == "on hold"))
 
 
 def _together(before: Standing | None, one: Standing, folder: str) -> Standing:

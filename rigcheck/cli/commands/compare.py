@@ -18,7 +18,8 @@ from rigcheck.rig.loader import UnknownStandard, load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import standard_of
-from rigcheck.tasks.comparison import Comparison, compare_rigs
+from rigcheck.tasks.comparison import compare_rigs
+from rigcheck.tasks.departures import Comparison
 from rigcheck.text.faults import Fault, Refused, shown_text
 
 __all__ = ["run"]

@@ -33,10 +33,13 @@ _FILE_WIDTH = 80
 
 def run(parsed: Namespace) -> int:
     """Sum up many rigs; return 0, 1 (one is on hold) or 2 (something unreadable). Raises `ProblemFound`."""
-    files = parted(rig_files(parsed.paths)).rigs
+    named = parted(rig_files(parsed.paths))
+    files = named.rigs
     form = form_for(parsed.output, parsed.format, SUMMARY_FORMS)
     task = _task(parsed)
-    overview = Overview(_changes(parsed.against, task.pack), laid=task.pack.laid)
+    overview = Overview(
+        _changes(parsed.against, task.pack), laid=task.pack.laid, registers=tuple(map(shown_name, named.registers))
+    )
     if parsed.output is not None:
         inputs = [*files, *filter(None, (parsed.against, parsed.concessions))]
         keep_others(parsed.output, inputs, _beginnings())

@@ -3,23 +3,27 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
-from rigcheck.quantity.wording import shown_day
+from rigcheck.quantity.wording import counted, shown_day
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.overlay_lines import overlay_lines
-from rigcheck.tasks.comparison import Comparison, Departure, Side, Turn
+from rigcheck.tasks.departures import Comparison, Departure, Side, Turn
+from rigcheck.tasks.what_turned import Moved, Stand
 
 __all__ = ["departure_lines"]
 
 _COLUMN = 12
+_MOST_MOVED = 12  # figures; the JSON report has them all
 _MOST_RULES = 4  # named beside a difference; the JSON report names them all
 
 
 def departure_lines(comparison: Comparison, width: int) -> Iterator[Line]:
     """Yield a comparison as lines of at most `width` columns."""
     yield from _heading(comparison, width)
+    yield from _turned(comparison.turns, width)
+    yield from _moved(comparison.moved, width)
     for line, group in _by_line(comparison.departures):
         yield Line()
         yield from wrapped(_title(line), width, style="head")
@@ -36,10 +40,46 @@ def departure_lines(comparison: Comparison, width: int) -> Iterator[Line]:
 def _heading(comparison: Comparison, width: int) -> Iterator[Line]:
     before, after = comparison.before, comparison.after
     yield from wrapped(f"Rig “{after.title}” beside “{before.title}”", width, style="head")
-    for label, rig, code in (("before", before, comparison.codes[0]), ("after", after, comparison.codes[1])):
+    sides = ("before", before), ("after", after)
+    for (label, rig), code, stand in zip(sides, comparison.codes, comparison.stands, strict=True):
         yield from labelled(label, f"{rig.file} (local code {code})", width, column=_COLUMN, style="place")
+        yield from labelled("", _stand(stand), width, column=_COLUMN, style="hold" if stand.state == "on hold" else "")
     yield from labelled("judged", shown_day(comparison.day), width, column=_COLUMN)
     yield from overlay_lines(comparison.laid, width, _COLUMN)
+
+
+def _stand(stand: Stand) -> str:
+    found = ", ".join(f"{count} {signal.upper()}" for signal, count in stand.findings.items()) or "no finding"
+    asked = f"; {counted(stand.questions, 'question')} open" if stand.questions else ""
+    return f"{stand.state}: {found}{asked}"
+
+
+def _turned(turns: Iterable[Turn], width: int) -> Iterator[Line]:
+    """Yield the verdicts that turned: those that are broken now or no longer, then how many others did."""
+    told = [turn for turn in turns if "broken" in (turn.before, turn.after)]
+    counts = Counter((turn.before, turn.after) for turn in turns if "broken" not in (turn.before, turn.after))
+    if not told and not counts:
+        return
+    yield Line()
+    yield from wrapped("What turned, with what is broken now first", width, style="head")
+    for turn in told:
+        yield from _turn(turn, width)
+        if turn.after == "broken":
+            yield from labelled("", f"must be: {turn.rule.claim}", width, column=_COLUMN)
+    for (before, after), count in sorted(counts.items()):
+        yield from labelled(str(count).rjust(_COLUMN - 2), f"{before} before, {after} after", width, column=_COLUMN)
+
+
+def _moved(moved: Sequence[Moved], width: int) -> Iterator[Line]:
+    if not moved:
+        return
+    yield Line()
+    yield from wrapped("Figures that moved, those of the gravest rules first", width, style="head")
+    for one in moved[:_MOST_MOVED]:
+        told = f"{one.thing}, {one.figure}: was {one.before}, is {one.after}"
+        yield from labelled(f"  {one.signal.upper()}", told, width, column=_COLUMN)
+    if len(moved) > _MOST_MOVED:
+        yield from labelled("", f"and {len(moved) - _MOST_MOVED} more", width, column=_COLUMN, style="quiet")
 
 
 def _by_line(departures: Iterable[Departure]) -> Iterator[tuple[str, list[Departure]]]:
@@ -118,8 +158,6 @@ def _turn(turn: Turn, width: int) -> Iterator[Line]:
         column=_COLUMN,
         label_style=rule.signal if turn.after == "broken" else "",
     )
-    if turn.after == "broken":
-        yield from labelled("", f"must be: {rule.claim}", width, column=_COLUMN)
 
 
 def _touched(departure: Departure, width: int) -> Iterator[Line]:
@@ -141,17 +179,13 @@ def _broken_by_filling_in(filled_in: Iterable[Departure], width: int) -> Iterato
 
 
 def _other_turns(turns: tuple[Turn, ...], width: int) -> Iterator[Line]:
-    if not turns:
-        return
-    yield Line()
-    yield from wrapped("Verdicts that turned with several differences together", width, style="head")
-    for turn in turns:
-        if "broken" in (turn.before, turn.after):
-            yield from _turn(turn, width)
-    counts = Counter((turn.before, turn.after) for turn in turns if "broken" not in (turn.before, turn.after))
-    for (before, after), count in sorted(counts.items()):
-        told = f"{before} before, {after} after"
-        yield from labelled(str(count).rjust(_COLUMN - 2), told, width, column=_COLUMN)
+    """Yield what is broken now or no longer by several differences together; the rest is counted above."""
+    told = [turn for turn in turns if "broken" in (turn.before, turn.after)]
+    if told:
+        yield Line()
+        yield from wrapped("Verdicts that turned with several differences together", width, style="head")
+    for turn in told:
+        yield from _turn(turn, width)
 
 
 def _sum(comparison: Comparison) -> str:

@@ -6,11 +6,13 @@ from typing import Literal
 
 from pydantic import Field
 
+from rigcheck.judge.finding import State
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, laid_out, place_out
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.rule import Signal
-from rigcheck.tasks.comparison import Comparison, Departure, Side, Touched, Turn
+from rigcheck.tasks.departures import Comparison, Departure, Side, Touched, Turn
+from rigcheck.tasks.what_turned import Moved, Stand
 from rigcheck.version import __version__
 
 __all__ = ["FORM", "DeparturesReport", "departures_report"]
@@ -28,6 +30,19 @@ class ComparedOut(Out):
     rig: str
     invented: bool = Field(description="The rig is made up, and the description says so.")
     local_code: str
+    state: State = Field(description="As a plain inspection has it, held at WARNING.")
+    findings: dict[Signal, int]
+    questions: int
+
+
+class MovedOut(Out):
+    """A figure that came out otherwise."""
+
+    thing: str
+    figure: str
+    before: str
+    after: str
+    signal: Signal = Field(description="Of the gravest rule that reads it.")
 
 
 class SideOut(Out):
@@ -81,6 +96,8 @@ class DeparturesReport(HeadedOut):
     before: ComparedOut
     after: ComparedOut
     same: bool
+    turns: list[TurnOut] = Field(description="All verdicts that turned: what is broken now first, the gravest first.")
+    moved: list[MovedOut] = Field(description="Figures that rules read and that moved by more than a hundredth.")
     departures: list[DepartureOut]
     filled_in: list[DepartureOut] = Field(description="Left open for the site by the first, stated by the second.")
     laid_on_top: list[LaidOut]
@@ -91,7 +108,7 @@ class DeparturesReport(HeadedOut):
 def departures_report(comparison: Comparison) -> DeparturesReport:
     """Return the JSON form of a comparison."""
     rigs, codes = (comparison.before, comparison.after), comparison.codes
-    before, after = (_compared(rig, code) for rig, code in zip(rigs, codes, strict=True))
+    before, after = map(_compared, rigs, codes, comparison.stands)
     return DeparturesReport(
         version=__version__,
         pack=comparison.pack,
@@ -99,6 +116,8 @@ def departures_report(comparison: Comparison) -> DeparturesReport:
         before=before,
         after=after,
         same=comparison.same,
+        turns=[_turn(turn) for turn in comparison.turns],
+        moved=[_moved(one) for one in comparison.moved],
         departures=_numbered(comparison.departures),
         filled_in=_numbered(comparison.filled_in),
         still_open=comparison.still_open,
@@ -107,8 +126,20 @@ def departures_report(comparison: Comparison) -> DeparturesReport:
     )
 
 
-def _compared(rig: Rig, code: str) -> ComparedOut:
-    return ComparedOut(file=rig.file, rig=rig.name, invented=rig.invented, local_code=code)
+def _compared(rig: Rig, code: str, stand: Stand) -> ComparedOut:
+    return ComparedOut(
+        file=rig.file,
+        rig=rig.name,
+        invented=rig.invented,
+        local_code=code,
+        state=stand.state,
+        findings=dict(stand.findings),
+        questions=stand.questions,
+    )
+
+
+def _moved(one: Moved) -> MovedOut:
+    return MovedOut(thing=one.thing, figure=one.figure, before=one.before, after=one.after, signal=one.signal)
 
 
 def _numbered(departures: tuple[Departure, ...]) -> list[DepartureOut]:

@@ -106,6 +106,7 @@ class OverviewReport(HeadedOut):
     broken: list[BrokenOut]
     asked: list[AskedOut]
     refused: list[RefusedEntry]
+    registers: list[str] = Field([], description="Files of registers that were met and passed over.")
     read_in_part: list[InPartOut] = Field([], description="What of judged files could not be read.")
     laid_on_top: list[LaidOut]
     changes: ChangesOut | None
@@ -135,6 +136,7 @@ def overview_report(overview: Overview, *, day: int, hold_at: Signal, pack: str)
             for (kind, ask), one in overview.most_asked()
         ],
         refused=[refused_entry(*one) for one in overview.refused],
+        registers=list(overview.registers),
         read_in_part=[InPartOut.model_construct(file=file, faults=faults_out(f)) for file, f in overview.in_part],
         laid_on_top=laid_out(overview.laid),
         changes=None if overview.changes is None else _changes(overview.changes),

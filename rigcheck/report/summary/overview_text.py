@@ -60,6 +60,9 @@ def head_words(overview: Overview, day: int) -> Iterator[str]:
     yield f"{counted(files, 'file')}, judged for {shown_day(day)}: {states or 'none'}.{in_part}{made_up}"
     counts = tuple(overview.signals[signal] for signal in SIGNALS)
     yield f"Findings: {count_words(counts, overview.conceded)}."
+    if overview.registers:
+        told = f"{counted(len(overview.registers), 'register')} passed over: {', '.join(overview.registers[:_MOST])}"
+        yield f"{told}. 'rigcheck inspect' judges what is in a register."
     yield from overlay_words(overview.laid)
 
 

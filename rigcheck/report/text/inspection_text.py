@@ -21,6 +21,7 @@ from rigcheck.text.faults import Fault
 
 __all__ = [
     "CAUTION",
+    "caution_of",
     "inspection_lines",
     "refusal_lines",
     "source_words",
@@ -37,6 +38,11 @@ _WHEN = {
     "use": "{day}, for use: what lasts for a job or a day counts only if it was seen in it",
 }
 _ABOUT = {"premises": "site"}
+_DECIDED_ON = {
+    "register": "what is in this register",
+    "premises": "the rigs and stores of this site",
+    "fleet": "these rigs",
+}
 _COLUMN = 12
 _INNER = 12
 _MOST_LINES = 4
@@ -67,7 +73,7 @@ def inspection_lines(
     yield from _held(inspection.held, width)
     yield Line()
     yield from state
-    yield from wrapped(CAUTION, width, style="quiet")
+    yield from wrapped(caution_of(inspection), width, style="quiet")
 
 
 def _first_screen(causes: tuple[Cause, ...], width: int, hold_at: Signal, left: int) -> Iterator[Line]:
@@ -199,6 +205,11 @@ def _workings(finding: Finding, width: int) -> Iterator[Line]:
         if len(shown) > 1:
             yield from labelled("  worked out", working.name, width, column=_INNER + 2, label_style="quiet")
         yield from working_lines(working, width, indent=2, column=_INNER + 2)
+
+
+def caution_of(inspection: Inspection) -> str:
+    """Return the caution that a report ends with; a register and a site are no rig."""
+    return CAUTION.replace("this rig", _DECIDED_ON.get(inspection.about, "this rig"))
 
 
 def source_words(sources: Sequence[Source]) -> str:

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date
 
 import pytest
 
 from rigcheck.judge.inspection import inspect_rig
+from rigcheck.report.compare.departures_text import departure_lines
+from rigcheck.report.text.layout import plain_text
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
-from rigcheck.tasks.comparison import Comparison, Departure, compare_rigs
+from rigcheck.rules.rule import SIGNALS
+from rigcheck.tasks.comparison import compare_rigs
+from rigcheck.tasks.departures import Comparison, Departure
 
 DAY = date(2026, 11, 25).toordinal()
 TEMPLATES = sorted((configs_folder() / "templates").glob("*.yaml"))
@@ -191,3 +196,41 @@ def test_each_is_judged_under_its_own_code_unless_one_is_given(pack: Pack) -> No
     before, after = (f"local_code: {code}\n{SMALL}" for code in ("uk", "us"))
     assert compared(pack, before, after).codes == ("uk", "us")
     assert compared(pack, before, after, code="za").codes == ("za", "za")
+
+
+# --- what matters first ---
+
+FULL = configs_folder() / "sites" / "tool-room-welding.yaml"
+
+
+def test_what_is_broken_now_comes_first_the_gravest_of_it_before_all_and_each_rig_says_how_it_stands(
+    pack: Pack,
+) -> None:
+    was = FULL.read_text(encoding="utf-8")
+    now = was.replace("secured: trolley-bracket", "secured: none", 1).replace("tilt: 6 ± 1 deg", "tilt: 26 deg", 1)
+    assert now != was
+    found = compared(pack, was, now)
+    assert found.stands[0].state == "nothing found against it" and found.stands[0].findings == {}
+    assert found.stands[1].state == "on hold"
+    now_broken = [turn for turn in found.turns if turn.after == "broken"]
+    assert found.stands[1].findings == Counter(turn.rule.signal for turn in now_broken)
+    assert [SIGNALS.index(turn.rule.signal) for turn in now_broken] == sorted(
+        SIGNALS.index(turn.rule.signal) for turn in now_broken
+    )
+    assert "cylinders/cylinder_is_secured" in {turn.rule.name for turn in now_broken}
+    broken = [turn.after == "broken" for turn in found.turns]
+    assert broken == sorted(broken, reverse=True) and len(broken) > 1
+    text = plain_text(departure_lines(found, 80))
+    assert text.index("on hold: ") < text.index("What turned") < text.index("cylinders/cylinder_is_secured")
+    assert text.index("cylinders/cylinder_is_secured") < text.index("Torch, trolley, people and place")
+
+
+def test_figures_that_rules_read_and_that_moved_are_told_with_both_values(pack: Pack) -> None:
+    was = FULL.read_text(encoding="utf-8")
+    length = next(one for one in was.split("length: ")[1:])[:4].strip()
+    found = compared(pack, was, was.replace(f"length: {length}", "length: 40 m", 1))
+    told = {(one.thing, one.figure): (one.before, one.after) for one in found.moved}
+    assert any("hose" in thing or "line" in thing for thing, _ in told)
+    assert all(before != after for before, after in told.values())
+    assert found.moved == tuple(sorted(found.moved, key=lambda one: SIGNALS.index(one.signal)))
+    assert compared(pack, was, was).moved == ()
