@@ -26,7 +26,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         sys.stdout.reconfigure(errors="backslashreplace")
     parsed = Namespace()
     try:
-        build_parser().parse_args(arguments, parsed)
+        given = sys.argv[1:] if arguments is None else arguments
+        named = next((one for one in given if not one.startswith("-")), "")
+        build_parser(named).parse_args(given, parsed)
         return _flushed(_run(parsed.command, parsed))
     except SystemExit as stopped:  # help was shown, or arguments were wrong, or a signal ended the run
         return _flushed(stopped.code if isinstance(stopped.code, int) else _UNREADABLE)
@@ -76,7 +78,8 @@ def _complain_of_itself(error: Exception, parsed: Namespace) -> None:
     given = vars(parsed)
     named = (given.get(key) for key in ("rig", "paths", "before", "after", "template", "file"))
     files = [str(one) for value in named if value for one in (value if isinstance(value, list) else [value])]
-    complain(f"{', '.join(files) or parsed.command}: {own_failure(error)} Please report this line, with the file.")
+    about = ", ".join(files) or given.get("command", "rigcheck")
+    complain(f"{about}: {own_failure(error)} Please report this line, with the file.")
 
 
 def _run(command: str, parsed: Namespace) -> int:

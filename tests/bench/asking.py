@@ -13,12 +13,13 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
+from support.simulated_people import Round, bare, knows_all, seen_whole, sound, walked
+
 import rigcheck
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
-from tests.support.simulated_people import Round, bare, knows_all, seen_whole, sound, walked
 
 _ROUNDS: tuple[tuple[str, Signal], ...] = (("danger", "danger"), ("caution", "caution"))
 _THE_DAY_BEFORE = "2026-11-24"

@@ -16,7 +16,6 @@ import os
 import platform
 import re
 import resource
-import shutil
 import statistics
 import subprocess
 import sys
@@ -29,13 +28,13 @@ from pathlib import Path
 from typing import Any
 
 _ROOT = Path(__file__).parents[2]
-sys.path.insert(0, str(_ROOT))
+sys.path[:0] = [str(_ROOT), str(_ROOT / "tests")]
+
+from support.installed import lay_out  # noqa: E402
 
 from rigcheck import inspect_rig, load_pack, load_rig, rules_folder  # noqa: E402
 from rigcheck.report.text.inspection_text import inspection_lines  # noqa: E402
 from rigcheck.report.text.layout import plain_text  # noqa: E402
-from rigcheck.rules.pack_from_yaml import prepare_pack  # noqa: E402
-from rigcheck.rules.pack_json import PREPARED_NAME  # noqa: E402
 from rigcheck.text.yamlfile import read_yaml  # noqa: E402
 
 _RIG = "sites/pipe-loft-brazing"
@@ -66,17 +65,6 @@ def main() -> None:
 def rig_text(name: str) -> str:
     """Return a rig that ships."""
     return (_ROOT / "configs" / f"{name}.yaml").read_text(encoding="utf-8")
-
-
-def lay_out(home: Path) -> Path:
-    """Lay the package out as the wheel does, with the pack prepared, and return where."""
-    ignored = shutil.ignore_patterns("__pycache__")
-    shutil.copytree(_ROOT / "rigcheck", home / "rigcheck", ignore=ignored)
-    for name in ("rules", "configs"):
-        shutil.copytree(_ROOT / name, home / "rigcheck" / "shipped" / name)
-    prepared = prepare_pack(_ROOT / "rules")
-    (home / "rigcheck" / "shipped" / "rules" / PREPARED_NAME).write_text(prepared, encoding="utf-8")
-    return home
 
 
 def one_rig(name: str) -> float:

@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
-
-from tests.support.served_page import Served, chromium
+from support.served_page import Served, chromium
 
 _ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
 

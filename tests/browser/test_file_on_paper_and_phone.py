@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page
+from support.every_form import DAY, told
 
 from rigcheck.rules.folders import configs_folder
-from tests.support.every_form import DAY, told
 
 _LONGEST = 14  # pages of A4, with the short working
 _RIGS = [configs_folder() / "sites" / f"{name}.yaml" for name in ("wharf-crane-rail", "van-pipe-repair")]

@@ -7,9 +7,9 @@ from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
+from support.served_page import Served
 
 from tests.browser.keyboard import entered
-from tests.support.served_page import Served
 
 _RIG = "rig: barn set\nlines: [{gas: propane, parts: [cylinder, regulator, hose]}]\ntorch: {form: air-aspirated}\n"
 

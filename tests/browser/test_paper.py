@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser
+from support.simulated_people import Round, seen_whole, sound
 
 import rigcheck
 from rigcheck.report.html.walk_page import walk_page
 from rigcheck.report.walk.walk_rows import walk_rows
 from rigcheck.rules.pack import Pack
-from tests.support.simulated_people import Round, seen_whole, sound
 
 _A4 = (595, 842)  # points: 210 mm by 297 mm, ISO 216
 

@@ -12,9 +12,9 @@ from itertools import pairwise
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
+from support.served_page import Served
 
 from tests.browser.keyboard import answer_by_keyboard, entered, press_on
-from tests.support.served_page import Served
 
 _RIG = """rig: barn set
 lines: [{gas: propane, parts: [cylinder, regulator, hose]}]

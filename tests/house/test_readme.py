@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from support.installed import as_installed
 
 from rigcheck.cli.arguments import build_parser
 
@@ -82,8 +83,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory, readme: str) -> Path:
 
 def _run(command: str, folder: Path) -> list[str]:
     path = os.pathsep.join([str(folder / "bin"), str(Path(sys.executable).parent), os.environ["PATH"]])
-    environment = {**os.environ, "PATH": path, "PYTHONPATH": str(_ROOT), "COLUMNS": "80"}
-    environment.pop("FORCE_COLOR", None)
+    environment = as_installed(PATH=path, COLUMNS="80")
     done = subprocess.run(
         ["bash", "-c", command], cwd=folder, env=environment, text=True, capture_output=True, timeout=120, check=False
     )

@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from support.installed import lay_out
 
 _ROOT = Path(__file__).parents[2]
 _DAY = "2026-11-25"
@@ -28,14 +29,13 @@ _MADE = {
 @pytest.fixture(scope="module")
 def installs(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
     """Two installs in folders of different names, each with the same rig beside it."""
-    made = tuple(tmp_path_factory.mktemp(name) for name in ("one-machine", "another"))
+    made = (tmp_path_factory.mktemp("one-machine"), tmp_path_factory.mktemp("another") / "place" / "far down")
+    lay_out(made[0] / "lib")
+    shutil.copytree(made[0] / "lib", made[1] / "lib")
     for install in made:
-        for name in ("rigcheck", "rules", "configs"):
-            left = shutil.ignore_patterns("__pycache__", "shipped")
-            shutil.copytree(_ROOT / name, install / "lib" / name, ignore=left)
         (install / "work" / "rigs").mkdir(parents=True)
         shutil.copy(_ROOT / "configs" / "sites" / "van-pipe-repair.yaml", install / "work" / "rigs")
-    return made[0], made[1]
+    return made
 
 
 def _handed(install: Path, *arguments: str) -> bytes:

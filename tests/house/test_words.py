@@ -13,7 +13,8 @@ from support.leave import found_in, leave_in, plain, texts_of_pack, texts_of_sch
 
 import rigcheck
 from rigcheck.cli import pack_option
-from rigcheck.cli.arguments import SCHEMAS, build_parser
+from rigcheck.cli.arguments import build_parser
+from rigcheck.cli.options import SCHEMAS
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.load import load_pack

@@ -12,15 +12,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
-
-import rigcheck
-from rigcheck.asking.answers import Answer, with_answer
-from rigcheck.asking.state import Walk
-from rigcheck.asking.walk import Page
-from rigcheck.judge.inspection import explain
-from rigcheck.judge.judged import Judged
-from rigcheck.rules.pack import Pack
-from tests.support.simulated_people import (
+from support.simulated_people import (
     DISAGREEMENT_RULE,
     Round,
     answers_anyhow,
@@ -29,6 +21,14 @@ from tests.support.simulated_people import (
     sound,
     walked,
 )
+
+import rigcheck
+from rigcheck.asking.answers import Answer, with_answer
+from rigcheck.asking.state import Walk
+from rigcheck.asking.walk import Page
+from rigcheck.judge.inspection import explain
+from rigcheck.judge.judged import Judged
+from rigcheck.rules.pack import Pack
 
 _SMALL = b"""
 rig: small torch

@@ -14,7 +14,9 @@ import pytest
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 from support.every_report import JSON_FORMS, MARKDOWN_FORMS, REPORTS, told_by
+from support.installed import as_installed
 from support.one_pack import with_one_pack
+from support.sampling import sampled
 
 from rigcheck.cli import pack_option
 from rigcheck.cli.main import main
@@ -97,7 +99,7 @@ def _written(folder: Path, inside: str, called: str = "rig") -> tuple[str, str]:
     return str(rig), str(record)
 
 
-@pytest.mark.parametrize("report", REPORTS)
+@pytest.mark.parametrize("report", sampled(REPORTS, 3))
 def test_no_text_in_a_rig_acts_in_any_report(
     report: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -123,7 +125,7 @@ def test_letters_that_act_are_refused_in_a_rig_or_shown(
 _NAMES = {name: text for name, text in _ACTS.items() if "/" not in text}
 
 
-@pytest.mark.parametrize("report", REPORTS)
+@pytest.mark.parametrize("report", sampled(REPORTS, 3))
 def test_no_name_of_a_file_acts_in_any_report(
     report: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -230,7 +232,7 @@ def test_forms_for_programs_are_utf_8_whatever_the_screen_is(report: str, tmp_pa
     rig, record = _written(tmp_path, "Größe ± 5 µm 火")
     made = []
     for encoding in ("ascii", "cp1252"):
-        environment = {**os.environ, "PYTHONPATH": str(_ROOT), "PYTHONIOENCODING": encoding}
+        environment = as_installed(PYTHONIOENCODING=encoding)
         command = [sys.executable, "-m", "rigcheck", *told_by(report, rig, record, "--day", "2026-11-25")]
         made.append(subprocess.run(command, env=environment, capture_output=True, check=False, cwd=tmp_path).stdout)
     assert made[0] == made[1]

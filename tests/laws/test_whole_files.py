@@ -14,9 +14,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from support.installed import as_installed
 
 _ROOT = Path(__file__).parents[2]
-_ENVIRONMENT = {**os.environ, "PYTHONPATH": str(_ROOT), "COLUMNS": "80"}
 _RIG = """\
 rig: Leaning set
 inspected: 2026-11-25
@@ -42,7 +42,7 @@ while True:
 
 def _writer(letter: str, size: int, path: Path) -> subprocess.Popen[bytes]:
     command = [sys.executable, "-c", _WRITER, letter, str(size), str(path)]
-    return subprocess.Popen(command, env=_ENVIRONMENT, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    return subprocess.Popen(command, env=as_installed(COLUMNS="80"), stdout=subprocess.PIPE, stderr=subprocess.PIPE)
 
 
 def _is_whole(path: Path, size: int) -> bool:
@@ -53,7 +53,9 @@ def _is_whole(path: Path, size: int) -> bool:
 def _limited(arguments: list[str], folder: Path, blocks: int) -> subprocess.CompletedProcess[str]:
     """Run a command that may write no file of more than so many kilobytes: to it, the disk is full there."""
     command = ["bash", "-c", f'ulimit -f {blocks}; exec "$@"', "-", sys.executable, "-m", "rigcheck", *arguments]
-    return subprocess.run(command, cwd=folder, env=_ENVIRONMENT, text=True, capture_output=True, check=False)
+    return subprocess.run(
+        command, cwd=folder, env=as_installed(COLUMNS="80"), text=True, capture_output=True, check=False
+    )
 
 
 # --- no more room ---
@@ -140,7 +142,7 @@ def many(tmp_path: Path) -> Path:
     """More rigs than are judged before a signal comes."""
     folder = tmp_path / "many"
     folder.mkdir()
-    for number in range(400):
+    for number in range(240):
         (folder / f"rig-{number:04}.yaml").write_text(_RIG)
     return folder
 
@@ -151,7 +153,12 @@ _CODES = {signal.SIGTERM: 143, signal.SIGHUP: 129, signal.SIGINT: 130}
 def _started(many: Path, *more: str) -> subprocess.Popen[str]:
     command = [sys.executable, "-m", "rigcheck", "inspect", str(many), *more]
     return subprocess.Popen(
-        command, cwd=many.parent, env=_ENVIRONMENT, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+        command,
+        cwd=many.parent,
+        env=as_installed(COLUMNS="80"),
+        text=True,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
     )
 
 
@@ -229,5 +236,5 @@ def test_a_killed_worker_is_told_of_and_every_file_is_in_the_report(many: Path) 
     report = json.loads((many.parent / "report.json").read_text())
     assert started.returncode == 1
     assert err == "rigcheck: a worker process was killed, perhaps for want of memory; its files are worked on again.\n"
-    assert report["totals"]["files"] == report["totals"]["on_hold"] == 400
+    assert report["totals"]["files"] == report["totals"]["on_hold"] == 240
     assert [entry["file"] for entry in report["entries"]] == sorted(str(path) for path in many.iterdir())

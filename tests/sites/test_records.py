@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from support.installed import as_installed
 
 from rigcheck.rules.folders import configs_folder
 
@@ -17,7 +18,7 @@ _RECORDS = configs_folder() / "records"
 
 def _judged(path: Path) -> dict[str, Any]:
     command = [sys.executable, "-m", "rigcheck", "inspect", str(path), "--format", "json"]
-    ran = subprocess.run(command, capture_output=True, text=True, check=False, timeout=60)
+    ran = subprocess.run(command, env=as_installed(), capture_output=True, text=True, check=False, timeout=60)
     found: dict[str, Any] = json.loads(ran.stdout)
     return found
 

@@ -15,7 +15,7 @@ from rigcheck.cli.page.page_app import page_app
 from rigcheck.cli.page.round import Round
 from rigcheck.cli.page.visit import Visit
 from rigcheck.rules.pack import Pack
-from tests.support.simulated_people import DAY
+from support.simulated_people import DAY
 
 __all__ = ["BASE", "PORT", "LocalPage", "local_page", "page_name"]
 

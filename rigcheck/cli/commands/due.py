@@ -7,13 +7,13 @@ from argparse import Namespace
 from collections.abc import Callable, Iterator, Mapping
 from tempfile import TemporaryFile
 
-from rigcheck.cli.arguments import DUE_FORMS
 from rigcheck.cli.console import ProblemFound, complain
 from rigcheck.cli.due_file import DueTask, FoundDates, dates_in, loaded_dues, refused_dates
 from rigcheck.cli.due_rows import RowStore, due_of_row
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import rig_files
+from rigcheck.cli.options import DUE_FORMS
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.workers import Work, over_files

@@ -6,8 +6,8 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping
 from functools import partial
 
-from rigcheck.cli.arguments import FIGURE_FORMS
 from rigcheck.cli.endings import form_for
+from rigcheck.cli.options import FIGURE_FORMS
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import handed_rig

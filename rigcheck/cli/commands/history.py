@@ -6,9 +6,9 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping
 from functools import partial
 
-from rigcheck.cli.arguments import DEPARTURE_FORMS
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.inputs import rig_bytes, unreadable
+from rigcheck.cli.options import DEPARTURE_FORMS
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.site_input import read_rig

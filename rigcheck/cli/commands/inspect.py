@@ -11,13 +11,13 @@ from itertools import chain
 from pathlib import Path
 from typing import get_args
 
-from rigcheck.cli.arguments import REPORT_FORMS
 from rigcheck.cli.batch import Outcome, Task, outcomes, shared_tags, unread_evidence, with_concessions
 from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.draft import whole_file
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import rig_files
+from rigcheck.cli.options import REPORT_FORMS
 from rigcheck.cli.output import as_utf8, keep_inputs, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.report_formats import BEGINNINGS, REFUSED, TEXT_HEAD, Frame, Judging, frame_of

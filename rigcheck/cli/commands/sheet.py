@@ -9,9 +9,9 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from pathlib import Path
 
-from rigcheck.cli.arguments import SHEET_FORMS
 from rigcheck.cli.console import Console, ProblemFound
 from rigcheck.cli.endings import form_for
+from rigcheck.cli.options import SHEET_FORMS
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import handed_rig

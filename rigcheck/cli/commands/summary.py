@@ -8,12 +8,12 @@ from functools import partial
 from io import TextIOWrapper
 from typing import NamedTuple
 
-from rigcheck.cli.arguments import SUMMARY_FORMS
 from rigcheck.cli.batch import Task, inspection_of, loaded_task, plain_task, with_concessions
 from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import rig_files, shown_name
+from rigcheck.cli.options import SUMMARY_FORMS
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.workers import Work, over_files

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from support.simulated_people import Round
 
 from rigcheck.asking.answers import Answer, begun_look, checked, none_of_these, ticked, told_in, with_answer
 from rigcheck.quantity.notation import NotRead
@@ -10,7 +11,6 @@ from rigcheck.rig.loader import Around, load_rig
 from rigcheck.rig.look_file import read_look
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
-from tests.support.simulated_people import Round
 
 _RIG = b"rig: one line\nlines:\n  - {gas: propane, parts: [cylinder, regulator, {hose: {tag: H-1}}]}\ntorch: {}\n"
 _BEGUN = begun_look("rig.yaml", "2026-11-25", "fitter")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from support.simulated_people import DAY, Round, knows_all, seen_whole, sound, walked
 
 from rigcheck.asking.answers import Answer
 from rigcheck.asking.asked_again import comes_again, differing
@@ -10,7 +11,6 @@ from rigcheck.asking.last_page import last_page
 from rigcheck.asking.walk import Page
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
-from tests.support.simulated_people import DAY, Round, knows_all, seen_whole, sound, walked
 
 _SET = b"""
 rig: small set

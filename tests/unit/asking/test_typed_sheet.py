@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from support.simulated_people import Round, knows_all, sound, walked
 
 from rigcheck.asking.answers import Answer, with_answer
 from rigcheck.asking.typed_sheet import answers_of, read_sheet
@@ -13,7 +14,6 @@ from rigcheck.report.walk.walk_yaml import walk_yaml
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault, Refused
-from tests.support.simulated_people import Round, knows_all, sound, walked
 
 _RIG = b"rig: one\nlines: [{gas: propane, parts: [cylinder, regulator, hose]}]\ntorch: {form: air-aspirated}\n"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from support.simulated_people import Round, cannot_tell, walked
 
 from rigcheck.asking.answers import Answer
 from rigcheck.asking.state import Walk
@@ -10,7 +11,6 @@ from rigcheck.asking.walk import MOST_LOOKS, Page, Stop
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY
-from tests.support.simulated_people import Round, cannot_tell, walked
 
 _SET = b"""
 rig: small set

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import os
 import subprocess
 import sys
 from collections.abc import Callable
@@ -12,6 +11,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
+from support.installed import as_installed
 
 from rigcheck.cli import pack_option as packing
 from rigcheck.cli.main import main
@@ -80,11 +80,16 @@ def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> 
 
 def run_apart(*arguments: object, cwd: Path = ROOT, given: str = "", timeout: float = 60, **more: str) -> Ran:
     """Run a command in a process of its own, as a user does."""
-    environment = {**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "80", **more}
-    environment.pop("FORCE_COLOR", None) if "FORCE_COLOR" not in more else None
     command = [sys.executable, "-m", "rigcheck", *map(str, arguments)]
     done = subprocess.run(
-        command, cwd=cwd, env=environment, input=given, text=True, capture_output=True, timeout=timeout, check=False
+        command,
+        cwd=cwd,
+        env=as_installed(**{"COLUMNS": "80", **more}),
+        input=given,
+        text=True,
+        capture_output=True,
+        timeout=timeout,
+        check=False,
     )
     return Ran(done.returncode, done.stdout, done.stderr)
 

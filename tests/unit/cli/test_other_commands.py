@@ -15,7 +15,7 @@ import yaml
 from jsonschema import Draft202012Validator
 
 import rigcheck
-from rigcheck.cli.arguments import SCHEMAS, SHELLS
+from rigcheck.cli.options import SCHEMAS, SHELLS
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.pack import Pack

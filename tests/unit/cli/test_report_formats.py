@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from rigcheck.cli.arguments import REPORT_FORMS
+from rigcheck.cli.options import REPORT_FORMS
 
 from .conftest import Ran, Run
 

@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from support.installed import as_installed
 
 from rigcheck.rules.folders import configs_folder
 
@@ -29,7 +30,7 @@ _CODES = re.compile(r"\x1b\[[0-9;]*[A-Za-z]|\x1b\]8;[^\x1b]*\x1b\\")
 def _on_a_terminal(*arguments: object, columns: int) -> str:
     """Return what a command shows on a terminal."""
     parent, child = pty.openpty()
-    environment = {**os.environ, "PYTHONPATH": str(ROOT), "TERM": "xterm-256color", "COLUMNS": str(columns)}
+    environment = as_installed(TERM="xterm-256color", COLUMNS=str(columns))
     environment.pop("NO_COLOR", None)
     command = [sys.executable, "-m", "rigcheck", *map(str, arguments)]
     started = subprocess.Popen(command, stdout=child, stderr=child, stdin=subprocess.DEVNULL, env=environment, cwd=ROOT)
@@ -86,7 +87,7 @@ def test_no_colour_is_shown_where_the_user_wants_none() -> None:
 def apart_without_colour() -> str:
     """Return what a terminal shows to somebody who wants no colour."""
     parent, child = pty.openpty()
-    environment = {**os.environ, "PYTHONPATH": str(ROOT), "TERM": "xterm-256color", "NO_COLOR": "1"}
+    environment = as_installed(TERM="xterm-256color", NO_COLOR="1")
     command = [sys.executable, "-m", "rigcheck", "rules", "show", "hoses/twin_hoses_part_freely"]
     subprocess.run(
         command, stdout=child, stderr=child, stdin=subprocess.DEVNULL, env=environment, cwd=ROOT, check=False

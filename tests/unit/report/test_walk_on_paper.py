@@ -6,13 +6,13 @@ import re
 
 import html5lib
 import pytest
+from support.simulated_people import Round
 
 from rigcheck.report.html.walk_page import walk_page
 from rigcheck.report.walk.walk_rows import ActRows, walk_rows
 from rigcheck.report.walk.walk_text import walk_lines
 from rigcheck.report.walk.walk_yaml import walk_yaml
 from rigcheck.rules.pack import Pack
-from tests.support.simulated_people import Round
 
 _TEXT = b"rig: one\nlines: [{gas: propane, parts: [cylinder, regulator, hose]}]\ntorch: {form: air-aspirated}\n"
 

@@ -6,6 +6,7 @@ import io
 from pathlib import Path
 
 import pytest
+from support.simulated_people import DAY
 
 from rigcheck.asking.answers import Answer
 from rigcheck.cli.main import main
@@ -13,7 +14,6 @@ from rigcheck.cli.walk_on_disk import WalkOnDisk, look_for
 from rigcheck.report.text.page_text import find_lines
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Refused
-from tests.support.simulated_people import DAY
 
 _RIG = """rig: one hose
 local_code: uk

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import html5lib
 import pytest
+from support.local_page import LocalPage, local_page
 
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import standard_rig_files
-from tests.support.local_page import LocalPage, local_page
 
 
 @pytest.fixture

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
+from support.local_page import BASE, LocalPage, local_page, page_name
 
 from rigcheck.rules.pack import Pack
-from tests.support.local_page import BASE, LocalPage, local_page, page_name
 
 _RIG = "rig: barn set\nlines: [{gas: propane, parts: [cylinder, regulator, hose]}]\ntorch: {form: air-aspirated}\n"
 

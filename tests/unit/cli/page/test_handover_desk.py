@@ -6,10 +6,10 @@ import re
 from pathlib import Path
 
 import html5lib
+from support.local_page import local_page
 
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.pack import Pack
-from tests.support.local_page import local_page
 
 _RIG = """rig: barn set
 local_code: general

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 from httpx import Response
+from support.local_page import BASE, LocalPage, local_page, page_name
 
 from rigcheck.rules.pack import Pack
-from tests.support.local_page import BASE, LocalPage, local_page, page_name
 
 _RIG = "rig: barn set\nlines: [{gas: propane, parts: [cylinder, regulator, hose]}]\ntorch: {form: air-aspirated}\n"
 _JPEG = b"\xff\xd8\xff\xe0" + bytes(64)

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import html5lib
 import pytest
+from support.local_page import LocalPage, local_page, page_name
 
 from rigcheck.rules.pack import Pack
-from tests.support.local_page import LocalPage, local_page, page_name
 
 _RIG = """rig: barn set
 lines: [{gas: propane, parts: [cylinder, regulator, hose]}]

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import html5lib
 import pytest
+from support.local_page import LocalPage, local_page
 
 import rigcheck
 from rigcheck.rules.pack import Pack
-from tests.support.local_page import LocalPage, local_page
 
 _SITE = rigcheck.configs_folder() / "sites" / "tool-room-welding.yaml"
 _RECORD = "set-start-up-2026-11-25.yaml"
