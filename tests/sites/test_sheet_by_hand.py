@@ -58,8 +58,8 @@ def wall(v: dict[str, float]) -> float:
 
 
 def jet(v: dict[str, float]) -> float:
-    k, start = v["k"], v["pressure"] + ATM
-    ratio = ATM / start
+    k, start = v["k"], v["pressure"] + v["air"]
+    ratio = v["air"] / start
     if ratio < (2 / (k + 1)) ** (k / (k - 1)):
         flow = sqrt(k / (v["R"] * v["temperature"])) * (2 / (k + 1)) ** ((k + 1) / (2 * (k - 1)))
     else:
@@ -101,7 +101,7 @@ def leaking(v: dict[str, float]) -> float:
 
 
 def stated_fall(v: dict[str, float]) -> float:
-    return v["fall"] + v["give or take"] * (v["step"] + 0.008 * (v["pressure"] + ATM))
+    return v["fall"] + v["give or take"] * (v["step"] + 0.008 * (v["pressure"] + v["air"]))
 
 
 def push(v: dict[str, float]) -> float:
@@ -133,7 +133,7 @@ def usable_cold(v: dict[str, float]) -> float:
 
 
 def piped(v: dict[str, float]) -> float:
-    area, after = pi * v["bore"] ** 2 / 4, v["after"] + ATM
+    area, after = pi * v["bore"] ** 2 / 4, v["after"] + v["air"]
     speed = (v["flow"] * v["rho0"] / area) ** 2 * v["Z"] * 8.314462618 * v["temperature"] / v["M"]
     before = after
     for _ in range(60):

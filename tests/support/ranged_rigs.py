@@ -75,7 +75,8 @@ lines:
           diameter: {diameter}, height: {height}}}
       - regulator: {{set_pressure: {fuel_set}}}
       - arrester: {{flow_rating: {rating}, rated_drop: {rated_drop}}}
-      - hose: {{bore: {bore}, length: {length}, joiners: 0}}
+      - joint: {{proof_pressure: {filling}}}
+      - hose: {{bore: {bore}, length: {length}, joiners: 0, proof_pressure: {filling}}}
   - gas: oxygen
     torches_fed: 1
     parts:

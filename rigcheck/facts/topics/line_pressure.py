@@ -50,24 +50,26 @@ _HOSE = {
     "length": "length",
     "temperature": "rig.site.ambient_temperature",
     "after": "outlet_needed",
+    "air": "rig.site.air_pressure",
 }
+_AIR = {"air": "rig.site.air_pressure"}
 _SHARE = {"share": "limit:torch_pressure_share"}
 _DROP = (
     "p1^2 - p2^2 = G^2 Z R T/M (f L/D + K + 2 ln(p1/p2)), absolute, drop = p1 - p2; G = q rho(1 atm, 15 degC)/A, "
-    "p2 = outlet needed + 1 atm, f = 64/Re below Re = 4000 or Colebrook from 2040 on, Re = 4 G A/(pi D mu), "
+    "p2 = outlet needed + p_air, f = 64/Re below Re = 4000 or Colebrook from 2040 on, Re = 4 G A/(pi D mu), "
     "K = 0 to 2.15 for each tail"
 )
-_LOST = "sum of P_in^2 - P_out^2 of the parts on the way, p_in = out + drop, p_out = out, P = p + 1 atm"
-_ARRIVES = "p = sqrt(P_set^2 - F) - 1 atm, F = " + _LOST
+_LOST = "sum of P_in^2 - P_out^2 of the parts on the way, p_in = out + drop, p_out = out, P = p + p_air"
+_ARRIVES = "p = sqrt(P_set^2 - F) - p_air, F = " + _LOST
 _SPARE = (
-    "S = P_set^2 - F - (x p_nozzle + 1 atm)^2, or - P_inlet^2 of a regulator, the least of those behind; "
+    "S = P_set^2 - F - (x p_nozzle + p_air)^2, or - P_inlet^2 of a regulator, the least of those behind; "
     "x = least share that a nozzle gets; "
     "F = " + _LOST
 )
 _SIMILAR = "similarity of compressible flow, as in IEC 60534-2-1 for valves (from memory)"
 _RATED_DROP = (
     "p1^2 - p2^2 = (q/q_rated)^2 (p_r^2 - (p_r - drop_rated)^2), absolute, drop = p1 - p2; "
-    "p_r = p_set + 1 atm, p2 = outlet needed + 1 atm"
+    "p_r = p_set + 1 atm, p2 = outlet needed + p_air"
 )
 _COUNTED = "0: its two tails are counted with the hoses"
 _AT_FULL_FLOW = "at full flow; straight hose; a kink, or a hose in a coil, loses more"
@@ -100,13 +102,14 @@ def _unrated(joiner: Thing, look: Look) -> tuple[Used, ...] | None:
 
 def _rated_figure(kind: str) -> Figure:
     inputs = {"flow": "flow", "rated_flow": "flow_rating", "drop": "rated_drop", "after": "outlet_needed"}
+    inputs |= _AIR
     rated = Way(
         _RATED_DROP,
         _SIMILAR,
         rated_drop,
         inputs,
         gather=rating_of,
-        validity="flow up to the rated one, rated in this gas at the set pressure",
+        validity="flow up to the rated one, rated in this gas at the set pressure and 1 atm",
         asks=kind != "joiner",
     )
     if kind != "joiner":
@@ -167,7 +170,16 @@ _REGULATORS: tuple[Figure, ...] = (
     Figure(
         "regulator",
         "inlet_pressure",
-        (Way(_ARRIVES, _ISOTHERMAL, arriving, gather=inlet_course_of, validity=_BEHIND_ANOTHER + "; at full flow"),),
+        (
+            Way(
+                _ARRIVES,
+                _ISOTHERMAL,
+                arriving,
+                _AIR,
+                gather=inlet_course_of,
+                validity=_BEHIND_ANOTHER + "; at full flow",
+            ),
+        ),
     ),
 )
 
@@ -203,6 +215,7 @@ _LINES: tuple[Figure, ...] = (
                 _ARRIVES + "; of several torches the one that gets the least share",
                 _ISOTHERMAL,
                 arriving,
+                _AIR,
                 gather=ends_of,
                 validity="at the full demand; a starved torch draws less; "
                 "0 where the hoses would take more than there is",
@@ -224,6 +237,7 @@ _LINES: tuple[Figure, ...] = (
                 "share = p / p_nozzle, the least of the torches; " + _ARRIVES,
                 _ISOTHERMAL,
                 least_share,
+                _AIR,
                 gather=ends_of,
                 validity="at the full demand; a starved torch draws less",
             ),

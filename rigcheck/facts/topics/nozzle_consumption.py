@@ -8,7 +8,7 @@ from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Wants, Way
 from rigcheck.facts.topics.gas_data import amount, base_datum, datum
-from rigcheck.facts.topics.gathering import ATMOSPHERE, BASE, as_stated, collected, values_of
+from rigcheck.facts.topics.gathering import BASE, as_stated, collected, values_of
 from rigcheck.facts.topics.nozzle_tables import fuel_line, rows_by_size, rows_by_thickness, span_of
 from rigcheck.physics.combustion import FLAMES, torch_ratio
 from rigcheck.physics.cutting import cutting_oxygen_flow
@@ -67,11 +67,11 @@ def _of_oxygen(nozzle: Thing, look: Look) -> tuple[Used, ...]:
     return _OXYGEN
 
 
-def _jet_oxygen(bore: Span, pressure: Span, temperature: Span, gathered: tuple[Used, ...]) -> Span | None:
+def _jet_oxygen(bore: Span, pressure: Span, temperature: Span, air: Span, gathered: tuple[Used, ...]) -> Span | None:
     return _jet(
         bore=bore,
         pressure_gauge=pressure,
-        atmosphere=ATMOSPHERE,
+        atmosphere=air,
         temperature=temperature,
         discharge_coefficient=_DISCHARGE,
         base=BASE,
@@ -162,15 +162,16 @@ _BORE_FLOW = Figure(
     "bore_flow",
     (
         Way(
-            "q = C A p0 sqrt(k/(R T)) (2/(k + 1))^((k + 1)/(2 (k - 1))) / rho0; p0 = p + 1 atm, C = 0.8 to 1; "
+            "q = C A p0 sqrt(k/(R T)) (2/(k + 1))^((k + 1)/(2 (k - 1))) / rho0; p0 = p + p_air, C = 0.8 to 1; "
             "below 0.9 bar the jet is not choked: "
-            "q = C A p0 sqrt(2 k/((k - 1) R T) (s^(2/k) - s^((k + 1)/k))) / rho0, s = 1 atm/p0",
+            "q = C A p0 sqrt(2 k/((k - 1) R T) (s^(2/k) - s^((k + 1)/k))) / rho0, s = p_air/p0",
             "isentropic nozzle equation (any text on thermodynamics); C from memory",
             _jet_oxygen,
             inputs={
                 "bore": "bore",
                 "pressure": "oxygen_pressure",
                 "temperature": "rig.site.ambient_temperature",
+                "air": "rig.site.air_pressure",
             },
             only=_CUTTING,
             gather=_of_oxygen,

@@ -6,7 +6,7 @@ from itertools import product
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Wants, Way
-from rigcheck.facts.topics.gathering import ATMOSPHERE, BASE, collected, values_of
+from rigcheck.facts.topics.gathering import BASE, collected, values_of
 from rigcheck.physics.intervals import Span, added, carried
 from rigcheck.physics.leak import (
     GAS_WARMTH,
@@ -58,25 +58,25 @@ def _with_parts(hoses: Span, gathered: tuple[Used, ...]) -> Span:
 # --- how far the pressure fell ---
 
 
-def _corrected(start: Span, end: Span, start_warmth: Span, end_warmth: Span, step: Span) -> Span:
+def _corrected(start: Span, end: Span, start_warmth: Span, end_warmth: Span, step: Span, air: Span) -> Span:
     """Return the fall that warmth does not explain; each reading good to half a step, each warmth to GAS_WARMTH."""
     half, warm = step[1] / 2.0, GAS_WARMTH
-    low = _one_fall(start[0] - half, end[1] + half, start_warmth[1] + warm, end_warmth[0] - warm)
-    high = _one_fall(start[1] + half, end[0] - half, start_warmth[0] - warm, end_warmth[1] + warm)
+    cooled, warmed = (
+        (start_warmth[1] + warm) / (end_warmth[0] - warm),
+        (start_warmth[0] - warm) / (end_warmth[1] + warm),
+    )
+    low = min(start[0] - half - ((end[1] + half + one) * cooled - one) for one in air)
+    high = max(start[1] + half - ((end[0] - half + one) * warmed - one) for one in air)
     return low, high
 
 
-def _one_fall(start: float, end: float, start_warmth: float, end_warmth: float) -> float:
-    return start - ((end + ATMOSPHERE) * start_warmth / end_warmth - ATMOSPHERE)
+def _plain_fall(start: Span, end: Span, step: Span, air: Span) -> Span:
+    return _uncertain((start[0] - end[1], start[1] - end[0]), start, step, air)
 
 
-def _plain_fall(start: Span, end: Span, step: Span) -> Span:
-    return _uncertain((start[0] - end[1], start[1] - end[0]), start, step)
-
-
-def _uncertain(fall: Span, pressure: Span, step: Span) -> Span:
+def _uncertain(fall: Span, pressure: Span, step: Span, air: Span) -> Span:
     """Return a fall give or take a step, and what the gas may have cooled or warmed without anybody reading it."""
-    margin = step[1] + _UNREAD * (pressure[1] + ATMOSPHERE)
+    margin = step[1] + _UNREAD * (pressure[1] + air[1])
     return fall[0] - margin, fall[1] + margin
 
 
@@ -90,24 +90,23 @@ def _seen_fall(line: Thing, look: Look) -> Any:
 
 
 def _leak(
-    volume: Span, start: Span, end: Span, start_warmth: Span, end_warmth: Span, time: Span, step: Span
+    volume: Span, start: Span, end: Span, start_warmth: Span, end_warmth: Span, time: Span, step: Span, air: Span
 ) -> Span | None:
     """Return the leak over all corners, each reading good to half a step and GAS_WARMTH; not below 0."""
     half, warm = step[1] / 2.0, GAS_WARMTH
-    first = max(-ATMOSPHERE, start[0] - half), start[1] + half
-    last = max(-ATMOSPHERE, end[0] - half), end[1] + half
+    first, last = (start[0] - half, start[1] + half), (end[1] + half, end[0] - half)
     corners = [
         leak_from_decay(
             volume=space,
-            start_pressure_abs=(first[0], first[1])[side] + ATMOSPHERE,
-            end_pressure_abs=(last[1], last[0])[side] + ATMOSPHERE,
+            start_pressure_abs=max(0.0, first[side] + around),
+            end_pressure_abs=max(0.0, last[side] + around),
             start_temperature=(start_warmth[1] + warm, start_warmth[0] - warm)[side],
             end_temperature=(end_warmth[0] - warm, end_warmth[1] + warm)[side],
             time=seconds,
             base_pressure_abs=BASE.pressure_abs,
             base_temperature=BASE.temperature,
         )
-        for space, seconds, side in product(volume, time, (0, 1))
+        for space, seconds, side, around in product(volume, time, (0, 1), air)
     ]
     known = [corner for corner in corners if corner is not None]
     return (max(0.0, min(known)), max(0.0, *known)) if len(known) == len(corners) else None
@@ -117,7 +116,7 @@ def _leak_of_fall(volume: Span, fall: Span, time: Span) -> Span | None:
     if not time[0] > 0.0:
         return None
     drop = max(0.0, fall[0]), max(0.0, fall[1])
-    return volume[0] * drop[0] / (ATMOSPHERE * time[1]), volume[1] * drop[1] / (ATMOSPHERE * time[0])
+    return volume[0] * drop[0] / (BASE.pressure_abs * time[1]), volume[1] * drop[1] / (BASE.pressure_abs * time[0])
 
 
 _READINGS = {"start": "hold_start_pressure", "end": "hold_end_pressure"}
@@ -126,7 +125,8 @@ _STEP = {"step": "hold_gauge_step"}
 _TEST = {"volume": "held_volume", "time": "hold_time"}
 _SHUT = "knob backed off, so that nothing follows from the cylinder"
 _NEAR = "T1, T2 each give or take 1 K: gas in a hose is never quite as warm as the thermometer beside it"
-_UNSEEN = "0.8 % of p + 1 atm for 1 K of the gas at each reading, since no temperature was read"
+_AIR = {"air": "rig.site.air_pressure"}
+_UNSEEN = "0.8 % of p + p_air for 1 K of the gas at each reading, since no temperature was read"
 
 FIGURES: tuple[Figure, ...] = (
     Figure(
@@ -153,10 +153,10 @@ FIGURES: tuple[Figure, ...] = (
         "hold_fall",
         (
             Way(
-                "fall = p1 - ((p2 + 1 atm) T1/T2 - 1 atm), each reading give or take half a gauge step; " + _NEAR,
+                "fall = p1 - ((p2 + p_air) T1/T2 - p_air), each reading give or take half a gauge step; " + _NEAR,
                 "Gay-Lussac's law; 1 K common practice",
                 _corrected,
-                inputs=_READINGS | _WARMTH | _STEP,
+                inputs=_READINGS | _WARMTH | _STEP | _AIR,
                 validity=_SHUT,
                 asks=False,
             ),
@@ -164,15 +164,15 @@ FIGURES: tuple[Figure, ...] = (
                 "fall = p1 - p2, give or take a gauge step and " + _UNSEEN,
                 "arithmetic; 1 K common practice",
                 _plain_fall,
-                inputs=_READINGS | _STEP,
+                inputs=_READINGS | _STEP | _AIR,
                 validity=_SHUT,
                 asks=False,
             ),
             Way(
                 "fall as stated, give or take a gauge step and " + _UNSEEN,
                 "arithmetic; 1 K common practice",
-                lambda fall, pressure, step: _uncertain(fall, pressure, step),
-                inputs={"fall": "pressure_drop", "pressure": "set_pressure"} | _STEP,
+                _uncertain,
+                inputs={"fall": "pressure_drop", "pressure": "set_pressure"} | _STEP | _AIR,
                 validity="held at the pressure that is set; " + _SHUT,
             ),
         ),
@@ -207,7 +207,7 @@ FIGURES: tuple[Figure, ...] = (
                 "each reading give or take half a gauge step; not below 0; " + _NEAR,
                 "40 CFR 1065.644, eq. 1065.644-1; 1 K common practice",
                 _leak,
-                inputs=_TEST | _READINGS | _WARMTH | _STEP,
+                inputs=_TEST | _READINGS | _WARMTH | _STEP | _AIR,
                 validity="every corner of the readings; " + _SHUT,
                 asks=False,
             ),

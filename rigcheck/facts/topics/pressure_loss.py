@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from rigcheck.facts.figure import Used
 from rigcheck.facts.topics.gas_data import base_datum, base_density, datum
-from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute, values_of
+from rigcheck.facts.topics.gathering import absolute, values_of
 from rigcheck.facts.topics.pressure_budget import courses, spare_of
 from rigcheck.physics import hose_sizing
 from rigcheck.physics.friction import LAMINAR_LIMIT, TURBULENT_LIMIT
@@ -80,13 +80,14 @@ class _Loss(NamedTuple):
 
 
 class _Corner(NamedTuple):
-    """One end of every input of a hose's loss, in SI; `after` is gauge, `tails` in velocity heads."""
+    """One end of every input of a hose's loss, in SI; `after` is gauge, `air` absolute, `tails` in velocity heads."""
 
     flow: float
     bore: float
     length: float
     temperature: float
     after: float
+    air: float
     tails: float
     roughness: float
     viscosity: float
@@ -101,7 +102,7 @@ def _losses(gas: str, joiners: Span, **spans: Span) -> tuple[_Loss, _Loss] | Non
     spans["viscosity"], spans["turbulent_from"] = (thin, thick), _turning(thin, thick)
     spans["tails"] = 2.0 * (1.0 + joiners[0]) * TAIL_LOSS[0], 2.0 * (1.0 + joiners[1]) * TAIL_LOSS[1]
     low, high = {name: lo for name, (lo, _) in spans.items()}, {name: hi for name, (_, hi) in spans.items()}
-    for eases in ("bore", "after"):  # what lowers the loss as it grows
+    for eases in ("bore", "after", "air"):  # what lowers the loss as it grows
         low[eases], high[eases] = high[eases], low[eases]
     least, most = _loss(gas, -1.0, _Corner(**low)), _loss(gas, 1.0, _Corner(**high))
     return None if least is None or most is None else (least, most)
@@ -125,7 +126,7 @@ def _viscosity(name: str, temperature: float) -> float | None:
 @lru_cache(maxsize=1024)
 def _loss(name: str, side: float, at: _Corner) -> _Loss | None:
     """Return what a hose loses at a corner; None where the gas would leave too fast to say."""
-    gas, outlet = GASES.get(name), at.after + ATMOSPHERE
+    gas, outlet = GASES.get(name), at.after + at.air
     stream = None if gas is None else _stream(gas, 1.0 + side * gas.spread, at)
     if stream is None or not at.bore > 0.0:
         return None
@@ -140,7 +141,7 @@ def _loss(name: str, side: float, at: _Corner) -> _Loss | None:
 def _stream(gas: Gas, blend: float, at: _Corner) -> Stream | None:
     """Return a gas under way at the outlet of a hose; `blend` moves the make-up of a mixed gas."""
     density = base_density(gas.name)
-    factor = compressibility(gas=gas, pressure_abs=at.after + ATMOSPHERE, temperature=at.temperature)
+    factor = compressibility(gas=gas, pressure_abs=at.after + at.air, temperature=at.temperature)
     if density is None or factor is None:
         return None
     mass_flow = at.flow * (density[0] + density[1]) / 2.0 * blend
@@ -188,11 +189,13 @@ def _joiners(gathered: tuple[Used, ...]) -> Span:
     return counts[0] if counts else (0.0, 0.0)
 
 
-def rated_drop(gathered: tuple[Used, ...], flow: Span, rated_flow: Span, drop: Span, after: Span) -> Span | None:
+def rated_drop(
+    gathered: tuple[Used, ...], flow: Span, rated_flow: Span, drop: Span, after: Span, air: Span
+) -> Span | None:
     """Return what a part loses whose maker gives one flow at a pressure lost, Pa; its gas and warmth those of it."""
     inlet = absolute(values_of(gathered, "p_set")[0])
-    least = _rated_drop(flow[0], (rated_flow[1], inlet[0], inlet[0] - drop[0]), after[1] + ATMOSPHERE)
-    most = _rated_drop(flow[1], (rated_flow[0], inlet[1], inlet[1] - drop[1]), after[0] + ATMOSPHERE)
+    least = _rated_drop(flow[0], (rated_flow[1], inlet[0], inlet[0] - drop[0]), after[1] + air[1])
+    most = _rated_drop(flow[1], (rated_flow[0], inlet[1], inlet[1] - drop[1]), after[0] + air[0])
     return None if least is None or most is None else (least, most)
 
 
@@ -218,6 +221,7 @@ def _sized(
     size: Callable[[_Loss, float], float | None],
     gathered: tuple[Used, ...],
     share: Span,
+    air: Span,
     roughness: Span = HOSE_ROUGHNESS,
     **inputs: Any,
 ) -> Span | None:
@@ -225,10 +229,10 @@ def _sized(
 
     The least loss of the hose goes with the least loss of the line, since the one is a part of the other.
     """
-    found = _losses(joiners=_joiners(gathered), roughness=roughness, **inputs)
+    found = _losses(joiners=_joiners(gathered), roughness=roughness, air=air, **inputs)
     if found is None:
         return None
-    spare = [spare_of(course, share) for course in courses(gathered)]
+    spare = [spare_of(course, share) for course in courses(gathered, air)]
     left = min(hi for _, hi in spare), min(lo for lo, _ in spare)
     sizes = [size(*corner) for corner in zip(found, left, strict=True)]
     known = [one for one in sizes if one is not None]

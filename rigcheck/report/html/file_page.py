@@ -29,7 +29,7 @@ from rigcheck.report.html.working_blocks import thing_blocks
 from rigcheck.report.plot.plot import Plot
 from rigcheck.report.plot.plot_figures import contents_plots, pressure_plots
 from rigcheck.report.sheet.sheet_words import SHEET_CAUTION, code_words, first_words, not_needed, state_words
-from rigcheck.report.text.calculation_text import ESTIMATE, SEA_LEVEL, tally_words
+from rigcheck.report.text.calculation_text import CYLINDER_GAUGES, ESTIMATE, tally_words
 from rigcheck.report.text.finding_words import count_words
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.question_words import open_words
@@ -96,7 +96,7 @@ def file_page(file: RigFile, *, working: bool = True) -> str:
         things=list(thing_blocks(file.calculation)),
         tally=tally_words(file.calculation),
         roles=basis.ROLES,
-        words={"caution": CAUTION, "estimate": ESTIMATE, "sea_level": SEA_LEVEL, "sheet": SHEET_CAUTION},
+        words={"caution": CAUTION, "estimate": ESTIMATE, "sea_level": CYLINDER_GAUGES, "sheet": SHEET_CAUTION},
         version=__version__,
     )
 

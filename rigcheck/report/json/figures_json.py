@@ -11,7 +11,7 @@ from pydantic import Field
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, WorkingOut, laid_out, place_out, working_out
-from rigcheck.report.text.calculation_text import ESTIMATE, SEA_LEVEL, outcome_words
+from rigcheck.report.text.calculation_text import CYLINDER_GAUGES, ESTIMATE, outcome_words
 from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
 from rigcheck.version import __version__
 
@@ -98,7 +98,7 @@ class FiguresReport(HeadedOut):
     """Every figure of one rig, thing by thing in the order of the flow."""
 
     form: Literal["rigcheck figures 1"] = "rigcheck figures 1"
-    estimate: str = f"{ESTIMATE} {SEA_LEVEL}"
+    estimate: str = f"{ESTIMATE} {CYLINDER_GAUGES}"
     file: str
     rig: str
     invented: bool = Field(description="The rig is made up, and the description says so.")

@@ -15,8 +15,8 @@ from rigcheck.report.text.working_text import Numbers, working_lines
 from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
 
 __all__ = [
+    "CYLINDER_GAUGES",
     "ESTIMATE",
-    "SEA_LEVEL",
     "SHORT",
     "calculation_lines",
     "deciding_lines",
@@ -32,11 +32,11 @@ ESTIMATE = (
     "These figures are estimates for judging a set-up, not a design calculation: "
     "each holds only for its inputs and inside its validity."
 )
-SEA_LEVEL = (
-    "A gauge reading counts with one standard atmosphere. High above the sea the air weighs less: "
-    "at 1,700 m a jet at 3 bar passes 5 % less, and acetylene at 0.5 bar loses 14 % more in its hose."
+CYLINDER_GAUGES = (
+    "The gauge of a cylinder counts from one standard atmosphere, all else from the air of the site: at 1,700 m its "
+    "pressure tells 0.1 % of oxygen at 182 bar too much, and 1.6 % of acetylene at 11 bar."
 )
-"""By hand: 82.5 kPa at 1,700 m (ISO 2533, from memory); (3 + 0.825)/(3 + 1.013) and (0.5 + 1.013)/(0.5 + 0.825)."""
+"""Air of 82.5 kPa at 1,700 m (ISO 2533), the reference equation of oxygen, Henry's law of acetylene."""
 SHORT = 20
 """How many figures the short sheet has."""
 _AGREE = "they agree, and the better known counts"
@@ -60,7 +60,7 @@ def calculation_lines(calculation: Calculation, width: int) -> Iterator[Line]:
         yield from _thing(one, numbers, asked, width)
     yield Line()
     yield from wrapped(tally_words(calculation), width, style="head")
-    yield from wrapped(f"{ESTIMATE} {SEA_LEVEL}", width, style="quiet")
+    yield from wrapped(f"{ESTIMATE} {CYLINDER_GAUGES}", width, style="quiet")
     yield from wrapped(CAUTION, width, style="quiet")
 
 

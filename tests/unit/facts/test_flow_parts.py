@@ -21,7 +21,7 @@ def line(parts: str, demand: str = "10 m3/h", nozzle: str = "4.5 bar") -> str:
     """Return a rig of one line of oxygen to one torch."""
     listed = "".join(f"      - {part}\n" for part in parts.split("; "))
     return (
-        "rig: small\nsite: {ambient_temperature: 20 degC}\nlines:\n  - gas: oxygen\n"
+        "rig: small\nsite: {ambient_temperature: 20 degC, altitude: 0 m}\nlines:\n  - gas: oxygen\n"
         f"    consumption: {demand}\n    parts:\n{listed}torch:\n  nozzle: {{oxygen_pressure: {nozzle}}}\n"
     )
 
@@ -139,7 +139,7 @@ def test_a_hose_before_a_second_regulator_may_be_as_long_as_that_still_holds(pac
 
 BRANCHES = """\
 rig: small
-site: {ambient_temperature: 20 degC}
+site: {ambient_temperature: 20 degC, altitude: 0 m}
 job: {torches_in_use: TORCHES}
 lines:
   - gas: oxygen

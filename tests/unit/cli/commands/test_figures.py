@@ -13,7 +13,7 @@ import pytest
 from support.small_sheets import rig_text
 
 from rigcheck.cli.main import main
-from rigcheck.report.text.calculation_text import ESTIMATE, SEA_LEVEL
+from rigcheck.report.text.calculation_text import CYLINDER_GAUGES, ESTIMATE
 from rigcheck.report.text.inspection_text import CAUTION
 
 
@@ -32,7 +32,7 @@ def test_the_sheet_is_printed_with_its_cautions(rig: Path, capsys: pytest.Captur
     assert main(["figures", str(rig), "--all", "--day", "2026-11-25"]) == 0
     out = told(capsys)
     assert "hourly share: 20 %/h" in out
-    assert out.endswith(f"{ESTIMATE} {SEA_LEVEL} {CAUTION}")
+    assert out.endswith(f"{ESTIMATE} {CYLINDER_GAUGES} {CAUTION}")
 
 
 def test_the_short_sheet_has_what_decides_most_and_says_how_to_get_the_rest(

@@ -17,7 +17,7 @@ HOUR = 3600.0
 def cutting(nozzle: str, job: str = "", line: str = "", torch: str = "") -> str:
     return f"""
 rig: small
-site: {{ambient_temperature: 20 degC}}
+site: {{ambient_temperature: 20 degC, altitude: 0 m}}
 job: {{process: cutting, thickness: 25 mm{job}}}
 lines:
   - gas: acetylene

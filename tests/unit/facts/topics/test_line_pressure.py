@@ -20,7 +20,8 @@ CUT = "{fuel_pressure: 0.5 bar, oxygen_pressure: 5 bar}"
 def line(hose: str, demand: str, setting: str, gas: str = "oxygen", nozzle: str = CUT, air: str = "20 degC") -> str:
     """Return a rig of one line: regulator, one hose, torch."""
     return (
-        f"rig: small\nsite: {{ambient_temperature: {air}}}\nlines:\n  - gas: {gas}\n    consumption: {demand}\n"
+        f"rig: small\nsite: {{ambient_temperature: {air}, altitude: 0 m}}\nlines:\n"
+        f"  - gas: {gas}\n    consumption: {demand}\n"
         f"    parts:\n      - regulator: {{set_pressure: {setting}}}\n      - hose: {{joiners: 0, {hose}}}\n"
         f"torch:\n  nozzle: {nozzle}\n"
     )
@@ -128,7 +129,7 @@ def test_the_smallest_bore_brings_the_nozzle_its_least_share(pack: Pack) -> None
 
 ARRESTER = """\
 rig: small
-site: {ambient_temperature: 20 degC}
+site: {ambient_temperature: 20 degC, altitude: 0 m}
 lines:
   - gas: oxygen
     consumption: 10 m3/h
@@ -153,7 +154,7 @@ def test_an_arrester_beyond_its_rated_flow_is_not_guessed(pack: Pack) -> None:
 
 BRANCHES = """\
 rig: small
-site: {ambient_temperature: 20 degC}
+site: {ambient_temperature: 20 degC, altitude: 0 m}
 lines:
   - gas: oxygen
     consumption: 9 m3/h

@@ -16,7 +16,7 @@ BAR = 1e5
 
 
 def line(test: str, parts: str = HOSE) -> str:
-    return f"rig: small\nlines:\n  - gas: oxygen\n    {test}\n    parts: [{parts}]\n"
+    return f"rig: small\nsite: {{altitude: 0 m}}\nlines:\n  - gas: oxygen\n    {test}\n    parts: [{parts}]\n"
 
 
 def of_line(test: str, pack: Pack, parts: str = HOSE) -> Thing:

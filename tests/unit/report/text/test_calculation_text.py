@@ -10,7 +10,7 @@ from support.small_sheets import calculated, inspected, rig_text
 
 from rigcheck.report.json.figures_json import FiguresReport, figures_report
 from rigcheck.report.json.inspection_json import RigEntry, rig_entry
-from rigcheck.report.text.calculation_text import ESTIMATE, SEA_LEVEL, calculation_lines
+from rigcheck.report.text.calculation_text import CYLINDER_GAUGES, ESTIMATE, calculation_lines
 from rigcheck.report.text.inspection_text import CAUTION, inspection_lines
 from rigcheck.report.text.layout import plain_text
 from rigcheck.rules.pack import Pack
@@ -82,7 +82,7 @@ def test_the_sheet_keeps_its_width_and_loses_nothing(pack: Pack, width: int) -> 
 
 
 def test_the_sheet_ends_with_its_cautions(pack: Pack) -> None:
-    assert on_one_line(sheet(rig_text(), pack)).endswith(f"{ESTIMATE} {SEA_LEVEL} {CAUTION}")
+    assert on_one_line(sheet(rig_text(), pack)).endswith(f"{ESTIMATE} {CYLINDER_GAUGES} {CAUTION}")
 
 
 def test_parts_stand_in_the_order_of_the_flow_and_the_line_after_them(pack: Pack) -> None:
