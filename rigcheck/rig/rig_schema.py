@@ -1,7 +1,7 @@
 """The JSON Schema of a rig file, made from the vocabulary.
 
-It is for editors (completion, hover text, red lines while typing); the reader is stricter and has
-the last word. Scalars are described as YAML readers see them, so `20` and `'20 deg'` both fit.
+It is for editors (completion, hover text, red lines while typing); the reader has the last word. What `scalar_schema`
+says of single values is what the reader takes, as far as patterns can say it: `tests/laws/test_schema_agrees.py`.
 """
 
 from __future__ import annotations
@@ -9,14 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from rigcheck.quantity.units import units_of
-from rigcheck.rig.fact import NONE_WORD, UNKNOWN_WORDS, Fact
+from rigcheck.rig.fact import NONE_WORD, Fact
+from rigcheck.rig.scalar_patterns import ONE_DAY, UNKNOWN, blind
+from rigcheck.rig.scalar_schema import fact_schema, scalar_definitions, text_schema
 from rigcheck.rig.shared_facts import SHARED
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 
 __all__ = ["rig_schema", "site_schema"]
-
-_ANY_SCALAR = ["string", "number", "boolean"]
 
 
 def rig_schema(vocabulary: Vocabulary) -> dict[str, Any]:
@@ -26,7 +25,9 @@ def rig_schema(vocabulary: Vocabulary) -> dict[str, Any]:
     root["properties"].pop("name")  # the rig's name is written under 'rig:'
     if "concession" in kinds:
         root["properties"]["concessions"] = _concessions()
-    root |= {"title": "rig", "required": ["rig", "lines"]}
+    root["properties"] |= {"every": _every(vocabulary)}
+    root |= {"title": "rig", "required": ["rig"]}
+    root |= {"anyOf": [{"required": ["lines"]}, {"required": ["standard_rig"]}]}
     return root | {"$defs": _definitions(vocabulary)}
 
 
@@ -53,21 +54,51 @@ def site_schema(vocabulary: Vocabulary) -> dict[str, Any]:
 def _definitions(vocabulary: Vocabulary) -> dict[str, Any]:
     kinds = vocabulary.kinds.values()
     definitions = {kind.key: _thing(kind, _extra_keys(kind)) for kind in kinds if kind.name != "rig"}
-    return definitions | {"part_of_line": _part(vocabulary)}
+    return definitions | scalar_definitions() | {"part_of_line": _part(vocabulary)}
 
 
 def _root_keys(rig: Kind) -> dict[str, Any]:
     name = rig.facts["name"].entry
     return {
         "$schema": {"type": "string", "description": "Where this schema is, for the editor."},
-        "rig": {"type": "string", "description": name.means},
-        "stands_at": {"type": "string", "description": "The file of the site on which it stands, seen from this file."},
+        "rig": text_schema(name.means),
+        "standard_rig": text_schema("The standard rig that it is one of, by name or path: what it says is presumed."),
+        "begun_from": _begun_from(),
+        "may_differ": {
+            "type": "array",
+            "items": {"type": "string", "pattern": "^[a-z_]+(?:\\.[a-z_]+)?$"},
+            "description": "Of a standard rig: the kinds and facts in which a rig of it may depart.",
+        },
+        "register": text_schema("The register of tagged parts, by its path."),
+        "stands_at": text_schema("The file of the site on which it stands, seen from this file."),
         "lines": {"type": "array", "minItems": 1, "items": _of("line"), "description": "The gas lines."},
         "on_site": {
             "type": "array",
             "items": {"type": "string", "pattern": "^[a-z_]+\\.[a-z_]+$"},
             "description": "Facts that are left open for the site, as kind.fact.",
         },
+    }
+
+
+def _begun_from() -> dict[str, Any]:
+    keys = {"standard_rig": text_schema("Its name."), "digest": text_schema("That of its file then.")}
+    whole = {"type": "object", "properties": keys, "required": ["standard_rig"], "additionalProperties": False}
+    told = "The standard rig that the description was copied from: what nobody has marked as seen is presumed."
+    return {"anyOf": [whole, text_schema("")], "description": told}
+
+
+def _every(vocabulary: Vocabulary) -> dict[str, Any]:
+    """What is said once of all things of a kind."""
+    kinds = {key: {**_of(key), "description": kind.means} for key, kind in vocabulary.by_key.items()}
+    for alone in ("rig", "line"):
+        kinds.pop(alone, None)
+    told = "What is so of every thing of a kind, unless it says otherwise itself."
+    return {
+        "type": "object",
+        "properties": kinds,
+        "additionalProperties": False,
+        "minProperties": 1,
+        "description": told,
     }
 
 
@@ -81,11 +112,12 @@ def _concessions() -> dict[str, Any]:
 
 
 def _extra_keys(kind: Kind) -> dict[str, Any]:
-    parts = {"type": "array", "items": _of("part_of_line"), "description": "Parts in the order of flow."}
-    to = {"type": "string", "description": "The name of the torch that it leads to, or work."}
+    parts = {"type": "array", "minItems": 1, "items": _of("part_of_line"), "description": "Parts in the order of flow."}
+    to = text_schema("The name of the torch that it leads to, or work.")
     if kind.name == "line":
         every = {**_of("hose_end"), "description": "What is so of every joint of the line."}
-        return {"parts": parts, "to": to, "every_joint": every}
+        of_each = {"$ref": "#/properties/every", "description": "What is so of every thing of a kind in this line."}
+        return {"parts": parts, "to": to, "every_joint": every, "every": of_each}
     if kind.branches:
         branch = {"type": "object", "properties": {"parts": parts, "to": to}, "required": ["parts"]}
         return {"branches": {"type": "array", "items": branch, "description": "Branches side by side."}}
@@ -111,14 +143,32 @@ def _part(vocabulary: Vocabulary) -> dict[str, Any]:
 
 
 def _thing(kind: Kind, extra: Mapping[str, Any]) -> dict[str, Any]:
-    facts = {name: _fact(fact) for name, fact in kind.facts.items() if not fact.computed}
+    stated = {name: fact for name, fact in kind.facts.items() if not fact.computed}
+    facts = {name: fact_schema(fact) for name, fact in stated.items()}
     held = {key: _held(entry.kind, entry.many, entry.means) for key, entry in kind.holds.items()}
-    return {
-        "type": ["object", "null"] if kind.name != "rig" else "object",
+    whole: dict[str, Any] = {
+        "type": "object",
         "description": kind.means,
-        "properties": facts | held | dict(extra),
+        "properties": facts | held | dict(extra) | _SEEN,
+        "patternProperties": {_other_names(stated): True},
         "additionalProperties": False,
+        "dependentRequired": {"by": ["seen"]},
     }
+    if kind.name != "rig":  # nothing known of it
+        whole |= {"type": ["object", "null", "string"], "pattern": UNKNOWN}
+    return whole
+
+
+def _other_names(facts: Mapping[str, Fact]) -> str:
+    """Return a pattern of other spellings and names of facts: they are read, and an editor does not offer them."""
+    names = dict.fromkeys([*facts, *(other for fact in facts.values() for other in fact.entry.also_called)])
+    return rf"^\s*(?:{'|'.join(map(blind, names))})\s*$"
+
+
+_SEEN = {
+    "seen": {"type": "string", "pattern": ONE_DAY, "description": "The day on which somebody looked, as 2026-11-25."},
+    "by": text_schema("Who looked, by role."),
+}
 
 
 def _held(kind: str, many: bool, means: str) -> dict[str, Any]:
@@ -126,24 +176,3 @@ def _held(kind: str, many: bool, means: str) -> dict[str, Any]:
     ways: list[dict[str, Any]] = [one, {"const": NONE_WORD}]
     ways += [{"type": "array", "items": one}] if many else []
     return {"anyOf": ways, "description": means}
-
-
-def _fact(fact: Fact) -> dict[str, Any]:
-    entry = fact.entry
-    described = {"description": f"{entry.means} {entry.ask}".strip()}
-    if fact.measure == "words":
-        return described | _words(fact)
-    if fact.measure == "several_words":
-        return described | {"anyOf": [{"type": "array", "items": _words(fact)}, _words(fact)]}
-    if fact.measure == "yes_no":
-        return described | {"enum": [True, False, "yes", "no", *UNKNOWN_WORDS]}
-    if units := units_of(fact.measure):
-        described["description"] += f" Units: {', '.join(units)}."
-    return described | {"type": _ANY_SCALAR}
-
-
-def _words(fact: Fact) -> dict[str, Any]:
-    """The words, each with its meaning; other spellings are read too but not offered."""
-    offered = [{"const": w, "description": m} if m else {"const": w} for w, m in fact.words.items()]
-    others = [*fact.also_written, *UNKNOWN_WORDS]
-    return {"anyOf": [*offered, {"enum": others, "description": "Another spelling, or not known."}]}

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import subprocess
 import sys
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import Any
 
 import pytest
 import yaml
 from jsonschema import Draft202012Validator
+from support.editor_yaml import as_an_editor_reads
 
 import rigcheck
 from rigcheck.cli.options import SCHEMAS, SHELLS
@@ -233,26 +233,8 @@ def test_every_template_and_site_fits_the_schema_of_a_rig(path: Path, run: Run) 
     validator.validate(_as_an_editor_reads_it(path))
 
 
-_CORE = {
-    "bool": "true|True|TRUE|false|False|FALSE",
-    "int": "[-+]?[0-9]+",
-    "float": r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?",
-    "null": "~|null|Null|NULL|",
-}
-
-
-class _Editor(yaml.SafeLoader):
-    """Reads as editors do, by the core schema of YAML 1.2 (10.3.2): without dates, with few words for true."""
-
-    yaml_implicit_resolvers: ClassVar[dict[str, Any]] = {}
-
-
-for _tag, _form in _CORE.items():
-    _Editor.add_implicit_resolver(f"tag:yaml.org,2002:{_tag}", re.compile(f"(?:{_form})\\Z"), None)
-
-
 def _as_an_editor_reads_it(path: Path) -> Any:
-    return yaml.load(path.read_bytes(), _Editor)
+    return as_an_editor_reads(path.read_bytes())
 
 
 @pytest.mark.parametrize(
