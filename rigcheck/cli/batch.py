@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,6 +20,7 @@ from rigcheck.cli.workers import Work, over_files
 from rigcheck.facts.known import Purpose
 from rigcheck.judge.inspection import Inspection, State, explain
 from rigcheck.judge.judged import judge
+from rigcheck.report.readable_size import told_within
 from rigcheck.report.text.inspection_text import inspection_lines, refusal_lines
 from rigcheck.report.text.layout import Line
 from rigcheck.report.text.question_words import Told
@@ -122,13 +124,22 @@ def shared_tags(task: Task, met: list[MetTag]) -> Iterator[Outcome]:
 def _outcome(task: Task, inspection: Inspection, reached: tuple[int, ...]) -> Outcome:
     state = inspection.state(task.hold_at, on_unproven=task.on_unproven)
     how = (task.hold_at, task.on_unproven, task.questions)
-    texts = {form: RENDERED[form](inspection, *how) for form in task.forms if form != "text"}
+    within = _whole if task.questions == "all" else told_within
+    texts = {form: within(partial(_told, form, how), inspection) for form in task.forms if form != "text"}
     tags = () if inspection.record else inspection.tags  # a record is of a rig that is inspected by itself
     if "text" not in task.forms:
         return Outcome(state, texts, (), reached, inspection.unread, tags)
     at, unproven, asked = how
     lines = inspection_lines(inspection, task.width, hold_at=at, on_unproven=unproven, questions=asked)
     return Outcome(state, texts, tuple(lines), reached, inspection.unread, tags)
+
+
+def _told(form: str, how: tuple[Signal, bool, Told], inspection: Inspection) -> str:
+    return RENDERED[form](inspection, *how)
+
+
+def _whole(make: Callable[[Inspection], str], inspection: Inspection) -> str:
+    return make(inspection)
 
 
 def refused_file(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:

@@ -72,7 +72,7 @@ def _json_refusal(file: str, faults: tuple[Fault, ...]) -> str:
 def _sarif(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
     from rigcheck.report.sarif.log import sarif_results
 
-    return ",\n".join(sarif_results(inspection, _bases()))
+    return ",\n".join(sarif_results(inspection, _bases(), questions))
 
 
 def _sarif_refusal(file: str, faults: tuple[Fault, ...]) -> str:
@@ -106,7 +106,7 @@ def _lines_of(file: str) -> tuple[str, ...]:
 def _junit(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
     from rigcheck.report.junit import junit_suite
 
-    return junit_suite(inspection, hold_at=hold_at, on_unproven=on_unproven)
+    return junit_suite(inspection, hold_at=hold_at, on_unproven=on_unproven, questions=questions)
 
 
 def _junit_refusal(file: str, faults: tuple[Fault, ...]) -> str:

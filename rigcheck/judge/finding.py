@@ -11,7 +11,7 @@ from rigcheck.facts.explanation import ShownWorking
 from rigcheck.facts.known import Purpose
 from rigcheck.judge.breach_wording import Found, found_words
 from rigcheck.judge.judged import Verdict
-from rigcheck.quantity.wording import shown_day
+from rigcheck.quantity.wording import counted, shown_day
 from rigcheck.rig.shared_tags import MetTag
 from rigcheck.rig.thing import Thing, titled
 from rigcheck.rules.documents import Source
@@ -33,6 +33,8 @@ __all__ = [
     "Waiting",
     "ref_of",
 ]
+
+_ONE_OF = {"findings": "finding", "questions": "question", "held": "check that held"}
 
 State = Literal["on hold", "not yet shown", "lesser findings only", "nothing found against it"]
 
@@ -155,6 +157,7 @@ class Inspection(Struct, frozen=True):
     `tags` are those of its things, to be held against other rigs'.
     `unread` holds what of the file could not be read, and was judged as if it were not there.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
+    `left_out`: how many findings, questions and held checks a report leaves out that would be too long.
     """
 
     rig: str
@@ -177,8 +180,8 @@ class Inspection(Struct, frozen=True):
     unread: tuple[Fault, ...] = ()
     withdrawn: tuple[str, ...] = ()
     tags: tuple[MetTag, ...] = ()
-
     invented: bool = False
+    left_out: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def checks_words(self) -> str:
@@ -189,6 +192,13 @@ class Inspection(Struct, frozen=True):
         return (
             f"{presumed} checks presumed as in the standard rig {self.begun_from}, {held} held by this rig's own facts"
         )
+
+    @property
+    def left_out_words(self) -> str:
+        """What a report says that leaves some out; nothing where all are told."""
+        left = [counted(count, _ONE_OF[part]) for part, count in self.left_out.items()]
+        told = f"Left out of this report, which would be too long: {', '.join(left)}; the gravest are told."
+        return f"{told} --questions all leaves none out." if left else ""
 
     @property
     def title(self) -> str:

@@ -13,7 +13,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 from rigcheck.judge.inspection import Finding, Inspection, Question
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION, caution_of
-from rigcheck.report.text.question_words import where_words, write_words
+from rigcheck.report.text.question_words import Told, sorted_out, where_words, write_words
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.rule import GRAVITY, Signal
 from rigcheck.text.faults import Fault
@@ -25,8 +25,11 @@ JUNIT_START = '<?xml version="1.0" encoding="utf-8"?>\n<testsuites name="rigchec
 JUNIT_END = "</testsuites>\n"
 
 
-def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> str:
-    """Return one inspection as a suite: findings at the hold level fail, conceded and lesser ones are skipped."""
+def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool, questions: Told = "all") -> str:
+    """Return one inspection as a suite: findings at the hold level fail, conceded and lesser ones are skipped.
+
+    `questions`: which of them are cases of their own; one case stands for the others.
+    """
     day = shown_day(inspection.day)
     suite = _Suite(inspection.file, f"{inspection.title} ({inspection.file})", _properties(inspection))
     suite.element.set("timestamp", f"{day}T00:00:00")
@@ -35,8 +38,14 @@ def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -
         _unread_case(suite, inspection.unread)
     for finding in inspection.findings:
         _finding_case(suite, finding, fails=GRAVITY[finding.signal] >= least)
-    for question in inspection.questions:
+    listed, rest, untold = sorted_out(inspection.questions, questions)
+    for question in listed:
         _question_case(suite, question, fails=on_unproven and GRAVITY[question.signal] >= least)
+    if rest:
+        fails = on_unproven and any(GRAVITY[one.signal] >= least for one in rest)
+        _open_case(suite, "open questions", f"{untold} {caution_of(inspection)}", fails=fails)
+    if inspection.left_out:
+        _open_case(suite, "left out", inspection.left_out_words, fails=False)
     for held in inspection.held:
         suite.case(held.thing, f"{held.rule}: {held.claim}")
     if not inspection.held:
@@ -122,8 +131,17 @@ def _question_case(suite: _Suite, question: Question, *, fails: bool) -> None:
     case = suite.case(question.thing, f"{question.fact}: {asked}")
     write = f" Write {write_words(question)}{where_words([question])}." if question.write else ""
     told = f"{question.signal.upper()}, not shown at {question.place}: {asked}{write} Waiting: {rules}. {CAUTION}"
+    _open(case, asked, told, fails=fails)
+
+
+def _open_case(suite: _Suite, name: str, told: str, *, fails: bool) -> None:
+    """Add a case that stands for many that are not listed."""
+    _open(suite.case("", name), told, told, fails=fails)
+
+
+def _open(case: Element, short: str, told: str, *, fails: bool) -> None:
     if fails:
-        SubElement(case, "failure", message=_text(asked), type="not shown").text = _text(told)
+        SubElement(case, "failure", message=_text(short), type="not shown").text = _text(told)
     else:
         SubElement(case, "skipped", message=_text(told))
 

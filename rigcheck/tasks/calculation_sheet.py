@@ -12,7 +12,7 @@ from typing import Any
 from msgspec import Struct
 
 from rigcheck.condition.value_wording import value_words
-from rigcheck.facts.explanation import FEW, MOST, ShownWorking, show_working, witness_words
+from rigcheck.facts.explanation import FEW, ShownWorking, show_working, witness_words
 from rigcheck.facts.paired_ends import paired_ends
 from rigcheck.facts.witness import Witness
 from rigcheck.judge.fact_uses import FactUses
@@ -26,6 +26,8 @@ from rigcheck.tasks.deciding_figures import decisions_of
 from rigcheck.text.place import Place
 
 __all__ = ["Calculated", "Calculation", "Decides", "Lack", "ThingFigures", "calculate_rig", "calculation_of"]
+
+_MOST_LACKS = 12  # of one figure that are all told; a part waits for every part behind it
 
 
 class Lack(Struct, frozen=True):
@@ -202,7 +204,7 @@ class _Sheet:
         return any((kind, name) in self.known for kind in thing.kind.lineage)
 
     def _lacks(self, wanted: tuple[Wanted, ...]) -> Iterator[Lack]:
-        told = wanted if len(wanted) <= MOST else wanted[:FEW]
+        told = wanted if len(wanted) <= _MOST_LACKS else wanted[:FEW]
         yield from map(self._lack, told)
         if len(told) < len(wanted):
             yield Lack("", "", f"and {len(wanted) - len(told)} more", self.rig.place(*wanted[len(told)]))

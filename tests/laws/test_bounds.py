@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import os
 from pathlib import Path
 from time import process_time
 
@@ -14,17 +16,19 @@ from rigcheck.rules.pack import Pack
 
 _DAY = ("--day", "2026-11-25")
 _RECORD = "record: start-up\nrig: rig.yaml\ndone: 2026-11-25\nby: user\nsteps: [look_the_rig_over]\n"
-_LARGEST = {  # what programs read has each question of each thing, without anything that grows faster
-    "inspect RIG json": 8_000_000,
-    "inspect RIG sarif": 12_000_000,
-    "inspect RIG junit": 6_000_000,
-    "figures RIG json": 4_000_000,
-}
+_LARGEST = 2_000_000  # bytes of any report of a rig of three thousand
+_WORST = (  # of a hose: each breaks rules, and is so of every one of them
+    "{repaired_by: user, factory_made: no, approved: no, condition: leaking, service_until: 1900-01-01, kinked: yes, "
+    "tested: 1900-01-01, tested_by: user, test_result: failed, made: 1999-01-01, rated_pressure: 1 mbar, oil_free: no, "
+    "oxygen_clean: no, gases: acetylene, bore: 1 mm, colour: red, burst_pressure: 1 mbar, mark_spacing: 100 m, "
+    "cover: cracked, repaired_with: tape, run: across-passage, blown_out: no, flashback_seen: yes, joiners: 100}"
+)
 
 
-def _in_a_row(count: int) -> str:
+def _in_a_row(count: int, every: str = "") -> str:
     parts = ", ".join(["cylinder", "regulator"] + ["hose"] * count)
-    return f"rig: Row\nlines:\n  - {{gas: oxygen, parts: [{parts}]}}\ntorch: {{}}\n"
+    said = f"every: {{hose: {every}}}\n" if every else ""
+    return f"rig: Row\n{said}lines:\n  - {{gas: oxygen, parts: [{parts}]}}\ntorch: {{}}\n"
 
 
 @pytest.fixture(autouse=True)
@@ -48,8 +52,42 @@ def test_as_many_parts_as_a_rig_may_have_make_a_report_that_can_be_read(
     Path("record.yaml").write_text(_RECORD)
     code, size, seconds = _told(capsys, told_by(report, "rig.yaml", "record.yaml", *_DAY))
     assert code in (0, 1)
-    assert size < _LARGEST.get(report, 2_000_000)
+    assert size < _LARGEST
     assert seconds < 10  # on a busy machine; what grows with n times n took 30
+
+
+@pytest.mark.parametrize("report", [name for name in REPORTS if not name.startswith(("draw", "file"))])
+def test_as_many_findings_as_a_few_lines_can_make_are_a_report_that_can_be_read(
+    report: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Path("rig.yaml").write_text(_in_a_row(160, _WORST))
+    assert os.path.getsize("rig.yaml") < 3_000
+    Path("record.yaml").write_text(_RECORD)
+    code, size, seconds = _told(capsys, told_by(report, "rig.yaml", "record.yaml", *_DAY))
+    assert code in (0, 1)
+    assert size < _LARGEST and seconds < 10
+
+
+@pytest.mark.parametrize("form", ["json", "sarif", "junit"])
+def test_what_a_report_leaves_out_is_counted_in_it_and_told_when_asked_for(
+    form: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Path("rig.yaml").write_text(_in_a_row(60, _WORST))
+    code, cut = _report(capsys, form)
+    assert (code == 1 and "left" in cut and "--questions all" in cut) or form == "json"
+    _, whole = _report(capsys, form, "--questions", "all")
+    assert len(whole) > len(cut)
+    if form == "json":
+        few, every = (json.loads(one)["entries"][0] for one in (cut, whole))
+        for part in ("findings", "questions"):
+            assert few["left_out"][part] == len(every[part]) - len(few[part]) > 0
+            assert every[part][: len(few[part])] == few[part]
+        assert few["state"] == every["state"] and few["verdicts"] == every["verdicts"]
+
+
+def _report(capsys: pytest.CaptureFixture[str], form: str, *more: str) -> tuple[int, str]:
+    code = main(["inspect", "rig.yaml", *_DAY, "--format", form, *more])
+    return code, capsys.readouterr().out
 
 
 def test_a_rig_of_more_parts_is_refused(capsys: pytest.CaptureFixture[str]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -33,6 +34,7 @@ __all__ = [
 ]
 
 
+_DEEP = re.compile(r"\n {4,}")
 Numbers = Mapping[tuple[str, str], int]
 _NO_NUMBERS: Numbers = {}
 
@@ -54,6 +56,10 @@ class HeadedOut(Out):
     version: str
     pack: str = Field(description="SHA-256 over the rules, limits, documents and vocabulary.")
     caution: str = CAUTION
+
+    def model_dump_json(self, **how: Any) -> str:
+        """Return the report, what lies deep in a row on one line: its indents would be half of a long report."""
+        return _DEEP.sub("", super().model_dump_json(**how))  # no text of JSON has a line end in it (RFC 8259, 7)
 
 
 class LaidOut(Out):

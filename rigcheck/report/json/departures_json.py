@@ -73,6 +73,9 @@ class TouchedOut(Out):
     turns: list[TurnOut]
 
 
+_MOST = 3_000  # departures; two rigs that have so many are two rigs
+
+
 class DepartureOut(Out):
     """One difference."""
 
@@ -99,6 +102,7 @@ class DeparturesReport(HeadedOut):
     turns: list[TurnOut] = Field(description="All verdicts that turned: what is broken now first, the gravest first.")
     moved: list[MovedOut] = Field(description="Figures that rules read and that moved by more than a hundredth.")
     departures: list[DepartureOut]
+    left_out: int = Field(0, description="How many departures more there are, where they are too many to read.")
     filled_in: list[DepartureOut] = Field(description="Left open for the site by the first, stated by the second.")
     laid_on_top: list[LaidOut]
     still_open: int = Field(description="Facts left open by the first that the second does not state either.")
@@ -118,7 +122,8 @@ def departures_report(comparison: Comparison) -> DeparturesReport:
         same=comparison.same,
         turns=[_turn(turn) for turn in comparison.turns],
         moved=[_moved(one) for one in comparison.moved],
-        departures=_numbered(comparison.departures),
+        departures=_numbered(comparison.departures[:_MOST]),
+        left_out=max(0, len(comparison.departures) - _MOST),
         filled_in=_numbered(comparison.filled_in),
         still_open=comparison.still_open,
         laid_on_top=laid_out(comparison.laid),

@@ -151,6 +151,9 @@ class RigEntry(Out):
         description="One for each fact of each thing; reports for people ask once what reads the same of several."
     )
     laid_on_top: list[LaidOut] = Field(description="What folders of one's own brought and changed.")
+    left_out: dict[str, int] = Field(
+        {}, description="How many findings, questions and held checks are left out, where there are too many to read."
+    )
     held: list[HeldOut] = Field([], description="Every check that held, where `--tell-holds` asked for it.")
 
 
@@ -203,6 +206,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> 
         findings=[_finding(one) for one in inspection.findings],
         questions=[_question(one) for one in inspection.questions],
         laid_on_top=laid_out(inspection.laid),
+        left_out=dict(inspection.left_out),
         held=[_held(one) for one in inspection.held],
     )
 

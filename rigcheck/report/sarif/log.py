@@ -18,9 +18,17 @@ from rigcheck.judge.inspection import Finding, Held, Inspection, Question, Waiti
 from rigcheck.procedure.steps import Procedure
 from rigcheck.report.sarif.parts import FINGERPRINT, Bases, as_json, message
 from rigcheck.report.sarif.results_met import ResultsMet
-from rigcheck.report.sarif.rule_descriptors import LEVELS, NO_LEAVE, NOTHING_FOUND, notice_descriptors, rule_descriptors
+from rigcheck.report.sarif.rule_descriptors import (
+    LEFT_OUT,
+    LEVELS,
+    NO_LEAVE,
+    NOTHING_FOUND,
+    OPEN_QUESTIONS,
+    notice_descriptors,
+    rule_descriptors,
+)
 from rigcheck.report.text.inspection_text import CAUTION
-from rigcheck.report.text.question_words import where_words, write_words
+from rigcheck.report.text.question_words import Told, sorted_out, where_words, write_words
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault
 from rigcheck.text.place import Place
@@ -82,19 +90,26 @@ def _noticed(name: str, level: str, text: str) -> dict[str, Any]:
     return {"descriptor": {"id": name}, "level": level, "message": message(text)}
 
 
-def sarif_results(inspection: Inspection, bases: Bases) -> Iterator[str]:
-    """Yield the results of one inspection, each as JSON."""
+def sarif_results(inspection: Inspection, bases: Bases, questions: Told = "all") -> Iterator[str]:
+    """Yield the results of one inspection, each as JSON; `questions`: which have results of their own."""
     prints = _Fingerprints(inspection)
     for finding in inspection.findings:
         yield as_json(
             _finding(finding, bases, inspection.title) | prints.of(finding.rule, finding.at.tag or finding.thing)
         )
-    for question in inspection.questions:
+    listed, rest, untold = sorted_out(inspection.questions, questions)
+    for question in listed:
         for waiting in question.waiting:
-            told = _question(question, waiting, bases, inspection.title)
-            yield as_json(told | prints.of(waiting.rule, question.at.tag or question.thing, question.fact))
+            result = _question(question, waiting, bases, inspection.title)
+            yield as_json(result | prints.of(waiting.rule, question.at.tag or question.thing, question.fact))
     if not (inspection.findings or inspection.questions or inspection.unread):
-        yield as_json(_nothing_found(inspection, bases) | prints.of(NOTHING_FOUND))
+        told = f"{inspection.checks_words}. {NO_LEAVE}"
+        yield as_json(_of_the_rig(NOTHING_FOUND, "review", told, inspection, bases) | prints.of(NOTHING_FOUND))
+    if rest:
+        told = f"{untold} {CAUTION}"
+        yield as_json(_of_the_rig(OPEN_QUESTIONS, "open", told, inspection, bases) | prints.of(OPEN_QUESTIONS))
+    if told := inspection.left_out_words:
+        yield as_json(_of_the_rig(LEFT_OUT, "review", told, inspection, bases) | prints.of(LEFT_OUT))
     for held in inspection.held:
         yield as_json(_held(held, bases, inspection.title) | prints.of(held.rule, held.thing))
 
@@ -159,13 +174,13 @@ def _question(question: Question, waiting: Waiting, bases: Bases, rig: str) -> d
     }
 
 
-def _nothing_found(inspection: Inspection, bases: Bases) -> dict[str, Any]:
-    """Return the one result of a rig with nothing against it: it is for people to look at (3.27.9)."""
+def _of_the_rig(rule: str, kind: str, told: str, inspection: Inspection, bases: Bases) -> dict[str, Any]:
+    """Return a result of a rig as a whole: one of kind `review` is for people to look at (3.27.9)."""
     return {
-        "ruleId": NOTHING_FOUND,
-        "kind": "review",
+        "ruleId": rule,
+        "kind": kind,
         "level": "none",
-        "message": message(f"{inspection.title}: {inspection.checks_words}. {NO_LEAVE}"),
+        "message": message(f"{inspection.title}: {told}"),
         "locations": [bases.location(Place(inspection.file, 1, 1))],
         "suppressions": [],
         "properties": {"rig": inspection.title},

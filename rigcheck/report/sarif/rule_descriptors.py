@@ -16,12 +16,25 @@ from rigcheck.report.text.inspection_text import CAUTION, source_words
 from rigcheck.rules.documents import Source
 from rigcheck.rules.rule import Rule, Signal
 
-__all__ = ["LEVELS", "NOTHING_FOUND", "NO_LEAVE", "notice_descriptors", "rule_descriptors"]
+__all__ = [
+    "LEFT_OUT",
+    "LEVELS",
+    "NOTHING_FOUND",
+    "NO_LEAVE",
+    "OPEN_QUESTIONS",
+    "notice_descriptors",
+    "rule_descriptors",
+]
 
 NOTHING_FOUND = "nothing-found"
 """The id of the result of a rig with nothing against it."""
 NO_LEAVE = f"Nothing was found against it, and that alone is no leave. {CAUTION}"
 """What is said of such a rig: a report without an entry would read as a rig that passed."""
+
+OPEN_QUESTIONS, LEFT_OUT = "open-questions", "left-out"
+"""The ids of the results that stand for what is not listed one by one."""
+_OPEN = "Questions are open: what nobody has looked at or written down is not shown."
+_MORE = "The report would be too long: there is more than it tells."
 
 LEVELS: Mapping[Signal, str] = {"danger": "error", "warning": "error", "caution": "warning", "notice": "note"}
 """The level that each signal word becomes."""
@@ -42,7 +55,8 @@ def notice_descriptors() -> Iterator[dict[str, Any]]:
 
 def rule_descriptors(rules: Iterable[Rule], procedures: Iterable[Procedure]) -> Iterator[dict[str, Any]]:
     """Yield a descriptor for every rule that a result can name."""
-    yield {"id": NOTHING_FOUND, "shortDescription": message(NO_LEAVE), "help": message(CAUTION)}
+    for name, told in ((NOTHING_FOUND, NO_LEAVE), (OPEN_QUESTIONS, _OPEN), (LEFT_OUT, _MORE)):
+        yield {"id": name, "shortDescription": message(told), "help": message(CAUTION)}
     for rule in rules:
         yield _descriptor(rule.name, rule.claim, rule.harm, rule.put_right, rule.sources, rule.signal)
     for procedure in procedures:

@@ -19,6 +19,7 @@ __all__ = [
     "asked_words",
     "many_told",
     "open_words",
+    "sorted_out",
     "told_rows",
     "untold_words",
     "waiting_words",
@@ -30,6 +31,7 @@ __all__ = [
 _MOST_RULES = 4  # named beside a question; the JSON report names them all
 _MANY = 15  # questions; more are told look by look
 _MOST_LOOKS = 12
+_FIRST_LOOKS = 3
 _MOST_WORDS = 12  # of a choice that are told; `rigcheck words` tells them all
 _FEW_WORDS = 4
 _MOST_KEYS = 6
@@ -101,6 +103,19 @@ def untold_words(groups: Iterable[_Group], told: Iterable[_Group], looks: Iterab
         return ""
     by_word = ", ".join(f"{count[signal]} {signal.upper()}" for signal in SIGNALS if count[signal])
     return f"{counted(count.total(), 'open question')} not listed here ({by_word}): --questions all lists them."
+
+
+def sorted_out(questions: Sequence[Question], told: Told) -> tuple[_Group, _Group, str]:
+    """Return the questions that a form for programs lists, all others, and what it says, once, of these."""
+    groups = alike_questions(questions)
+    rows, kept = told_rows(groups, told)
+    listed = {id(question) for group in kept for question in group}
+    first = f" Where to look first: {'; '.join(row.title for row in rows[:_FIRST_LOOKS])}." if rows else ""
+    return (
+        [one for one in questions if id(one) in listed],
+        [one for one in questions if id(one) not in listed],
+        f"{untold_words(groups, kept)}{first}",
+    )
 
 
 def asked_words(group: list[Question]) -> str:

@@ -9,6 +9,7 @@ import pytest
 from msgspec.structs import replace
 from support.small_reports import HELD, HOSTILE_FILE
 
+from rigcheck.judge.causes import alike_questions
 from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.report.junit import junit_refusal, junit_suite
 from rigcheck.report.text.inspection_text import CAUTION
@@ -49,6 +50,17 @@ def test_open_questions_fail_only_where_they_hold_the_rig(held: Inspection) -> N
     plain, strict = _suite(held), _suite(held, on_unproven=True)
     assert int(strict.get("failures", "0")) > int(plain.get("failures", "0")) > 0
     assert plain.get("tests") == strict.get("tests")
+
+
+@pytest.mark.parametrize("on_unproven", [False, True])
+def test_many_open_questions_are_one_case_unless_they_are_asked_for(held: Inspection, on_unproven: bool) -> None:
+    told = junit_suite(held, hold_at="warning", on_unproven=on_unproven, questions="looks")
+    (one,) = [case for case in ElementTree.fromstring(told).iter("testcase") if case.get("name") == "open questions"]
+    (said,) = one
+    assert said.tag == ("failure" if on_unproven else "skipped")
+    assert f"{len(alike_questions(held.questions))} open questions" in said.get("message", "")
+    assert "--questions all" in said.get("message", "") and CAUTION in said.get("message", "")
+    assert len(told) < len(junit_suite(held, hold_at="warning", on_unproven=on_unproven)) / 2
 
 
 def test_checks_that_held_are_cases_where_they_were_asked_for_and_one_case_else(held: Inspection) -> None:

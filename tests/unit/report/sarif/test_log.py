@@ -13,6 +13,7 @@ import pytest
 from msgspec.structs import replace
 from support.small_reports import HELD, HOSTILE, HOSTILE_FILE, hostile_rig
 
+from rigcheck.judge.causes import alike_questions
 from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.record_reader import read_record
@@ -20,7 +21,7 @@ from rigcheck.procedure.record_verdict import judge_record
 from rigcheck.report.sarif.log import sarif_end, sarif_refusals, sarif_results, sarif_start
 from rigcheck.report.sarif.parts import FINGERPRINT, Bases, message
 from rigcheck.report.sarif.results_met import ResultsMet
-from rigcheck.report.sarif.rule_descriptors import rule_descriptors
+from rigcheck.report.sarif.rule_descriptors import OPEN_QUESTIONS, rule_descriptors
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.folders import configs_folder
@@ -278,8 +279,8 @@ def test_a_log_describes_the_rules_that_occur_in_it_and_each_result_has_the_numb
 def test_every_rule_and_step_has_a_descriptor_that_ends_with_who_decides(pack: Pack) -> None:
     described = _described(pack)
     steps = sum(1 + len(procedure.steps) for procedure in procedures_of(pack).values())
-    assert list(described)[1 : len(pack.rules) + 1] == list(pack.rules)
-    assert len(described) == 1 + len(pack.rules) + steps
+    assert list(described)[3 : len(pack.rules) + 3] == list(pack.rules)
+    assert len(described) == 3 + len(pack.rules) + steps  # and nothing found, open questions, what is left out
     assert [name for name, one in described.items() if not one["help"]["text"].endswith(CAUTION)] == []
     marked = {name: one["help"]["markdown"] for name, one in described.items() if name in pack.rules}
     assert [name for name, text in marked.items() if not text.endswith(CAUTION) or "**Do:** " not in text] == []
@@ -291,6 +292,18 @@ def test_a_rig_with_nothing_against_it_has_one_result_that_gives_no_leave_and_na
     assert (told["kind"], told["level"]) == ("review", "none")
     assert nothing.title in told["message"]["text"]
     assert told["message"]["text"].endswith(f"that alone is no leave. {CAUTION}")
+
+
+def test_many_open_questions_are_one_result_of_the_rig_unless_they_are_asked_for(pack: Pack) -> None:
+    inspection = _inspected(HELD, pack)
+    results = [json.loads(one) for one in sarif_results(inspection, _BASES, "looks")]
+    (told,) = [one for one in results if one.get("kind") == "open"]
+    assert (told["ruleId"], told["level"]) == (OPEN_QUESTIONS, "none")
+    assert f"{len(alike_questions(inspection.questions))} open questions" in told["message"]["text"]
+    assert len(results) == len(inspection.findings) + 1
+    asked = [json.loads(one) for one in sarif_results(inspection, _BASES, "danger") if '"kind":"open"' in one]
+    assert {one["properties"].get("signal", "") for one in asked} == {"DANGER", "WARNING", "CAUTION", "NOTICE", ""}
+    assert [one["ruleId"] for one in asked].count(OPEN_QUESTIONS) == 1
 
 
 def test_runs_for_another_code_or_purpose_do_not_take_each_others_place() -> None:
