@@ -9,6 +9,7 @@ from msgspec import Struct
 from rigcheck.asking.answers import Told
 from rigcheck.asking.last_page import before_gas, changing, known_after_work, last_page
 from rigcheck.asking.open_facts import OpenFact, OpenRig, open_rig
+from rigcheck.asking.reasons import may_be_absent
 from rigcheck.asking.walk import Page, Stop, walk_of
 from rigcheck.judge.finding import Finding
 from rigcheck.judge.judged import Judged
@@ -70,7 +71,7 @@ def _gone(judged: Judged, looks: Looks, told: Told) -> Iterator[Thing]:
     """Yield the things of which the last that was said is that they are not there."""
     said = told.cannot_tell.items()
     paths = {key[0] for key, because in said if because == looks.absent and not told.times.get(key)}
-    return (thing for thing in judged.rig.things if thing.path in paths)
+    return (thing for thing in judged.rig.things if thing.path in paths and may_be_absent(thing))
 
 
 def _is_in(path: str, things: Iterable[Thing]) -> bool:

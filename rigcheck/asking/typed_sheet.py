@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from rigcheck.asking.answers import Answer, checked, dated, ticked
 from rigcheck.asking.open_facts import OpenFact
+from rigcheck.asking.reasons import reasons_for
 from rigcheck.asking.walk import Page
 from rigcheck.quantity.notation import NotRead, read_day
 from rigcheck.quantity.wording import shown_day
@@ -119,7 +120,7 @@ class _Reading:
             if (thing.path, name) in self.values or (thing.path, name) in self.not_told:
                 raise _Wrong(row, f"{name} of {thing.label} is answered above.", "Keep one of the two rows.")
         if written.casefold().startswith(_CANNOT_TELL):
-            self.not_told |= dict.fromkeys(page.open, self._because(written, answer))
+            self.not_told |= dict.fromkeys(page.open, self._because(written, answer, thing))
             return
         try:
             told = _listed(page, written) if page.listed is not None else _checked(page, written)
@@ -157,14 +158,14 @@ class _Reading:
             raise _Wrong(row, read, write, nearest_word(called, words))
         return found[0]
 
-    def _because(self, text: str, node: Node) -> str:
+    def _because(self, text: str, node: Node, thing: Thing) -> str:
         because = text[len(_CANNOT_TELL) :].strip(" ,.:;")
         because = because.removeprefix("because").strip(" ,.:;")
-        if because not in self.looks.cannot_tell:
-            reasons = ", ".join(self.looks.cannot_tell)
+        reasons = reasons_for(self.looks, [thing])
+        if because not in reasons:
             read = "It is not said why one cannot tell."
-            near = nearest_word(because, self.looks.cannot_tell) if because else ""
-            raise _Wrong(node, read, f"Write 'cannot tell, ' and one of: {reasons}.", near)
+            near = nearest_word(because, reasons) if because else ""
+            raise _Wrong(node, read, f"Write 'cannot tell, ' and one of: {', '.join(reasons)}.", near)
         return because
 
 

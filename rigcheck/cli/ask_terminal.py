@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable, Iterable
 
 from rigcheck.asking.answers import Answer, checked, none_of_these, ticked
+from rigcheck.asking.reasons import reasons_for
 from rigcheck.asking.walk import Page, Stop
 from rigcheck.cli.console import Console
 from rigcheck.cli.walk_on_disk import WalkOnDisk
@@ -80,6 +81,7 @@ class TerminalWalk:
         self.going, self.console, self.keys, self.hold_at = going, console, keys, hold_at
         self.looks = looks_of(going.pack)
         self.before: list[Page] = []
+        self.met: Thing | None = None  # of which is asked now
         self.title = ""
 
     def run(self) -> None:
@@ -146,6 +148,7 @@ class TerminalWalk:
     ) -> None:
         """Ask one fact of each thing; the same on all of them costs their number."""
         for at, thing in enumerate(asked):
+            self.met = thing
             fact, one = thing.kind.facts[name], page.open[thing.path, name]
             ask = one.ask if one.name == name else fact.entry.ask
             self._show(fact_lines(thing, fact, ask, self.console.width, one.too_close))
@@ -187,6 +190,7 @@ class TerminalWalk:
         ticks: dict[str, list[int]] = {}
         not_told: dict[tuple[str, str], str] = {}
         for at, thing in enumerate(page.things):
+            self.met = thing
             self._show([Line(), *wrapped(thing.label, self.console.width, style="place")])
             self._show(wrapped("Which of these do you see? Write all, as 1, 3", self.console.width, style="quiet"))
             for key, number in enumerate(shown, start=1):
@@ -232,7 +236,7 @@ class TerminalWalk:
 
     def _because(self) -> str:
         """Return why somebody cannot tell."""
-        reasons = list(self.looks.cannot_tell.items())
+        reasons = list(reasons_for(self.looks, [self.met] if self.met is not None else []).items())
         self._show(wrapped("Why not?", self.console.width, style="quiet"))
         for number, (_, sentence) in enumerate(reasons, start=1):
             self._show(labelled(f"{number:>3}", sentence, self.console.width, column=6))

@@ -12,6 +12,7 @@ from rigcheck.asking.answers import Answer, checked, ticked
 from rigcheck.asking.walk import Page
 from rigcheck.quantity.notation import NotRead
 from rigcheck.report.html.asked_page import CANNOT_TELL, Blank, Question, questions_of
+from rigcheck.rules.looks import Looks
 
 __all__ = ["Form", "answer_of", "form_of"]
 
@@ -31,7 +32,7 @@ async def form_of(request: Request) -> Form:
 class _Reading(Struct):
     asked: Page
     form: Form
-    reasons: Mapping[str, str]
+    looks: Looks
     values: dict[_Key, str | tuple[str, ...]] = field(default_factory=dict)
     not_told: dict[_Key, str] = field(default_factory=dict)
     wrong: dict[str, str] = field(default_factory=dict)
@@ -66,13 +67,16 @@ class _Reading(Struct):
             told = f"{rest} are asked here" if rest else "Each was answered by itself"
             self.wrong[f"{together.name}-count"] = f"{told}. Count once more, or answer each by itself."
 
+    def _is_reason(self, because: str, blank: Blank) -> bool:
+        return because in self.looks.cannot_tell and (blank.may_be_absent or because != self.looks.absent)
+
     def _blank(self, question: Question, blank: Blank, filled: list[Blank]) -> None:
         sent = self.sent(blank)
         keys = [key for one in filled for key in _keys(self.asked, question, one)]
         because = self.form.get(f"{blank.name}-because", [""])[0]
         if CANNOT_TELL in sent and len(sent) > 1:
             self.wrong[blank.name] = "Both an answer and “I cannot tell” are marked. Take one away."
-        elif CANNOT_TELL in sent and because not in self.reasons:
+        elif CANNOT_TELL in sent and not self._is_reason(because, blank):
             self.wrong[blank.name] = "Choose why you cannot tell."
         elif CANNOT_TELL in sent:
             self.not_told |= dict.fromkeys(keys, because)
@@ -84,12 +88,12 @@ class _Reading(Struct):
                 self.wrong[blank.name] = f"{error.wrong} {error.write}"
 
 
-def answer_of(asked: Page, form: Form, reasons: Mapping[str, str]) -> tuple[Answer, Mapping[str, str]]:
+def answer_of(asked: Page, form: Form, looks: Looks) -> tuple[Answer, Mapping[str, str]]:
     """Return the answer that a form is, and what is wrong with it by the name of the field.
 
-    `reasons`: why somebody may not be able to tell.
+    `looks` have the reasons why somebody may not be able to tell.
     """
-    reading = _Reading(asked, form, reasons)
+    reading = _Reading(asked, form, looks)
     for question in questions_of(asked):
         reading.question(question)
     return Answer(reading.values, reading.not_told), reading.wrong

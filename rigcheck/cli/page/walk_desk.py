@@ -141,7 +141,7 @@ class WalkDesk:
         visit.read()
         name = read_page_name(form.get("page", [""])[0])
         page = page_named(name, visit.judged, self.round.looks, visit.walk)
-        answer, wrong = answer_of(page, form, self.round.looks.cannot_tell)
+        answer, wrong = answer_of(page, form, self.round.looks)
         if wrong:
             return HTMLResponse(self._asked(visit, page, form, wrong), status_code=422)
         said = is_said_already(name, answer, visit.told, visit.given)
@@ -170,6 +170,7 @@ class WalkDesk:
             visit.walk,
             self.round.pack.rules,
             reasons,
+            self.round.looks.absent,
             frame=framed(visit, self.round),
             title=visit.title_of(page),
             name=visit.name_of(page),

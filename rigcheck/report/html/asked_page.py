@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
+from rigcheck.asking.reasons import may_be_absent
 from rigcheck.asking.state import Walk
 from rigcheck.asking.walk import Page
 from rigcheck.judge.finding import Finding
@@ -22,11 +23,15 @@ CANNOT_TELL = "?"
 
 
 class Blank(Struct, frozen=True):
-    """What is answered for one thing, or (without a path) for all things of a question at once."""
+    """What is answered for one thing, or (without a path) for all things of a question at once.
+
+    `may_be_absent`: "it is not there" is a reason that can be meant.
+    """
 
     name: str
     path: str
     thing: str
+    may_be_absent: bool = False
 
 
 class Question(Struct, frozen=True):
@@ -88,7 +93,8 @@ def _alike(asked: Page, name: str) -> Iterator[list[Thing]]:
 
 
 def _blanks(number: int, things: tuple[Thing, ...] | list[Thing]) -> tuple[Blank, ...]:
-    return tuple(Blank(f"q{number}t{at}", thing.path, thing.label) for at, thing in enumerate(things))
+    told = enumerate(things)
+    return tuple(Blank(f"q{number}t{at}", thing.path, thing.label, may_be_absent(thing)) for at, thing in told)
 
 
 def _together(number: int, blanks: tuple[Blank, ...]) -> Blank | None:
@@ -100,6 +106,7 @@ def asked_page(
     walk: Walk,
     rules: Mapping[str, Rule],
     reasons: Mapping[str, str],
+    absent: str,
     *,
     frame: Mapping[str, object],
     title: str,
@@ -131,6 +138,7 @@ def asked_page(
         questions=questions_of(asked),
         cannot_tell=CANNOT_TELL,
         reasons=reasons,
+        absent=absent,
         found=found,
         differing=differing,
         typed=typed or {},

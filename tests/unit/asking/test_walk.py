@@ -6,6 +6,7 @@ import pytest
 from support.simulated_people import Round, cannot_tell, walked
 
 from rigcheck.asking.answers import Answer
+from rigcheck.asking.reasons import reasons_for
 from rigcheck.asking.state import Walk
 from rigcheck.asking.walk import MOST_LOOKS, Page, Stop
 from rigcheck.rules.looks import looks_of
@@ -208,21 +209,29 @@ def test_a_seeded_fault_is_asked_after_and_found(
     assert rule in {one.rule for one in went.walk().findings}
 
 
-def test_of_what_is_not_there_nothing_more_is_asked_and_nothing_is_shown(pack: Pack) -> None:
-    went = Round(_ONE, pack)
+def test_of_a_part_that_is_not_there_nothing_more_is_asked_and_nothing_is_shown(pack: Pack) -> None:
+    went = Round(_PRESUMED, pack)
     before = went.walk()
-    hose = next(page for page in _pages(before) if page.things[0].kind.name == "hose")
+    hose = next(page for page in _pages(before) if page.look.name == "hose_through_the_hand")
     path = hose.things[0].path
     key = next(key for key in hose.open if key[0] == path)
     went.answer(hose, Answer(cannot_tell={key: "not there"}))
     after = went.walk()
     assert [one.path for one in after.gone] == [path]
-    assert not [
-        page
-        for page in _pages(after)
-        for thing in page.things
-        if thing.path == path and page.open.keys() & {(path, name) for name in page.facts}
-    ]
+    assert path not in {asked for page in _pages(after) for asked, _ in page.open}
     assert after.left == before.left, "denial shows nothing"
-    went.answer(hose, Answer({key: "sound" if key[1] == "cover" else "8 mm"}))
+    went.answer(hose, Answer({key: "sound"}))
     assert went.walk().gone == (), "said by mistake, it can be taken back"
+
+
+@pytest.mark.parametrize(("rig", "kind"), [(_PRESUMED, "site"), (_PRESUMED, "pause"), (_ONE, "hose")])
+def test_the_place_and_what_somebody_wrote_himself_are_not_passed_over_as_absent(
+    pack: Pack, rig: bytes, kind: str
+) -> None:
+    went, looks = Round(rig, pack), looks_of(pack)
+    page = next(page for page in _pages(went.walk()) if page.things[0].kind.name == kind)
+    assert looks.absent not in reasons_for(looks, page.things)
+    key = next(iter(page.open))
+    went.answer(page, Answer(cannot_tell={key: looks.absent}))
+    assert went.walk().gone == ()
+    assert key[0] in {path for page in _pages(went.walk()) for path, _ in page.open}
