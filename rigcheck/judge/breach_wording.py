@@ -11,7 +11,7 @@ from msgspec import Struct
 from rigcheck.facts.explanation import ShownWorking
 from rigcheck.text.place import Place
 
-__all__ = ["Found", "found_words", "without_owners"]
+__all__ = ["Found", "as_said", "found_words", "without_owners"]
 
 _MOST_VALUES = 4
 _MOST_OWNERS = 3
@@ -39,9 +39,18 @@ class Found(Struct, frozen=True):
     def spoken(self) -> str:
         """The value as a person says it, with the bound that it misses."""
         if self.sort == "word":
-            return _JOINED.sub(lambda word: word[0].replace("-", " "), self.value)
+            return as_said(self.value)
         missed = "no" if self.sort == "neighbour" else "must be"
         return f"{self.value}, {missed} {self.bound}" if self.bound else self.value
+
+
+def as_said(text: str) -> str:
+    """Return text with the words that are typed with hyphens as a person says them.
+
+    >>> as_said("nothing-wrong")
+    'nothing wrong'
+    """
+    return _JOINED.sub(lambda word: word[0].replace("-", " "), text)
 
 
 class _Told(NamedTuple):

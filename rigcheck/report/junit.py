@@ -112,10 +112,10 @@ def _held_case(suite: _Suite, inspection: Inspection) -> None:
 
 def _finding_case(suite: _Suite, finding: Finding, *, fails: bool) -> None:
     case = suite.case(finding.thing, f"{finding.rule}: {finding.claim}")
-    found = "; ".join(f"{one.fact} of the {one.thing}: {one.value} ({one.place})" for one in finding.found)
+    places = ", ".join(dict.fromkeys(str(one.place) for one in finding.found))
     told = (
-        f"{finding.signal.upper()} at {finding.place}\nFound: {found}\nRequired: {finding.required}\n"
-        f"Harm: {finding.harm}\nDo: {finding.put_right}\n{CAUTION}"
+        f"{finding.signal.upper()} at {finding.place}\nFound: {finding.found_words} ({places})\n"
+        f"Required: {finding.required}\nHarm: {finding.harm}\nDo: {finding.put_right}\n{CAUTION}"
     )
     if finding.conceded is not None:
         SubElement(case, "skipped", message=_text(f"Conceded: {finding.conceded.words}. {told}"))

@@ -10,7 +10,7 @@ from typing import Any
 
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.report.sheet.sheet_words import SHEET_CAUTION
-from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.text.inspection_text import CAUTIONS
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 
@@ -38,7 +38,7 @@ _LEAVE = re.compile(
     ),
     re.IGNORECASE,
 )
-_SAID = tuple(" ".join(text.split()) for text in (CAUTION, SHEET_CAUTION))
+_SAID = tuple(" ".join(text.split()) for text in (*CAUTIONS, SHEET_CAUTION))
 _TAG = re.compile(r"<[^>]*>")
 _ATTRIBUTE = re.compile(r'[\w:-]+="([^"]*)"')
 

@@ -8,6 +8,7 @@ from itertools import groupby
 from markupsafe import Markup
 from msgspec import Struct
 
+from rigcheck.judge.breach_wording import as_said
 from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.html.heads import SHEET_HEAD
@@ -87,7 +88,7 @@ def _row(row: SheetRow, like: int) -> StepRow:
         do=row.do,
         must=tuple(_musts(row)),
         if_so=if_so_words(row),
-        values=tuple(ValueBlank(_spoken(value), value.choices) for value in row.values),
+        values=tuple(ValueBlank(_spoken(value), tuple(map(as_said, value.choices))) for value in row.values),
         signal=row.signal,
         hazard=row.hazard,
         like=like,

@@ -95,7 +95,7 @@ def _course(line: Thing, end: Thing, limits: Mapping[str, DatedLimit], *, named:
     first = next((number for number, part in enumerate(path) if _setting(part) is not None), None)
     if first is None:
         return None
-    stations = tuple(_stations(path[first:]))
+    stations = tuple(_stations(path[first:], _air(line)))
     whose = (torch.label,) if named and isinstance(torch, Thing) else ()
     supply = ", ".join(map(_name, path[:first]))
     return Course(line.label, whose, supply, stations, tuple(_limits(line, limits)), _span(line, "nozzle_pressure"))
@@ -112,35 +112,46 @@ def _setting(part: Thing) -> Interval | None:
     return next((span for name in _SETS if (span := _span(part, name)) is not None), None)
 
 
-def _stations(parts: Iterable[Thing]) -> Iterator[Station]:
+def _stations(parts: Iterable[Thing], air: tuple[float, float]) -> Iterator[Station]:
     """Yield the parts with what stands behind each; behind one whose loss is not known nothing is."""
     now: Interval | None = None
     for part in parts:
         setting = _setting(part)
-        now = _behind(part, now) if setting is None else setting
+        now = _behind(part, now, air) if setting is None else setting
         needed = None if setting is None else _span(part, "outlet_needed")
         rating = _span(part, "rated_pressure") or _span(part, "outlet_rating")
         sure: Sureness = "worked out" if setting is None else sureness_of(part, _SETS, ())
         yield Station(_name(part), now, rating, setting is not None, needed, sure)
 
 
-def _behind(part: Thing, before: Interval | None) -> Interval | None:
-    """Return what a part leaves: at a given flow it takes as much of p^2 whatever the pressure (absolute)."""
+def _behind(part: Thing, before: Interval | None, air: tuple[float, float]) -> Interval | None:
+    """Return what a part leaves: at a given flow it takes as much of p^2 whatever the pressure (absolute).
+
+    As the figure of the line has it, the least goes with the lightest air, the most with the heaviest.
+    """
     if before is None or "drop" not in part.kind.facts:
         return before
     out, drop = _span(part, "outlet_needed"), _span(part, "drop")
     if out is None or drop is None:
         return None
-    least, most = (_squares(out.hi, drop.lo), _squares(out.lo, drop.hi))
-    return worked_out(_left(before.lo, most), _left(before.hi, least), "pressure")
+    least, most = _squares(out.hi + air[1], drop.lo), _squares(out.lo + air[0], drop.hi)
+    return worked_out(_left(before.lo, most, air[0]), _left(before.hi, least, air[1]), "pressure")
 
 
-def _squares(out: float, drop: float) -> float:
-    return (out + ATMOSPHERE + drop) ** 2 - (out + ATMOSPHERE) ** 2
+def _squares(out_abs: float, drop: float) -> float:
+    return (out_abs + drop) ** 2 - out_abs**2
 
 
-def _left(before: float, lost: float) -> float:
-    return max(0.0, sqrt(max(0.0, (before + ATMOSPHERE) ** 2 - lost)) - ATMOSPHERE)
+def _left(before: float, lost: float, air: float) -> float:
+    return max(0.0, sqrt(max(0.0, (before + air) ** 2 - lost)) - air)
+
+
+def _air(line: Thing) -> tuple[float, float]:
+    """Return the pressure of the air at the site, Pa absolute; the standard atmosphere where nothing is known of it."""
+    rig = line.facts.get("rig")
+    site = rig.facts.get("site") if isinstance(rig, Thing) else None
+    found = _span(site, "air_pressure") if isinstance(site, Thing) else None
+    return (float(ATMOSPHERE), float(ATMOSPHERE)) if found is None else (found.lo, found.hi)
 
 
 def _name(part: Thing) -> str:

@@ -137,7 +137,7 @@ def _half(*texts: str) -> str:
 
 def _finding(finding: Finding, bases: Bases, rig: str) -> dict[str, Any]:
     text = f"{finding.thing}: {finding.told} Do: {finding.put_right} Required: {finding.required}."
-    related = [bases.location(one.place, told=f"{one.fact} of the {one.thing}: {one.value}") for one in finding.found]
+    related = [bases.location(one.place, told=f"{one.thing}, {one.fact}: {one.spoken}") for one in finding.found]
     related.append(bases.location(finding.rule_place, told=f"the rule {finding.rule}"))
     return {
         "ruleId": finding.rule,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigcheck.judge.breach_wording import as_said
 from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
 from rigcheck.quantity.wording import shown_day
 from rigcheck.rules.overlay import overlay_rows
@@ -97,7 +98,7 @@ def if_so_words(row: SheetRow) -> str:
 
 def blank_words(value: SheetValue) -> str:
     """Return the choices of a value, or a blank to write it in."""
-    return " / ".join(value.choices) if value.choices else _BLANK
+    return " / ".join(map(as_said, value.choices)) if value.choices else _BLANK
 
 
 def not_needed(sheet: Sheet) -> Iterator[str]:

@@ -21,6 +21,7 @@ from rigcheck.text.faults import Fault
 
 __all__ = [
     "CAUTION",
+    "CAUTIONS",
     "caution_of",
     "inspection_lines",
     "refusal_lines",
@@ -205,6 +206,10 @@ def _workings(finding: Finding, width: int) -> Iterator[Line]:
         if len(shown) > 1:
             yield from labelled("  worked out", working.name, width, column=_INNER + 2, label_style="quiet")
         yield from working_lines(working, width, indent=2, column=_INNER + 2)
+
+
+CAUTIONS = (CAUTION, *(CAUTION.replace("this rig", one) for one in _DECIDED_ON.values()))
+"""Every form of the caution."""
 
 
 def caution_of(inspection: Inspection) -> str:
