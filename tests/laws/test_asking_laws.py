@@ -17,6 +17,7 @@ from support.simulated_people import (
     Round,
     answers_anyhow,
     knows_all,
+    knows_half,
     seen_whole,
     sound,
     walked,
@@ -202,3 +203,21 @@ def test_the_daily_look_asks_how_the_rig_was_used_last_and_may_end_before_it(pac
     assert any(known)
     assert known == sorted(known) == moments
     assert not any(page.after_work and page.again for page in went.pages)
+
+
+@pytest.mark.parametrize("seed", [1, *(pytest.param(seed, marks=pytest.mark.whole) for seed in range(2, 6))])
+def test_who_knows_half_settles_nothing_that_who_knows_all_would_not(pack: Pack, seed: int) -> None:
+    truth = _with_faults(_right(pack), random.Random(seed), 4).judged().known.filled
+    half, whole = Round(_STANDARD, pack, only="danger"), Round(_STANDARD, pack, only="danger")
+    end = walked(half, knows_half(truth, seed), finds=False)
+    walked(whole, knows_all(truth), finds=False)
+    known, true = _verdicts(half), _verdicts(whole)
+    assert end.left.get("danger", 0) > 0, "what he could not tell stays open"
+    assert end.not_told
+    held = {key for key, verdict in known.items() if verdict == "holds" and pack.rules[key[1]].signal == "danger"}
+    assert len(held) > 20
+    assert {key: true[key] for key in held if true.get(key) == "broken"} == {}
+    found = {(one.rule, one.at.path) for one in end.findings if one.signal == "danger"}
+    assert found <= {(rule, path) for (path, rule), verdict in true.items() if verdict == "broken"} | {
+        one for one in found if one[0] == DISAGREEMENT_RULE
+    }

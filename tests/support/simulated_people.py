@@ -36,6 +36,7 @@ __all__ = [
     "bare",
     "cannot_tell",
     "knows_all",
+    "knows_half",
     "seen_whole",
     "sound",
     "walked",
@@ -129,6 +130,18 @@ def knows_all(truth: Rig) -> Person:
             else:
                 values[path, name] = written
         return Answer(values, not_told)
+
+    return answer
+
+
+def knows_half(truth: Rig, seed: int) -> Person:
+    """Return somebody who answers as the rig truly is what he can tell, and says of the rest that he cannot."""
+    whole = knows_all(truth)
+
+    def answer(page: Page) -> Answer:
+        told = whole(page)
+        known = {key: value for key, value in told.values.items() if zlib.crc32(f"{seed} {key}".encode()) % 2}
+        return Answer(known, {key: told.cannot_tell.get(key, "no light") for key in page.open if key not in known})
 
     return answer
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 import sys
 from argparse import Namespace
 from contextlib import suppress
@@ -73,10 +74,18 @@ def run(parsed: Namespace) -> int:
         walk.run()
     except (Stopped, EOFError, KeyboardInterrupt):
         if look is not None:
-            told = f"Stopped. What was answered stands in {look}. To go on: rigcheck ask {parsed.rig} --by {by!r}"
+            told = f"Stopped. What was answered stands in {look}. To go on: {_same_again(parsed, by)}"
             console.show([*wrapped("", console.width), *wrapped(told, console.width)])
         return 0
     return 1 if walk.end() == "on hold" else 0
+
+
+def _same_again(parsed: Namespace, by: str) -> str:
+    """Return the command that goes on with a walk."""
+    words = ["rigcheck", "ask", parsed.rig, "--by", by]
+    words += ["--only", parsed.only] if parsed.only else []
+    words += ["--for", parsed.purpose] if parsed.purpose != "commissioning" else []
+    return shlex.join(words)
 
 
 def _procedure(parsed: Namespace) -> int:
