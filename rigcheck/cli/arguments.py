@@ -111,6 +111,10 @@ def _inspect(parser: argparse.ArgumentParser) -> None:
     )
     concessions_option(parser)
     told = (
+        "an earlier JSON report of inspect: fail only for what is new, and tell what is gone; states stay as they are"
+    )
+    parser.add_argument("--known", metavar="REPORT.json", help=told)
+    told = (
         "which open questions are listed, the rest is counted: look by look, the gravest looks (looks: the default, "
         "where they are more than a few); those that hold up a rule of this word or a graver one; all; none"
     )

@@ -7,7 +7,7 @@ import sys
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -27,7 +27,8 @@ from rigcheck.report.text.question_words import Told
 from rigcheck.rig.shared_tags import MetTag, fleet_of
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
-from rigcheck.rules.rule import Signal
+from rigcheck.rules.rule import GRAVITY, Signal
+from rigcheck.tasks.overview import Gist, gist_of
 from rigcheck.text.faults import Fault, Refused
 
 if TYPE_CHECKING:
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Outcome",
+    "Standing",
     "Task",
     "inspection_of",
     "loaded_task",
@@ -51,7 +53,7 @@ class Task(Struct, frozen=True):
 
     `concessions`: the file of those that are kept beside the rigs, or nothing; `questions`: which of them
     reports for people list; `presumed_holds`: the word from which on presumed checks put a rig on hold;
-    `strict`: a file with anything unreadable in it is refused whole.
+    `strict`: a file with anything unreadable in it is refused whole; `compared`: it is with an earlier report.
     """
 
     folders: tuple[str, ...]
@@ -69,7 +71,16 @@ class Task(Struct, frozen=True):
     register: str = ""
     purpose: Purpose = "commissioning"
     strict: bool = False
+    compared: bool = False
     beside: Beside | None = None
+
+
+class Standing(NamedTuple):
+    """A rig as it is compared: its findings, which of these hold it (rule and thing), and whether more than they do."""
+
+    gist: Gist
+    holding: frozenset[tuple[str, str]]
+    held_by_more: bool
 
 
 class Outcome(Struct, frozen=True):
@@ -77,6 +88,7 @@ class Outcome(Struct, frozen=True):
 
     `reached`: which concessions of the file beside were for its rig; `unread`: what of a judged file was not read.
     `tags`: those of a rig, to be held against those of the other rigs.
+    `standing`: what it is compared with an earlier report by, where it is.
     """
 
     state: State | str
@@ -85,6 +97,7 @@ class Outcome(Struct, frozen=True):
     reached: tuple[int, ...] = ()
     unread: tuple[Fault, ...] = ()
     tags: tuple[MetTag, ...] = ()
+    standing: Standing | None = None
 
 
 _PROGRESS_FROM = 128  # files; fewer are done before anybody wonders
@@ -127,11 +140,22 @@ def _outcome(task: Task, inspection: Inspection, reached: tuple[int, ...]) -> Ou
     within = _whole if task.questions == "all" else told_within
     texts = {form: within(partial(_told, form, how), inspection) for form in task.forms if form != "text"}
     tags = () if inspection.record else inspection.tags  # a record is of a rig that is inspected by itself
+    standing = _standing(task, inspection) if task.compared else None
     if "text" not in task.forms:
-        return Outcome(state, texts, (), reached, inspection.unread, tags)
+        return Outcome(state, texts, (), reached, inspection.unread, tags, standing)
     at, unproven, asked = how
     lines = inspection_lines(inspection, task.width, hold_at=at, on_unproven=unproven, questions=asked)
-    return Outcome(state, texts, tuple(lines), reached, inspection.unread, tags)
+    return Outcome(state, texts, tuple(lines), reached, inspection.unread, tags, standing)
+
+
+def _standing(task: Task, inspection: Inspection) -> Standing:
+    least, bare = GRAVITY[task.hold_at], replace(inspection, findings=())
+    holding = (one for one in inspection.findings if one.conceded is None and GRAVITY[one.signal] >= least)
+    return Standing(
+        gist_of(inspection, task.hold_at, on_unproven=task.on_unproven),
+        frozenset((one.rule, one.thing) for one in holding),
+        bare.state(task.hold_at, on_unproven=task.on_unproven) == "on hold",
+    )
 
 
 def _told(form: str, how: tuple[Signal, bool, Told], inspection: Inspection) -> str:

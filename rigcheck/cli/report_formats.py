@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -26,6 +26,7 @@ from rigcheck.version import __version__
 
 if TYPE_CHECKING:
     from rigcheck.report.sarif.parts import Bases
+    from rigcheck.tasks.overview import Changes
 
 __all__ = ["BEGINNINGS", "REFUSED", "RENDERED", "TEXT_HEAD", "Frame", "Judging", "frame_of"]
 
@@ -43,14 +44,16 @@ BEGINNINGS: Mapping[str, tuple[str, ...]] = {
 
 
 class Frame(Struct, frozen=True):
-    """What stands round the files of a report: `end` is made of the counts by state and of refused files.
+    """What stands round the files of a report.
+
+    `end` is made of the counts by state, of refused files, and of what is new since an earlier report.
 
     Each file's text goes through `told`, in order, on its way into the report.
     """
 
     start: str
     between: str
-    end: Callable[[Mapping[str, int], Sequence[str]], str]
+    end: Callable[[Mapping[str, int], Sequence[str], Changes | None], str]
     told: Callable[[str], str] = str
 
 
@@ -171,7 +174,7 @@ def _json_frame(judging: Judging) -> Frame:
     return Frame(start, ",\n", _json_end)
 
 
-def _json_end(states: Mapping[str, int], refused: Sequence[str]) -> str:
+def _json_end(states: Mapping[str, int], refused: Sequence[str], since: Changes | None) -> str:
     totals = {
         "files": sum(states.values()) + len(refused),
         "on_hold": states["on hold"],
@@ -180,7 +183,12 @@ def _json_end(states: Mapping[str, int], refused: Sequence[str]) -> str:
         "nothing_found": states["nothing found against it"],
         "refused": len(refused),
     }
-    return f'\n ],\n "totals": {json.dumps(totals)}\n}}\n'
+    told = ""
+    if since is not None:
+        from rigcheck.report.json.changes_json import changes_out  # most runs compare nothing
+
+        told = f' "since": {changes_out(since).model_dump_json()},\n'
+    return f'\n ],\n{told} "totals": {json.dumps(totals)}\n}}\n'
 
 
 def _sarif_frame(judging: Judging) -> Frame:
@@ -190,26 +198,47 @@ def _sarif_frame(judging: Judging) -> Frame:
 
     met = ResultsMet()
 
-    def end(states: Mapping[str, int], refused: Sequence[str]) -> str:
-        return sarif_end(judging.pack, procedures_of(judging.pack).values(), __version__, met, refused)
+    def end(states: Mapping[str, int], refused: Sequence[str], since: Changes | None) -> str:
+        procedures = procedures_of(judging.pack).values()
+        return sarif_end(judging.pack, procedures, __version__, met, refused, tuple(_since_words(since)))
 
     return Frame(sarif_start(_bases(), judging.local_code, judging.purpose), ",\n", end, met.told)
 
 
 def _junit_frame(judging: Judging) -> Frame:
-    from rigcheck.report.junit import JUNIT_END, JUNIT_START
+    from rigcheck.report.junit import JUNIT_END, JUNIT_START, junit_note
 
-    return Frame(JUNIT_START, "", lambda states, refused: JUNIT_END)
+    def end(states: Mapping[str, int], refused: Sequence[str], since: Changes | None) -> str:
+        told = tuple(_since_words(since))
+        return f"{junit_note('since an earlier report', told) if told else ''}{JUNIT_END}"
+
+    return Frame(JUNIT_START, "", end)
+
+
+def _since_words(since: Changes | None) -> Iterator[str]:
+    """Yield what is new and what is gone since an earlier report, a sentence each."""
+    if since is None:
+        return
+    from rigcheck.report.summary.overview_text import change_words, key_words  # most runs compare nothing
+
+    yield from change_words(since)
+    yield from (f"New: {key_words(key)}." for key in since.new)
+    yield from (f"Gone: {key_words(key)}." for key in since.gone())
 
 
 def _markdown_frame(judging: Judging) -> Frame:
     return Frame(_MARKDOWN_HEAD, "\n", _markdown_end)
 
 
-def _markdown_end(states: Mapping[str, int], refused: Sequence[str]) -> str:
+def _markdown_end(states: Mapping[str, int], refused: Sequence[str], since: Changes | None) -> str:
     told = [f"{count} {state}" for state, count in states.items() if count]
     told += [f"{len(refused)} not read"] if refused else []
-    return f"\n**{', '.join(told)}.**\n"
+    counted = f"\n**{', '.join(told)}.**\n"
+    if since is None:
+        return counted
+    from rigcheck.report.summary.overview_markdown import change_rows  # most runs compare nothing
+
+    return "\n".join((counted, *change_rows(since)))
 
 
 _FRAMES: Mapping[str, Callable[[Judging], Frame]] = {

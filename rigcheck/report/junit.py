@@ -7,7 +7,7 @@ It asks for no time and no host name, and none is given: `timestamp` is the day 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from rigcheck.judge.inspection import Finding, Inspection, Question
@@ -19,7 +19,7 @@ from rigcheck.rules.rule import GRAVITY, Signal
 from rigcheck.text.faults import Fault
 from rigcheck.text.harmless import harmless
 
-__all__ = ["JUNIT_END", "JUNIT_START", "junit_refusal", "junit_suite"]
+__all__ = ["JUNIT_END", "JUNIT_START", "junit_note", "junit_refusal", "junit_suite"]
 
 JUNIT_START = '<?xml version="1.0" encoding="utf-8"?>\n<testsuites name="rigcheck">\n'
 JUNIT_END = "</testsuites>\n"
@@ -58,6 +58,11 @@ def junit_refusal(file: str, faults: Iterable[Fault]) -> str:
     suite = _Suite(file, file, {"caution": CAUTION})
     _unread_case(suite, faults)
     return suite.told()
+
+
+def junit_note(name: str, told: Sequence[str]) -> str:
+    """Return a suite without cases that says something of the whole run, a property a sentence."""
+    return _Suite("", name, {f"{name} {number}": words for number, words in enumerate(told, start=1)}).told()
 
 
 def _unread_case(suite: _Suite, faults: Iterable[Fault]) -> None:

@@ -46,6 +46,8 @@ def _main() -> int:
         if ran.wrong:
             wrong.append(ran)
             print(f"WRONG {given.seed}/{ran.number} {ran.kind}: {' '.join(ran.command)}: {ran.wrong}", flush=True)
+        if count % 10_000 == 0:
+            print(f"{count} runs, inputs to {last}, {over} over the bounds", flush=True)
         if time.monotonic() > ends:
             break
     print(f"{count} runs on inputs {given.first} to {last}; tracebacks {len(wrong)}")

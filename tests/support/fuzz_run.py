@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import os
 import random
@@ -42,6 +43,9 @@ def runs(pack: Pack, seed: int, numbers: Iterator[int]) -> Iterator[Ran]:
             kind = KINDS[number % len(KINDS)]
             _lay(Grammar(pack, dice).files(kind))
             yield from (_run(number, kind, command) for command in commands(kind, dice))
+            if number % 64 == 0:  # a command keeps its rules for good: it ends soon, and this does not
+                gc.unfreeze()
+                gc.collect()
 
 
 def _lay(files: dict[str, bytes]) -> None:

@@ -11,7 +11,7 @@ from itertools import chain
 from pathlib import Path
 from typing import get_args
 
-from rigcheck.cli.batch import Outcome, Task, outcomes, shared_tags, unread_evidence, with_concessions
+from rigcheck.cli.batch import Outcome, Standing, Task, outcomes, shared_tags, unread_evidence, with_concessions
 from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.draft import whole_file
 from rigcheck.cli.endings import form_for
@@ -26,6 +26,7 @@ from rigcheck.judge.inspection import State
 from rigcheck.report.text.inspection_text import tally_lines
 from rigcheck.report.text.layout import plain_text
 from rigcheck.rig.shared_tags import MetTag
+from rigcheck.tasks.overview import Changes
 
 __all__ = ["run"]
 
@@ -40,7 +41,7 @@ def run(parsed: Namespace) -> int:
     reports = [_report(form, output, files) for form, output in parsed.reports or [(None, None)]]
     _refuse_clashes(reports)
     task = _task(parsed, reports)
-    tally = _Tally()
+    tally = _Tally(_earlier(parsed.known, task))
     with ExitStack() as stack:
         sinks = [_sink(form, output, task, files, stack) for form, output in reports]
         written = _Written(sinks)
@@ -55,6 +56,14 @@ def run(parsed: Namespace) -> int:
 
         complain_unreached(task.beside, tally.reached)
     return tally.exit_code
+
+
+def _earlier(known: str | None, task: Task) -> Changes | None:
+    if known is None:
+        return None
+    from rigcheck.cli.earlier_input import read_earlier  # most runs compare nothing
+
+    return read_earlier(known, task.pack)
 
 
 def _report(form: str | None, output: Path | None, files: list[str]) -> tuple[str, Path | None]:
@@ -90,14 +99,16 @@ def _task(parsed: Namespace, reports: list[tuple[str, Path | None]]) -> Task:
         register=parsed.register or "",
         purpose=parsed.purpose,
         strict=parsed.strict,
+        compared=parsed.known is not None,
     )
     return with_concessions(task)
 
 
 class _Tally:
-    """How many files came out how."""
+    """How many files came out how; `since`: what is new since an earlier report, where one was named."""
 
-    def __init__(self) -> None:
+    def __init__(self, since: Changes | None) -> None:
+        self.since, self.held_anew = since, 0
         self.states: dict[str, int] = dict.fromkeys(get_args(State), 0)
         self.refused = 0
         self.unread = 0
@@ -109,10 +120,20 @@ class _Tally:
         self.reached.update(outcome.reached)
         self.tags += outcome.tags
         self.unread += bool(outcome.unread)
+        self._compare(outcome.standing)
         if outcome.state:
             self.states[outcome.state] += 1
         else:
             self.refused += 1
+
+    def _compare(self, standing: Standing | None) -> None:
+        """Compare a rig with the earlier report: what stands in it still holds the rig, and not the run."""
+        if self.since is None or standing is None:
+            return
+        before = len(self.since.new)
+        self.since.fold(standing.gist)
+        new = ((key.rule, key.thing) in standing.holding for key in self.since.new[before:])
+        self.held_anew += standing.held_by_more or any(new)
 
     @property
     def files(self) -> int:
@@ -122,7 +143,8 @@ class _Tally:
     @property
     def exit_code(self) -> int:
         """The exit code for what was seen."""
-        return 2 if self.refused or self.unread else 1 if self.states["on hold"] else 0
+        held = self.states["on hold"] if self.since is None else self.held_anew
+        return 2 if self.refused or self.unread else 1 if held else 0
 
 
 def _sink(form: str, output: Path | None, task: Task, files: list[str], stack: ExitStack) -> _TextSink | _FramedSink:
@@ -192,6 +214,10 @@ class _TextSink:
         """Tell how many files came out how, where there were several."""
         if tally.files > 1:
             self.write(plain_text(tally_lines(tally.states, tally.refused, tally.unread, self.width)))
+        if tally.since is not None:
+            from rigcheck.report.summary.overview_text import change_lines  # most runs compare nothing
+
+            self.write(plain_text(change_lines(tally.since, self.width)))
 
 
 class _FramedSink:
@@ -218,4 +244,4 @@ class _FramedSink:
 
     def end(self, tally: _Tally) -> None:
         """Close the report."""
-        self.write(self.frame.end(tally.states, self.refused))
+        self.write(self.frame.end(tally.states, self.refused, tally.since))

@@ -5,11 +5,9 @@ from __future__ import annotations
 from argparse import Namespace
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
-from io import TextIOWrapper
 from typing import NamedTuple
 
 from rigcheck.cli.batch import Task, inspection_of, loaded_task, plain_task, with_concessions
-from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.inputs import rig_files, shown_name
@@ -22,7 +20,6 @@ from rigcheck.report.text.layout import plain_text
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.overview import Changes, Gist, Overview, gist_of
 from rigcheck.text.faults import Fault
-from rigcheck.text.source_file import ordinary_file
 
 __all__ = ["run"]
 
@@ -76,16 +73,9 @@ def _task(parsed: Namespace) -> Task:
 def _changes(name: str | None, pack: Pack) -> Changes | None:
     if name is None:
         return None
-    from rigcheck.report.summary.earlier_report import NoReport, earlier_report  # wanted only for --against
+    from rigcheck.cli.earlier_input import read_earlier  # wanted only for --against
 
-    try:
-        with TextIOWrapper(ordinary_file(name), encoding="utf-8") as file:
-            return earlier_report(file, shown_name(name), pack.digest)
-    except NoReport as error:
-        write = "make one with: rigcheck inspect PATH --format json --output REPORT.json"
-        raise ProblemFound(f"{error}; {write}") from None
-    except OSError as error:
-        raise ProblemFound(f"the report {name} cannot be read: {error.strerror or error}.") from None
+    return read_earlier(name, pack)
 
 
 def _fold(overview: Overview, task: Task, files: list[str]) -> set[int]:

@@ -10,6 +10,7 @@ from rigcheck.facts.known import Purpose
 from rigcheck.judge.finding import Conceded
 from rigcheck.judge.inspection import Finding, Found, Held, Inspection, Question, State
 from rigcheck.quantity.wording import shown_day
+from rigcheck.report.json.changes_json import ChangesOut
 from rigcheck.report.json.common import (
     HeadedOut,
     LaidOut,
@@ -182,6 +183,7 @@ class Report(HeadedOut):
     form: Literal["rigcheck report 1"] = "rigcheck report 1"
     hold_at: Signal
     entries: list[RigEntry | RefusedEntry]
+    since: ChangesOut | None = Field(None, description="What is new since the report that `--known` names.")
     totals: Totals
 
 

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Literal, get_args
 
 from pydantic import Field
 
 from rigcheck.judge.inspection import State
 from rigcheck.quantity.wording import shown_day
+from rigcheck.report.json.changes_json import ChangesOut, changes_out
 from rigcheck.report.json.common import HeadedOut, LaidOut, Out, laid_out
 from rigcheck.report.json.inspection_json import FaultOut, RefusedEntry, faults_out, refused_entry
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.rule import SIGNALS, Signal
-from rigcheck.tasks.overview import Changes, Key, Overview, Standing
+from rigcheck.tasks.overview import Overview, Standing
 from rigcheck.version import __version__
 
 __all__ = ["OverviewReport", "overview_report"]
@@ -63,26 +63,6 @@ class AskedOut(Out):
     signal: Signal
     rigs: int
     questions: int = Field(description="How often it is asked, once for each thing.")
-
-
-class KeyOut(Out):
-    """By what a finding is known again: never by its line."""
-
-    rule: str
-    rig: str
-    thing: str
-
-
-class ChangesOut(Out):
-    """What became of the findings of an earlier report."""
-
-    against: str
-    other_rules: bool = Field(description="It was made with other rules or limits.")
-    still_there: int
-    new: list[KeyOut]
-    new_on_rigs_it_does_not_tell_of: int
-    gone: list[KeyOut]
-    not_inspected: list[KeyOut] = Field(description="On rigs that were not inspected this time, or not read.")
 
 
 class InPartOut(Out):
@@ -139,7 +119,7 @@ def overview_report(overview: Overview, *, day: int, hold_at: Signal, pack: str)
         registers=list(overview.registers),
         read_in_part=[InPartOut.model_construct(file=file, faults=faults_out(f)) for file, f in overview.in_part],
         laid_on_top=laid_out(overview.laid),
-        changes=None if overview.changes is None else _changes(overview.changes),
+        changes=None if overview.changes is None else changes_out(overview.changes),
     )
 
 
@@ -167,19 +147,3 @@ def _folder(one: Standing) -> FolderOut:
         conceded=one.conceded,
         questions=one.questions,
     )
-
-
-def _changes(changes: Changes) -> ChangesOut:
-    return ChangesOut.model_construct(
-        against=changes.told,
-        other_rules=changes.other_rules,
-        still_there=changes.still,
-        new=_keys(changes.new),
-        new_on_rigs_it_does_not_tell_of=changes.on_new_rigs(),
-        gone=_keys(changes.gone()),
-        not_inspected=_keys(changes.not_seen()),
-    )
-
-
-def _keys(keys: Iterable[Key]) -> list[KeyOut]:
-    return [KeyOut.model_construct(rule=key.rule, rig=key.rig, thing=key.thing) for key in keys]

@@ -54,16 +54,22 @@ def sarif_start(bases: Bases, local_code: str, purpose: str) -> str:
 
 
 def sarif_end(
-    pack: Pack, procedures: Iterable[Procedure], version: str, met: ResultsMet, refused: Sequence[str]
+    pack: Pack,
+    procedures: Iterable[Procedure],
+    version: str,
+    met: ResultsMet,
+    refused: Sequence[str],
+    since: Sequence[str] = (),
 ) -> str:
     """Return the tail of a log: the tool with the rules that `met` has, and what could not be read.
 
-    `refused` are the texts that `sarif_refusals` gave.
+    `refused` are the texts that `sarif_refusals` gave; `since`: what is new since an earlier report, in words.
     """
     configured = [
         _noticed("laid-on-top", "warning" if one.bends else "note", f"{one.how.capitalize()}: {one.words}.")
         for one in pack.laid
     ]
+    configured += [_noticed("since-an-earlier-report", "note", words) for words in since]
     described = {one["id"]: one for one in rule_descriptors(pack.rules.values(), procedures)}
     driver = {
         "name": "rigcheck",

@@ -40,6 +40,11 @@ LEVELS: Mapping[Signal, str] = {"danger": "error", "warning": "error", "caution"
 """The level that each signal word becomes."""
 _NOTICED = (
     ("file-not-read", "A file could not be read, so nothing in it was judged.", "Write it as the message says."),
+    (
+        "since-an-earlier-report",
+        "Findings are compared with an earlier report; what stands in it still holds its rig, and not the run.",
+        "See whether what was known is put right.",
+    ),
     ("laid-on-top", "A folder of your own changes what ships.", "See whether the reason given still stands."),
 )
 _INSPECT_AGAIN = "Put right what the inspection of the rig found, and inspect it again."

@@ -37,6 +37,8 @@ def earlier_report(lines: Iterable[str], name: str, pack: str) -> Changes:
             else:
                 rest.append(line)
         head = _whole("".join(rest), reader)
+    except _NotWhole:
+        raise NoReport(f"{name} leaves findings out; make it with --questions all") from None
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         raise NoReport(f"{name} is no JSON report of rigcheck inspect") from None
     return Changes(reader.told(name), head.get("pack") != pack, reader.keys, frozenset(reader.rigs))
@@ -50,6 +52,10 @@ def _whole(text: str, reader: _Reader) -> Mapping[str, Any]:
     for entry in head["entries"]:
         reader.take(entry)
     return head
+
+
+class _NotWhole(Exception):
+    """A report that does not tell every finding: what it left out would seem to be new."""
 
 
 class _Reader:
@@ -66,6 +72,8 @@ class _Reader:
         rig = called(intern(name), _text(entry.get("record", "")))
         self.rigs.add(rig)
         self.days.add(_text(entry["day"]))
+        if entry.get("left_out", {}).get("findings"):
+            raise _NotWhole
         for finding in entry["findings"]:
             self.keys[Key(_text(finding["rule"]), rig, _text(finding["thing"]))] += 1
 

@@ -8,9 +8,9 @@ from rigcheck.report.markdown import plain_words
 from rigcheck.report.summary.overview_text import change_words, head_words, key_words
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.rule import SIGNALS
-from rigcheck.tasks.overview import Overview, Standing
+from rigcheck.tasks.overview import Changes, Overview, Standing
 
-__all__ = ["OVERVIEW_HEAD", "overview_markdown"]
+__all__ = ["OVERVIEW_HEAD", "change_rows", "overview_markdown"]
 
 OVERVIEW_HEAD = "# rigcheck summary\n"
 _MOST = 30  # rows of one table; the JSON form has all
@@ -22,7 +22,8 @@ def overview_markdown(overview: Overview, day: int) -> Iterator[str]:
     yield OVERVIEW_HEAD
     for words in head_words(overview, day):
         yield f"{plain_words(words)}\n"
-    yield from _changes(overview)
+    if overview.changes is not None:
+        yield from change_rows(overview.changes)
     rigs = [(one.name, one.state, *_counts(one), f"{one.file}") for one in overview.worst_rigs()]
     yield from _table("Rigs with findings, the worst first", ["Rig", "State", *_COUNTS, "File"], rigs)
     if len(overview.folders) > 1:
@@ -43,13 +44,12 @@ def _counts(one: Standing) -> tuple[int, ...]:
     return (*one.counts, one.conceded, one.questions)
 
 
-def _changes(overview: Overview) -> Iterator[str]:
-    if overview.changes is None:
-        return
-    for words in change_words(overview.changes):
+def change_rows(changes: Changes) -> Iterator[str]:
+    """Yield which findings are new and which are gone since an earlier report."""
+    for words in change_words(changes):
         yield f"{plain_words(words)}\n"
-    yield from _folded("new", map(key_words, overview.changes.new))
-    yield from _folded("gone", map(key_words, overview.changes.gone()))
+    yield from _folded("new", map(key_words, changes.new))
+    yield from _folded("gone", map(key_words, changes.gone()))
 
 
 def _folded(what: str, keys: Iterable[str]) -> Iterator[str]:

@@ -16,6 +16,7 @@ from rigcheck.text.faults import Fault
 __all__ = [
     "asked_words",
     "broken_words",
+    "change_lines",
     "change_words",
     "count_words",
     "head_words",
@@ -34,7 +35,7 @@ def overview_lines(overview: Overview, day: int, width: int) -> Iterator[Line]:
     for words in head_words(overview, day):
         yield from wrapped(words, width, style="head")
     if overview.changes is not None:
-        yield from _changes(overview.changes, width)
+        yield from change_lines(overview.changes, width)
     yield from _standings("On hold, the worst first", overview.on_hold(), width)
     rest = [one for one in overview.worst_rigs() if one.state != "on hold"]
     yield from _standings("Not on hold, with findings, the worst first", rest, width)
@@ -111,7 +112,8 @@ def key_words(key: Key) -> str:
 # --- lists ---
 
 
-def _changes(changes: Changes, width: int) -> Iterator[Line]:
+def change_lines(changes: Changes, width: int) -> Iterator[Line]:
+    """Yield which findings are new and which are gone since an earlier report."""
     yield Line()
     for number, words in enumerate(change_words(changes)):
         yield from wrapped(words, width, style="stress" if number else "head")
