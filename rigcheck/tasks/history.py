@@ -82,7 +82,7 @@ def history_of(rigs: Iterable[tuple[int, Rig]], pack: Pack, *, local_code: str =
     before: Mapping[_Key, tuple[Rule, ThingRef]] = {}
     name = file = ""
     for day, rig in rigs:
-        name, file = rig.name, rig.file
+        name, file = rig.title, rig.file
         verdicts = _verdicts(rig, pack, day, local_code)
         now = {key: (rule, at) for key, (verdict, rule, at) in verdicts.items() if verdict == "broken"}
         events = [*_came(now, before, first, day), *_went(now, before, first, verdicts)]

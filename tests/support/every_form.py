@@ -28,6 +28,7 @@ _FORMS = {
     "due": ("text", "json", "csv", "icalendar"),
     "summary": ("text", "json", "markdown"),
     "compare": ("text", "json"),
+    "history": ("text",),
 }
 _SHEET_FORMS = ("text", "markdown", "html", "json")
 
@@ -50,6 +51,7 @@ def forms_of(path: Path) -> Iterator[tuple[str, str]]:
         files = (path, path) if command == "compare" else (path,)
         for form in forms:
             yield f"{command} --format {form}", told(command, *files, "--day", DAY, "--format", form)
+    yield "ask --paper", told("ask", path, "--paper", "--day", DAY)
     yield "draw", told("draw", path, "--day", DAY)
     yield "file", told("file", path, "--day", DAY)
     for procedure in procedures_of(load_pack(rules_folder())):

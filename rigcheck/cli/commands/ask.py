@@ -144,13 +144,13 @@ def _paper(parsed: Namespace) -> int:
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], (WALK_TEXT, WALK_HEAD))
     if form == "html":
-        hand_over(parsed.output, lambda: [walk_page(rows, rig.name, shown, pack.digest)])
+        hand_over(parsed.output, lambda: [walk_page(rows, rig.title, shown, pack.digest)])
     elif form == "yaml":
         name = os.path.relpath(parsed.rig, parsed.output.parent)
         new_file(parsed.output, "".join(walk_yaml(rows, name, shown, parsed.by or "")).encode())
     else:
-        text = f"{WALK_TEXT}\n{plain_text(walk_lines(rows, rig.name, shown, 80))}"
-        hand_over(parsed.output, lambda: [text], lambda width: walk_lines(rows, rig.name, shown, width))
+        text = f"{WALK_TEXT}\n{plain_text(walk_lines(rows, rig.title, shown, 80))}"
+        hand_over(parsed.output, lambda: [text], lambda width: walk_lines(rows, rig.title, shown, width))
     return 0
 
 

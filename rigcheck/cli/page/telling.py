@@ -28,7 +28,7 @@ def framed(visit: Visit | None, round_: Round) -> Mapping[str, object]:
         return {"rig": os.path.basename(round_.rig), "by": "", "walk": "", "saved": "", "inside": False}
     there = os.path.lexists(round_.rig)
     walk = f"{os.path.abspath(round_.rig)} {round_.day} {visit.by}"
-    name = visit.judged.rig.name if hasattr(visit, "judged") else os.path.basename(round_.rig)
+    name = visit.judged.rig.title if hasattr(visit, "judged") else os.path.basename(round_.rig)
     return {"rig": name, "by": visit.by, "walk": walk, "saved": visit.saved, "inside": there}
 
 
