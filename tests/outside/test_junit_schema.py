@@ -88,7 +88,7 @@ def test_a_general_library_reads_back_the_working_of_a_finding(folder: Path, tmp
     assert isinstance(failure, Failure)
     assert failure.type == "DANGER"
     told = failure.text or ""
-    assert all(words in told for words in ("tilt of the trolley: 30 deg", "at most 20 deg", "held.yaml:3:17", "Do: "))
+    assert all(words in told for words in ("tilt: 30 deg", "must be at most 20 deg", "held.yaml:3:17", "Do: "))
 
 
 def test_a_general_library_reads_back_a_file_that_could_not_be_read_as_an_error(folder: Path, tmp_path: Path) -> None:
