@@ -237,6 +237,20 @@ def _summary(parser: argparse.ArgumentParser) -> None:
     output_option(parser)
 
 
+def _rows(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("paths", metavar="PATH", nargs="+", help="a rig, record or register file, or a folder of them")
+    told = "the folder of Parquet files to write; an earlier one of them is replaced"
+    parser.add_argument("--output", metavar="FOLDER", type=Path, required=True, help=told)
+    told = "have the workers of this Dask scheduler do it, as tcp://10.0.0.5:8786; they must see the same files"
+    parser.add_argument("--fleet", metavar="ADDRESS", help=told)
+    parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever a rig names")
+    evidence_options(parser)
+    day_option(parser, "the day to judge rigs for; a record has its own day")
+    purpose_option(parser)
+    hold_option(parser)
+    concessions_option(parser)
+
+
 def _register(parser: argparse.ArgumentParser) -> None:
     inner = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
     read = _command(inner, "read", "a register from a table of comma-separated values, one thing a row")
@@ -314,6 +328,7 @@ _COMMANDS: Mapping[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] =
     "history": ("tell what was seen of a rig when, and which findings came and went", _history),
     "due": ("list by day what falls due on all rigs", _due),
     "summary": ("sum up many rigs, and what changed since a report", _summary),
+    "rows": ("write many rigs as tables for a database, on this machine or by a fleet", _rows),
     "register": ("read the register of parts from a table, or write it as one", _register),
     "rules": ("read and prove the rules", _rules),
     "words": ("list what can be written of each kind of thing", _words),

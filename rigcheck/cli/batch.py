@@ -25,6 +25,7 @@ from rigcheck.report.text.inspection_text import inspection_lines, refusal_lines
 from rigcheck.report.text.layout import Line
 from rigcheck.report.text.question_words import Told
 from rigcheck.rig.shared_tags import MetTag, fleet_of
+from rigcheck.rig.thing import Rig
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Signal
@@ -38,11 +39,14 @@ __all__ = [
     "Outcome",
     "Standing",
     "Task",
+    "evidence_faults",
     "inspection_of",
     "loaded_task",
     "outcomes",
     "plain_task",
+    "rig_in",
     "shared_tags",
+    "tags_inspected",
     "unread_evidence",
     "with_concessions",
 ]
@@ -111,13 +115,18 @@ def outcomes(task: Task, files: list[str]) -> Iterator[Outcome]:
 
 def unread_evidence(task: Task, files: list[str]) -> Iterator[Outcome]:
     """Yield an outcome for each look that cannot be read, and each that its rig does not find."""
+    return (refused_file(task, name, faults) for name, faults in evidence_faults(task, files))
+
+
+def evidence_faults(task: Task, files: list[str]) -> Iterator[tuple[str, tuple[Fault, ...]]]:
+    """Yield each look that cannot be read, and each that its rig does not find, with what is wrong."""
     for name in files:
         try:
             check_evidence(rig_bytes(name), name, task.pack)
         except Refused as refused:
-            yield refused_file(task, name, tuple(refused.faults))
+            yield name, tuple(refused.faults)
         except OSError as error:
-            yield refused_file(task, name, (unreadable(name, error),))
+            yield name, (unreadable(name, error),)
 
 
 def inspect_file(task: Task, name: str) -> Outcome:
@@ -128,10 +137,15 @@ def inspect_file(task: Task, name: str) -> Outcome:
 
 def shared_tags(task: Task, met: list[MetTag]) -> Iterator[Outcome]:
     """Yield an outcome where things of several rigs bear one tag; read when all of them were inspected."""
+    return (_outcome(task, one, ()) for one in tags_inspected(task, met))
+
+
+def tags_inspected(task: Task, met: list[MetTag]) -> Iterator[Inspection]:
+    """Yield the inspection of the tags that things of several rigs bear, where there are any."""
     fleet = fleet_of(met, task.pack.vocabulary)
     if fleet is not None:
         judged = judge(fleet, task.pack, day=task.day, local_code=task.local_code, purpose=task.purpose)
-        yield _outcome(task, explain(judged, tell_holds=task.tell_holds), ())
+        yield explain(judged, tell_holds=task.tell_holds)
 
 
 def _outcome(task: Task, inspection: Inspection, reached: tuple[int, ...]) -> Outcome:
@@ -194,18 +208,24 @@ def _inspection(task: Task, name: str) -> Inspection:
         return inspect_record(
             data, shown, task.pack, task.beside, local_code=code, hold_at=at, tell_holds=holds, register=task.register
         )
+    judged = judge(rig_in(task, name, data), task.pack, day=task.day, local_code=task.local_code, purpose=task.purpose)
+    inspection = explain(judged, tell_holds=task.tell_holds, presumed_holds=task.presumed_holds)
+    judged.take_apart()
+    return inspection
+
+
+def rig_in(task: Task, name: str, data: bytes) -> Rig:
+    """Return the rig, the site or the register that a file holds, with the concessions beside it.
+
+    `data`: what stands in the file, nothing for a folder of a register. Raises `Refused`, and OSError.
+    """
     if not data or holds_register(data):  # a folder is one of a register's files
         rig = read_register(name, task.pack).rig
     elif holds_site(data):
         rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
     else:
         rig = read_rig(data, name, task.pack, task.register, what_can_be_read=not task.strict, day=task.day)
-    if task.beside is not None:
-        rig = task.beside.given_to(rig)
-    judged = judge(rig, task.pack, day=task.day, local_code=task.local_code, purpose=task.purpose)
-    inspection = explain(judged, tell_holds=task.tell_holds, presumed_holds=task.presumed_holds)
-    judged.take_apart()
-    return inspection
+    return rig if task.beside is None else task.beside.given_to(rig)
 
 
 def with_concessions(task: Task) -> Task:

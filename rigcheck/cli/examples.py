@@ -109,6 +109,11 @@ The first row of a table names its columns: tag, kind (or 'as', a kind of the re
 bore, withdrawn; values bear their units. A file that is there already is never written over.
 exit code: 0, or 2 where a row was refused or nothing could be read.
 """,
+    "rows": """\
+for example:
+  rigcheck rows rigs/ --output tables
+  rigcheck rows /shared/rigs --output tables --fleet tcp://10.0.0.5:8786
+""",
     "summary": """\
 examples:
   rigcheck summary rigs/

@@ -1,0 +1,129 @@
+"""A folder of Parquet files, one a table, laid whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+from types import TracebackType
+from typing import Any, Self
+
+from rigcheck.cli.console import ProblemFound
+from rigcheck.report.rows import FORM, TABLES, Rows
+
+__all__ = ["ParquetFolder"]
+
+_AT_ONCE = 20_000  # rows that are kept until they are written
+
+
+class ParquetFolder:
+    """Takes rows in, in any order; at the end of the block the folder stands in its place, or what was there before.
+
+    Raises `ProblemFound` where the library is not there, the folder is not one of ours, or cannot be written.
+    """
+
+    def __init__(self, path: Path, head: Mapping[str, str]) -> None:
+        _library()
+        if os.path.lexists(path) and not _is_ours(path):
+            raise ProblemFound(f"{path} is there and is no folder of these tables; name another one.")
+        self.path = path
+        self.draft = path.with_name(f".{path.name[:40]}.{os.urandom(6).hex()}")
+        self.head = {b"form": FORM.encode(), **{key.encode(): value.encode() for key, value in head.items()}}
+        self.held: dict[str, list[tuple[Any, ...]]] = {table: [] for table in TABLES}
+
+    def __enter__(self) -> Self:
+        from pyarrow.parquet import ParquetWriter
+
+        with _Told(self.path):
+            self.draft.mkdir()
+            self.writers = {
+                table: ParquetWriter(self.draft / f"{table}.parquet", _schema(table, self.head)) for table in TABLES
+            }
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, *_: TracebackType | BaseException | None) -> None:
+        try:
+            with _Told(self.path):
+                for table, writer in self.writers.items():
+                    self._write(table)
+                    writer.close()
+                if kind is None:
+                    self._take_the_place()
+        finally:
+            shutil.rmtree(self.draft, ignore_errors=True)
+
+    def add(self, rows: Rows) -> None:
+        """Take the rows of one file in."""
+        for table, more in rows.items():
+            self.held[table] += more
+            if len(self.held[table]) >= _AT_ONCE:
+                with _Told(self.path):
+                    self._write(table)
+
+    def _write(self, table: str) -> None:
+        import pyarrow
+
+        schema = _schema(table, self.head)
+        columns = zip(*self.held[table], strict=True) if self.held[table] else ([] for _ in schema)
+        arrays = [pyarrow.array(list(column), field.type) for column, field in zip(columns, schema, strict=True)]
+        self.writers[table].write_table(pyarrow.Table.from_arrays(arrays, schema=schema))
+        self.held[table] = []
+
+    def _take_the_place(self) -> None:
+        if self.path.exists():
+            old = self.draft.with_name(f"{self.draft.name}.old")
+            self.path.rename(old)
+            self.draft.rename(self.path)
+            shutil.rmtree(old, ignore_errors=True)
+        else:
+            self.draft.rename(self.path)
+
+
+class _Told:
+    """Tells what goes wrong with the folder."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+
+    def __enter__(self) -> None:
+        pass
+
+    def __exit__(self, _: object, error: BaseException | None, __: object) -> None:
+        if isinstance(error, OSError):
+            raise ProblemFound(f"{self.path} cannot be written: {error.strerror or error}.") from None
+
+
+def _library() -> None:
+    """Say it before thousands of rigs are read, where the library is not there."""
+    try:
+        import pyarrow  # noqa: F401  only tables need it
+    except ImportError:
+        raise ProblemFound("tables need the library pyarrow: install rigcheck[rows].") from None
+
+
+def _schema(table: str, head: Mapping[bytes, bytes]) -> Any:
+    import pyarrow
+
+    sorts = {
+        "text": pyarrow.string(),
+        "texts": pyarrow.list_(pyarrow.string()),
+        "count": pyarrow.int64(),
+        "number": pyarrow.float64(),
+        "day": pyarrow.date32(),
+        "yes_no": pyarrow.bool_(),
+    }
+    return pyarrow.schema([(name, sorts[sort]) for name, sort in TABLES[table].items()], dict(head))
+
+
+def _is_ours(path: Path) -> bool:
+    """Whether a folder holds nothing but tables as these, and each of them says so."""
+    from pyarrow.lib import ArrowException
+    from pyarrow.parquet import read_schema
+
+    try:
+        files = list(path.iterdir())
+        told = [(read_schema(file).metadata or {}).get(b"form", b"") for file in files]
+    except (OSError, ArrowException):
+        return False
+    return {file.stem for file in files} <= {*TABLES} and all(form.startswith(b"rigcheck rows") for form in told)

@@ -1,0 +1,145 @@
+"""`rigcheck rows`: tables that a database reads back, the same from one machine and from a fleet in trouble."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import duckdb
+import pytest
+
+from rigcheck.cli import fleet
+from rigcheck.cli.batch import Task
+from rigcheck.cli.row_file import ROWS_OF_FILES
+from rigcheck.report.rows import TABLES
+from rigcheck.rules.folders import rules_folder
+from rigcheck.rules.pack import Pack
+
+_DAY = ("--day", "2026-11-25")
+_RIG = """\
+rig: Set {number}
+trolley: {{tilt: {tilt} deg}}
+lines:
+  - gas: acetylene
+    parts: [cylinder: {{retest_until: 2027-0{month}}}, regulator, hose: {{tag: H-{number}}}]
+  - {{gas: oxygen, parts: [cylinder, regulator, hose]}}
+torch: {{form: cutting}}
+"""
+
+
+@pytest.fixture
+def yard(tmp_path: Path) -> Path:
+    """Six rigs, two of which lean, and a file that is none."""
+    folder = tmp_path / "yard"
+    folder.mkdir()
+    for number in range(1, 7):
+        text = _RIG.format(number=number, tilt=30 if number % 3 == 0 else 3, month=number)
+        (folder / f"{number}.yaml").write_text(text, encoding="utf-8")
+    (folder / "wrong.yaml").write_text("rig: [\n", encoding="utf-8")
+    return folder
+
+
+def _read(folder: Path, query: str) -> list[tuple[Any, ...]]:
+    named = {table: f"read_parquet('{folder / table}.parquet')" for table in TABLES}
+    return duckdb.sql(query.format(**named)).fetchall()
+
+
+def test_a_database_answers_what_falls_due_and_which_rigs_lean(run: Any, yard: Path, tmp_path: Path) -> None:
+    out = tmp_path / "tables"
+    ran = run("rows", yard, "--output", out, *_DAY)
+    assert (ran.code, ran.out) == (2, "")
+    assert sorted(one.name for one in out.iterdir()) == sorted(f"{table}.parquet" for table in TABLES)
+    leaning = _read(out, "select rig from {findings} where rule = 'trolley/trolley_stands_upright' order by rig")
+    assert leaning == [("Set 3",), ("Set 6",)]
+    due = _read(out, "select rig, last from {dues} where kind = 'cylinder' and last < date '2027-04-01' order by last")
+    assert [rig for rig, _ in due] == ["Set 1", "Set 2", "Set 3"]
+    assert _read(out, "select count(*) from {rigs} where outcome = 'refused'") == [(1,)]
+    ((place,),) = _read(out, "select file from {unread}")
+    assert place.endswith("wrong.yaml")
+
+
+def test_the_tables_say_what_the_report_for_programs_says(run: Any, yard: Path, tmp_path: Path) -> None:
+    out = tmp_path / "tables"
+    run("rows", yard, "--output", out, *_DAY)
+    told = json.loads(run("inspect", yard, *_DAY, "--format", "json").out)["entries"]
+    judged = [one for one in told if one["outcome"] == "judged"]
+    assert _read(out, "select rig, state, broken from {rigs} where outcome = 'judged' order by file") == [
+        (one["rig"], one["state"], one["verdicts"]["broken"]) for one in judged
+    ]
+    assert _read(out, "select rig, rule, thing, told from {findings}") == [
+        (one["rig"], each["rule"], each["thing"], each["told"]) for one in judged for each in one["findings"]
+    ]
+    asked = _read(out, "select rig, path, fact, len(rules) from {questions}")
+    assert asked == [
+        (one["rig"], each["path"], each["fact"], len(each["waiting"])) for one in judged for each in one["questions"]
+    ]
+
+
+def test_each_table_has_the_columns_that_are_documented_and_says_who_decides(
+    run: Any, yard: Path, tmp_path: Path
+) -> None:
+    from pyarrow.parquet import read_schema
+
+    out = tmp_path / "tables"
+    run("rows", yard, "--output", out, *_DAY)
+    for table, columns in TABLES.items():
+        schema = read_schema(out / f"{table}.parquet")
+        assert schema.names == list(columns)
+        assert schema.metadata[b"form"] == b"rigcheck rows 1"
+        assert b"competent or licensed person decide" in schema.metadata[b"caution"]
+
+
+def test_an_earlier_folder_of_tables_is_replaced_and_no_other(run: Any, yard: Path, tmp_path: Path) -> None:
+    out = tmp_path / "tables"
+    for _ in range(2):
+        assert run("rows", yard / "1.yaml", "--output", out, *_DAY).code == 1
+    (out / "mine.txt").write_text("mine")
+    ran = run("rows", yard / "1.yaml", "--output", out, *_DAY)
+    assert (ran.code, (out / "mine.txt").read_text()) == (2, "mine")
+    assert "name another one" in ran.err
+    assert [one.name for one in tmp_path.iterdir() if one.name.startswith(".")] == []
+
+
+def test_no_scheduler_is_told_and_nothing_is_left(run: Any, yard: Path, tmp_path: Path) -> None:
+    ran = run("rows", yard, "--output", tmp_path / "tables", "--fleet", "nonsense://nowhere")
+    assert ran.code == 2 and "no scheduler answers" in ran.err
+    assert [one.name for one in tmp_path.iterdir()] == ["yard"]
+
+
+def test_the_columns_are_documented() -> None:
+    told = (rules_folder().parent / "DEVELOPERS.md").read_text(encoding="utf-8")
+    for table, columns in TABLES.items():
+        assert f"| `{table}` | {', '.join(f'`{name}`' for name in columns)} |" in told
+
+
+# --- a fleet ---
+
+
+@pytest.fixture
+def cluster(monkeypatch: pytest.MonkeyPatch) -> Iterator[Any]:
+    """Two workers on this machine, each a process of its own."""
+    from distributed import LocalCluster
+
+    monkeypatch.setenv("PYTHONPATH", str(rules_folder().parent))
+    with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as made:
+        yield made
+
+
+def test_a_fleet_that_loses_a_worker_in_the_middle_loses_no_file_and_takes_none_twice(
+    cluster: Any, yard: Path, pack: Pack
+) -> None:
+    files = [str(yard / f"{1 + number % 6}.yaml") for number in range(24)]
+    task = Task((str(rules_folder()),), 739945, "", (), 80, "warning", False, False, pack)
+    plain = Task((str(rules_folder()),), 739945, "", (), 80, "warning", False, False, None)  # type: ignore[arg-type]
+    results = fleet.over_fleet(ROWS_OF_FILES, task, files, plain, cluster.scheduler_address, chunk=2)
+    made = [next(results)]
+    victim = next(iter(cluster.workers.values())).pid
+    os.kill(victim, signal.SIGKILL)  # eight lots are under way
+    made += list(results)
+    alone = {name: ROWS_OF_FILES.done(task, name) for name in set(files)}
+    assert made == [alone[name] for name in files]
+    assert any(one.rows["findings"] for one in made)
