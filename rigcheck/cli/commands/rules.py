@@ -53,7 +53,7 @@ def run(parsed: Namespace) -> int:
         console.show(_shown(pack, parsed.name, day, console.width))
         return 0
     code = _prove(_provable(pack, parsed.names, day), console)
-    return code if parsed.names else max(code, _prove_looks(pack, console))
+    return code if parsed.names else max(code, _prove_looks_and_procedures(pack, console))
 
 
 def _chosen(pack: Pack, parsed: Namespace) -> list[Rule]:
@@ -173,14 +173,15 @@ def _prove(provable: list[Callable[[], Proof]], console: Console) -> int:
     return 1 if any(p.failed or p.idle for p in proofs) else 0
 
 
-def _prove_looks(pack: Pack, console: Console) -> int:
-    """Hold the looks to the vocabulary and the rules: every fact is asked once, by somebody who can know it."""
+def _prove_looks_and_procedures(pack: Pack, console: Console) -> int:
+    """Hold the looks to the vocabulary and the rules, each fact asked once by who can know it; read the rest."""
     try:
-        wrong = prove_looks(pack)
+        wrong, procedures = prove_looks(pack), procedures_of(pack)
     except Refused as refused:
         complain(str(refused))
         return 2
     for fault in wrong:
         complain(str(fault))
-    console.show(wrapped(f"{len(looks_of(pack).looks)} looks: {len(wrong)} faults.", console.width, style="head"))
+    told = f"{len(looks_of(pack).looks)} looks, {len(procedures)} procedures: {len(wrong)} faults."
+    console.show(wrapped(told, console.width, style="head"))
     return 1 if wrong else 0
