@@ -7,12 +7,13 @@ import sys
 from argparse import Namespace
 from pathlib import Path
 
-from rigcheck.cli.console import Console, ProblemFound
+from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.draft import new_file
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.standard_rigs import digest_of
 from rigcheck.text.faults import nearest_word
+from rigcheck.text.harmless import harmless
 
 __all__ = ["run"]
 
@@ -66,19 +67,19 @@ def _new_record(parsed: Namespace) -> int:
         raise ProblemFound("write the rig, the procedure and a file name after 'record'.")
     text = blank_record(parsed, str(parsed.file), parsed.procedure, parsed.record)
     new_file(parsed.record, text.encode())
-    told = f"Wrote {parsed.record}. Take the # off each step that was done, then: rigcheck inspect {parsed.record}"
-    Console(sys.stdout).show(wrapped(told, 100))
+    Console(sys.stdout).show(_next_steps(parsed.record, "Take the # off each step that was done"))
     return 0
 
 
 def _listed(templates: dict[str, Path]) -> list[Line]:
-    lines = list(wrapped("Templates:", 80, style="head"))
+    lines = list(wrapped("Templates:", screen_width(), style="head"))
     for name, path in templates.items():
         first = path.read_text(encoding="utf-8").splitlines()[0].lstrip("# ")
-        lines += labelled(name, first, 100, column=34)
+        lines += labelled(name, first, screen_width(), column=34)
     return lines
 
 
-def _next_steps(file: Path) -> list[Line]:
-    told = f"Wrote {file}. Fill in what stands under on_site, then: rigcheck inspect {file}"
-    return list(wrapped(told, 100))
+def _next_steps(file: Path, what: str = "Fill in what stands under on_site") -> list[Line]:
+    """Return what comes next; the command stands on a line of its own, unbroken, to be copied."""
+    then = Line((("", harmless(f"rigcheck inspect {file}")),))
+    return [*wrapped(f"Wrote {file}. {what}, then:", screen_width()), then]

@@ -7,7 +7,7 @@ import sys
 from argparse import Namespace
 from pathlib import Path
 
-from rigcheck.cli.console import Console, ProblemFound, complain
+from rigcheck.cli.console import Console, ProblemFound, complain, screen_width
 from rigcheck.cli.draft import new_file
 from rigcheck.cli.evidence_input import register_files
 from rigcheck.cli.inputs import rig_bytes, shown_name, unreadable
@@ -78,4 +78,4 @@ def _table_bytes(path: str) -> bytes:
 
 
 def _tell(words: str) -> None:
-    Console(sys.stdout).show(wrapped(words, 100))
+    Console(sys.stdout).show(wrapped(words, screen_width()))

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from pathlib import Path
 
-from rigcheck.cli.console import Console, ProblemFound
+from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.options import SHEET_FORMS
 from rigcheck.cli.output import hand_over, keep_others
@@ -84,9 +84,10 @@ def named_procedure(name: str, pack: Pack) -> Procedure:
 
 
 def _listed(pack: Pack) -> Iterator[Line]:
-    yield from wrapped("Procedures:", 80, style="head")
+    width = screen_width()
+    yield from wrapped("Procedures:", width, style="head")
     for name, procedure in procedures_of(pack).items():
-        yield from labelled(name, procedure.means, 100, column=18)
+        yield from labelled(name, procedure.means, width, column=18)
 
 
 def _text(sheet: Sheet) -> str:

@@ -47,7 +47,7 @@ __all__ = [
 DRAWING_HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n<!-- rigcheck drawing 1 -->\n'
 """How a drawing of ours begins."""
 
-_MOST_ON_PAGE = 1.6  # a picture that is higher than a page by no more than this is printed smaller, on one page
+_MOST_ON_PAGE = 2.0  # a picture that is higher than a page by no more than this is printed smaller, on one page
 
 
 class Drawing(Struct, frozen=True):
@@ -69,7 +69,7 @@ def drawing_document(rig: Rig, inspection: Inspection, state: State | None = Non
     root.set("xmlns", "http://www.w3.org/2000/svg")
     root.set("preserveAspectRatio", "xMidYMin meet")
     style = Element("style")
-    style.text = print_style((drawn.width, drawn.height), drawn.blocks)
+    style.text = print_style((drawn.width, drawn.height), drawn.blocks, 1.0 / _MOST_ON_PAGE)
     root.insert(2, style)
     return DRAWING_HEAD + tostring(root, encoding="unicode") + "\n"
 

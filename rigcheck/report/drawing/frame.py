@@ -12,7 +12,7 @@ from rigcheck.rig.thing import Thing
 
 __all__ = ["SLOT", "Frame", "frame_for"]
 
-_NARROWEST, _LABEL = 480.0, 140.0  # of a whole drawing, and of the labels on one side
+_NARROWEST, _LABEL = 400.0, 140.0  # of a whole drawing, and of the labels on one side
 _TRACK, _AWAY = 18.0, 14.0  # between two tracks, and from the inner track to its labels
 SLOT = 64.0
 """The least room across that a cylinder and its label take in the picture."""

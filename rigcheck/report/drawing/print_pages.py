@@ -11,8 +11,9 @@ from typing import NamedTuple
 
 __all__ = ["Block", "print_style"]
 
-_PAPER = (190.0, 276.0)  # mm; A4 within margins of 10 mm
+_PAPER = (190.0, 276.7)  # mm; A4 within margins of 10 mm, in whole pixels of 1/96 in as browsers print it
 _HAIR = 0.01  # units; a block as high as a page stands on it
+_LEAD = 4.0  # units; a block that begins a page stands so far below its edge, should the pages run a little apart
 _MOST_SHRUNK = 0.62  # of the width of the paper; smaller letters than these would not be read
 
 
@@ -24,10 +25,13 @@ class Block(NamedTuple):
     height: float
 
 
-def print_style(size: tuple[float, float], blocks: Sequence[Block]) -> str:
-    """Return the style that prints a drawing of a size; `blocks` stand in it from the top down."""
+def print_style(size: tuple[float, float], blocks: Sequence[Block], most_shrunk: float = _MOST_SHRUNK) -> str:
+    """Return the style that prints a drawing of a size; `blocks` stand in it from the top down.
+
+    `most_shrunk`: down to which share of the width of the paper, so that its highest block stands on one page.
+    """
     highest = max([0.0, *(block.height for block in blocks)])
-    scale = _PAPER[0] / size[0] * max(_MOST_SHRUNK, min(1.0, _PAPER[1] / (highest * _PAPER[0] / size[0] or 1.0)))
+    scale = _PAPER[0] / size[0] * max(most_shrunk, min(1.0, _PAPER[1] / (highest * _PAPER[0] / size[0] or 1.0)))
     moves = list(_moves(blocks, _PAPER[1] / scale))
     last = moves[-1][1] if moves else 0.0
     moved = " ".join(f"#{name} {{ transform: translateY({move:.1f}px) }}" for name, move in moves if move)
@@ -41,5 +45,5 @@ def _moves(blocks: Iterable[Block], page: float) -> Iterator[tuple[str, float]]:
     for block in blocks:
         top = block.top + down
         if int(top // page) != int((top + block.height - _HAIR) // page) and block.height <= page + _HAIR:
-            down += (top // page + 1) * page - top
+            down += (top // page + 1) * page + _LEAD - top
         yield block.name, down

@@ -39,8 +39,11 @@ def wrapped(text: str, width: int, *, style: str = "", indent: str = "") -> Iter
 def labelled(
     label: str, text: str, width: int, *, column: int, label_style: str = "", style: str = ""
 ) -> Iterator[Line]:
-    """Yield a label and, from `column` on, the text that belongs to it."""
+    """Yield a label and, from `column` on, the text that belongs to it; below it where the label is longer."""
     gap = " " * column
+    if len(_head(label)) >= column:
+        yield Line(((label_style, _head(label)),))
+        label = ""
     for number, row in enumerate(_rows(text, width, gap, gap)):
         head = _head(label).ljust(column - 1) + " " if number == 0 else gap
         yield Line(((label_style if number == 0 else "", head), (style, row[column:])))
