@@ -121,3 +121,22 @@ def test_in_the_dark_and_in_forced_colours_a_step_can_be_read(
     assert complaints_of(page) == []
     page.goto(f"{there.origin}/emergency")
     assert complaints_of(page) == []
+
+
+def test_the_emergency_stays_in_sight_and_hides_nothing_that_has_the_focus(
+    there: Served, opened: Callable[..., Page]
+) -> None:
+    page = opened(there.address)
+    entered(page)
+    page.goto(f"{there.origin}/work/start-up")
+    page.get_by_text("Another step").click()
+    page.evaluate("window.scrollTo(0, document.body.scrollHeight)")
+    assert page.evaluate("window.scrollY") > 300
+    alarm = page.get_by_role("link", name="Emergency").bounding_box()
+    assert alarm is not None
+    assert 0 <= alarm["y"] < 60, "in one row, at the top, however far one scrolled"
+    for _ in range(6):  # upwards, where what stays on top could lie over it
+        page.keyboard.press("Shift+Tab")
+        top = page.evaluate("document.activeElement.getBoundingClientRect().top")
+        inside = page.evaluate("document.activeElement.closest('nav, header') !== null")
+        assert inside or top >= alarm["y"] + alarm["height"], "WCAG 2.2, 2.4.11 (from memory)"
