@@ -56,7 +56,7 @@ def test_as_many_parts_as_a_rig_may_have_make_a_report_that_can_be_read(
     assert seconds < 10  # on a busy machine; what grows with n times n took 30
 
 
-@pytest.mark.parametrize("report", [name for name in REPORTS if not name.startswith(("draw", "file"))])
+@pytest.mark.parametrize("report", [name for name in REPORTS if not name.startswith("file")])
 def test_as_many_findings_as_a_few_lines_can_make_are_a_report_that_can_be_read(
     report: str, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -12,6 +12,7 @@ from collections.abc import Collection
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.judge.causes import Alike, alike_questions, causes_of
 from rigcheck.judge.inspection import Inspection, State
@@ -102,7 +103,7 @@ def lay_drawing(
     rig: Rig, inspection: Inspection, state: State | None = None, *, texts: bool = True, paged: bool = False
 ) -> Drawing:
     """Return the layout of a drawing; `texts`: with those of the findings; `paged`: no page of A4 cuts a row."""
-    pinned = pin_findings(rig, inspection)
+    pinned = pin_findings(rig, _drawn(inspection))
     runs = lay_runs(rig)
     standing = standing_of(rig, runs)
     frame = frame_for(runs, sum(slots_of(rig, standing).values()))
@@ -116,6 +117,13 @@ def lay_drawing(
     top = _texts(canvas, inspection, top + 6) if texts else top
     boxes, elements = tuple(canvas.boxes), (*canvas.under, *canvas.over)
     return Drawing(frame.width, top + MARGIN, elements, boxes, tuple(canvas.blocks))
+
+
+_MOST_PINNED = 300  # findings, the gravest first; a rig with more is a black page of numbers
+
+
+def _drawn(inspection: Inspection) -> Inspection:
+    return replace(inspection, findings=inspection.findings[:_MOST_PINNED])
 
 
 def _heading(canvas: Canvas, inspection: Inspection) -> float:
@@ -132,7 +140,9 @@ def _texts(canvas: Canvas, inspection: Inspection, top: float) -> float:
     since, begun = len(canvas.over), top
     top = write_words(canvas, _count_words(inspection), top, size=12, bold=True) + 2
     canvas.together("findings", since, begun, top)
-    top = draw_texts(canvas, _told_together(canvas.pinned, inspection), top)
+    if (left := len(inspection.findings) - _MOST_PINNED) > 0:
+        top = write_words(canvas, f"{left} findings more are not drawn; rigcheck inspect tells them.", top, bold=True)
+    top = draw_texts(canvas, _told_together(canvas.pinned, _drawn(inspection)), top)
     since, begun = len(canvas.over), top + 4
     top = write_words(canvas, CAUTION, begun)
     canvas.together("who-decides", since, begun, top)
