@@ -9,7 +9,6 @@ import json
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -22,6 +21,7 @@ from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Fault
 from rigcheck.text.place import Place
+from rigcheck.text.source_file import file_text
 from rigcheck.version import __version__
 
 if TYPE_CHECKING:
@@ -101,7 +101,7 @@ def _line_at(place: Place) -> str:
 @lru_cache(maxsize=16)
 def _lines_of(file: str) -> tuple[str, ...]:
     try:
-        return tuple(Path(file).read_text(encoding="utf-8").split("\n"))
+        return tuple(file_text(file).split("\n"))
     except (OSError, ValueError):
         return ()
 

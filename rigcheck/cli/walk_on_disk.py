@@ -73,7 +73,7 @@ class WalkOnDisk:
 
         Raises `ProblemFound` where it cannot be written, or where the rig cannot be read with it: then it is not.
         """
-        look = read_look(self.look.read_bytes(), str(self.look), self.pack.vocabulary) if page.again else None
+        look = read_look(file_bytes(self.look), str(self.look), self.pack.vocabulary) if page.again else None
         given = given_answers(look, self.judged.rig) if look is not None else {}
         self.differing = tuple(differing(page, answer, given))
         found = self.take_in(dated(page, answer, date.fromordinal(self.day).isoformat()))

@@ -98,7 +98,7 @@ def test_a_rig_of_more_parts_is_refused(capsys: pytest.CaptureFixture[str]) -> N
 
 def test_a_working_with_many_inputs_names_a_few_and_says_how_many_more(capsys: pytest.CaptureFixture[str]) -> None:
     Path("rig.yaml").write_text(_in_a_row(100).replace("hose,", "hose: {bore: 8 mm, length: 5 m},"))
-    main(["figures", "rig.yaml", *_DAY])
+    main(["figures", "rig.yaml", "--all", *_DAY])
     told = capsys.readouterr().out
     assert "and 94 more" in told or "and 95 more" in told or "more" in told.split("with", 1)[1]
 

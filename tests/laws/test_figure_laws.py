@@ -180,14 +180,14 @@ def any_value(name: str) -> st.SearchStrategy[Any]:
     if name in WORDS:
         return WORDS[name]
     if name in VALUES:
-        fields = VALUES[name].__dataclass_fields__
+        fields = VALUES[name].__struct_fields__
         return st.builds(VALUES[name], **{key: any_value(f"{name}.{key}") for key in fields})
     return st.floats(*span(name))
 
 
 def numbers_of(name: str) -> list[str]:
     """Return the numbers in an argument: itself, or those of its value."""
-    return [f"{name}.{key}" for key in VALUES[name].__dataclass_fields__] if name in VALUES else [name]
+    return [f"{name}.{key}" for key in VALUES[name].__struct_fields__] if name in VALUES else [name]
 
 
 def held(base: dict[str, Any], name: str) -> Any:

@@ -370,7 +370,7 @@ def hot_work(row: Row) -> Found:
 
 def ceiling(row: Row) -> Found:
     if row.words.get("gas") == "free acetylene":
-        allowed, _ = written("acetylene_ceiling", g=limit("us", "acetylene_pressure"), h=0.0)
+        allowed, _ = written("acetylene_ceiling", g=limit("us", "acetylene_pressure"), a=101_325.0)
         return {"max_pressure_gauge": allowed, "max_pressure_gauge_metric": allowed}
     if row.words.get("standard") == "ISO 3821":
         return {

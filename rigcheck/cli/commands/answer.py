@@ -26,6 +26,7 @@ from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault, Refused
 from rigcheck.text.place import Place
+from rigcheck.text.source_file import file_bytes
 
 __all__ = ["run"]
 
@@ -78,7 +79,7 @@ def _check_rig(sheet: TypedSheet, rig: str) -> None:
 
 def _not_there(answer: Answer, look: Path, pack: Pack, rig: Rig) -> Answer:
     """Return of an answer what the look does not say already: a sheet that is taken in twice is written once."""
-    before = read_look(look.read_bytes(), str(look), pack.vocabulary)
+    before = read_look(file_bytes(look), str(look), pack.vocabulary)
     given: Mapping[tuple[str, str], list[object]] = given_answers(before, rig)  # type: ignore[assignment]
     said = {(one.thing, one.fact): one.because for one in before.cannot_tell}
     values = {key: value for key, value in answer.values.items() if given.get(key, [])[-1:] != [value]}
