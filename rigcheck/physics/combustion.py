@@ -44,7 +44,8 @@ class Fuel(NamedTuple):
 
 # Formation: CRC Handbook of Chemistry and Physics, standard thermodynamic properties (from memory).
 # Torch ratios: welding handbooks' fuel gas table (from memory); methylacetylene-mix as published in a text on
-# preheating fuels: neutral at 2.5, hottest at 3.5.
+# preheating fuels: neutral at 2.5, hottest at 3.5; ethylene and butane at the share of full combustion at which
+# their next of kin, propylene and propane, have these flames (an estimate).
 FUELS: Mapping[str, Fuel] = MappingProxyType(
     {
         "acetylene": Fuel(2, 2, 227_400.0, 1.1, 1.1),
@@ -54,8 +55,8 @@ FUELS: Mapping[str, Fuel] = MappingProxyType(
         "natural-gas": Fuel(1, 4, -74_600.0, 1.5, 1.9),
         "hydrogen": Fuel(0, 2, 0.0, 0.25, 0.5),
         "methylacetylene-mix": Fuel(3, 4, 184_900.0, 2.5, 3.5),
-        "ethylene": Fuel(2, 4, 52_400.0, None, None),
-        "butane": Fuel(4, 10, -125_700.0, None, None),
+        "ethylene": Fuel(2, 4, 52_400.0, 1.7, 2.3),
+        "butane": Fuel(4, 10, -125_700.0, 4.6, 5.6),
     }
 )
 """The fuels by name; the mix counts as methylacetylene, natural gas as methane, and butane as n-butane."""

@@ -141,9 +141,81 @@ def piped(v: dict[str, float]) -> float:
     return before - after
 
 
+def every(v: dict[str, float], symbol: str) -> list[float]:
+    """Return all inputs of one symbol, in the order of the sheet."""
+    return [value for name, value in v.items() if name.partition("#")[0] == symbol]
+
+
+def alone(v: dict[str, float]) -> float:
+    (value,) = (value for name, value in v.items() if name not in CHOICES)
+    return value
+
+
+def summed(symbol: str) -> Callable[[dict[str, float]], float]:
+    return lambda v: sum(every(v, symbol))
+
+
+def largest(v: dict[str, float]) -> float:
+    flows, count = sorted(every(v, "q"), reverse=True), round(v["n"])
+    return flows[0] * count if len(flows) == 1 else sum(flows[:count])
+
+
+def wanted(v: dict[str, float]) -> float:
+    """The greatest of the nozzles' pressures and of the sums of each part behind."""
+    sums = [sum(every(v, f"p{part}")) for part in range(10) if f"p{part}" in v]
+    return max([*every(v, "p"), *sums])
+
+
+def rated(v: dict[str, float]) -> float:
+    inlet, after = v["p set"] + ATM, v["after"] + v["air"]
+    lost = (v["flow"] / v["rated flow"]) ** 2 * (inlet**2 - (inlet - v["drop"]) ** 2)
+    return sqrt(after**2 + lost) - after
+
+
+def centre(v: dict[str, float]) -> float:
+    masses = [v["own"], v.get("m left", 0.0), v.get("m right", 0.0)]
+    heights = [v["own centre"], v.get("z left", 0.0), v.get("z right", 0.0)]
+    return sum(m * z for m, z in zip(masses, heights, strict=True)) / sum(masses)
+
+
+def offset(v: dict[str, float]) -> float:
+    left, right = v.get("m left", 0.0), v.get("m right", 0.0)
+    return abs(right - left) * v["spacing"] / (2 * (v["own"] + left + right))
+
+
+def gap(v: dict[str, float]) -> float:
+    return max(v["stated"] / v["passes"], v["passes"] / v["stated"]) - 1
+
+
+def warmed(v: dict[str, float]) -> float:
+    return (v["pressure"] + ATM) * solubility(v["temperature"]) / solubility(v["hot"]) - ATM
+
+
+def wetted(v: dict[str, float]) -> float:
+    """The angle of the liquid in a lying cylinder by halving, and its wall."""
+    share, low, high = 2 * pi * v["mass"] / (v["rho l"] * v["capacity"]), 0.0, 2 * pi
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if middle - sin(middle) < share else (low, middle)
+    return v["length"] * v["diameter"] * low / 2 + v["diameter"] ** 2 / 4 * (low - sin(low))
+
+
+def air_burnt(v: dict[str, float]) -> float:
+    return max(0.0, v["c atoms"] + v["h atoms"] / 4 - v["r"]) * v["flow"] / 0.2095
+
+
+def frost_free(area: Callable[[dict[str, float]], float]) -> Callable[[dict[str, float]], float]:
+    return lambda v: v["U"] * area(v) * (v["air"] - 273.15) / (v["h"] * v["rho0"])
+
+
 CHOICES: dict[str, Span] = {
     "20 %": (0.8, 1.2),
     "C": (0.8, 1.0),
+    "30 mL": (0.0, 30e-6),
+    "swelling": (1.0, 1.05),
+    "gamma": (0.025, 0.035),
+    "0.45 to 0.5": (0.45, 0.5),
+    "filled": (0.0, 1.0),
     "L": (605.0, 670.0),
     "U": (10.0, 20.0),
     "U acetylene": (3.0, 7.0),
@@ -172,7 +244,6 @@ BY_HAND: list[tuple[str, str, Callable[[dict[str, float]], float]]] = [
     ("vapour pressure", "p = (1 - x)", lambda v: (1 - v["x"]) * v["p C3"] + v["x"] * v["p C4"] - ATM),
     ("vapour pressure", "ln(p/1 Pa)", by_table),
     ("sustained draw", "q = U A", lambda v: v["U"] * wall(v) * (v["air"] - v["T boil"]) / (v["h"] * v["rho0"])),
-    ("frost free draw", "q = U A", lambda v: v["U"] * wall(v) * (v["air"] - 273.15) / (v["h"] * v["rho0"])),
     ("flame oxygen", "q = r q", lambda v: v["r"] * v["fuel"]),
     ("bore flow", "q = C A", jet),
     ("leak explosive share", "c = 1", lambda v: filled(v, 0.0) / v["limit"]),
@@ -186,7 +257,84 @@ BY_HAND: list[tuple[str, str, Callable[[dict[str, float]], float]]] = [
     ("leak rate", "q = V fall", leaking),
     ("drop", "p1^2 - p2^2 = G^2", piped),
     ("spares needed", "n = (q", spares),
+    ("content", "V = sum", summed("V")),
+    ("full content", "V = sum", summed("V")),
+    ("full mass", "m = sum", summed("m")),
+    ("usable content", "V = sum", summed("V")),
+    ("sustained draw", "q = sum", summed("q")),
+    ("frost free draw", "q = sum", summed("q")),
+    ("drawable content", "V = what can be drawn", alone),
+    ("gas temperature", "as stated", alone),
+    ("gas temperature", "T = temperature of the air", alone),
+    ("jet oxygen", "q = what the bore", alone),
+    ("burning share", "d = that of the job", alone),
+    ("demand", "q = sum of the fuel", largest),
+    ("demand", "q = sum of the oxygen", largest),
+    ("oxygen demand", "q = q_flame", summed("q0")),
+    ("outlet needed", "p = the greatest", wanted),
+    ("needed pressure", "p = the greatest", wanted),
+    ("nozzle pressure", "p = the greatest", wanted),
+    ("set pressure", "p = the least", lambda v: min(every(v, "p"))),
+    ("drop", "p1^2 - p2^2 = (q/q_rated)^2", rated),
+    ("mean demand", "q_mean = q d", lambda v: v["demand"] * v["d"]),
+    ("inlet needed", "p = p_set + margin", lambda v: v["p set"] + v["margin"]),
+    ("torch share", "share = p_torch", lambda v: v["torch"] / v["nozzle"]),
+    ("held volume", "V = V_hoses", lambda v: v["swelling"] * v["hoses"] + v["30 mL"] * v["n"]),
+    ("least hole seen", "d = 4 gamma", lambda v: 4 * v["gamma"] / v["pressure"]),
+    ("standing mass", "m = tare to", lambda v: v["tare"] + v["filled"] * v["gas"]),
+    ("standing centre", "z = platform", lambda v: v["platform"] + v["0.45 to 0.5"] * v["height"]),
+    ("whole mass", "m = own", lambda v: v["own"] + v.get("m left", 0.0) + v.get("m right", 0.0)),
+    ("emptying mass", "m = own", lambda v: v["own"] + v.get("m left", 0.0) + v.get("m right", 0.0)),
+    ("whole centre", "z = sum(m z)", centre),
+    ("hot pressure", "p2 = (p + 1 atm) S", warmed),
+    ("hot share", "share = p (55", lambda v: (v["pressure"] + ATM) * 328.15 / v["temperature"] / (v["stamped"] + ATM)),
+    ("cold pressure share", "p_cold/p", lambda v: solubility(v["warmth"]) / solubility(v["cold"])),
+    ("frost free draw", "q = U A (T_air - 0 degC)/(h rho0)", frost_free(wall)),
+    ("frost free draw", "A = L D a/2", frost_free(wetted)),
+    ("sustained draw", "A = L D a/2", lambda v: v["U"] * wetted(v) * (v["air"] - v["T boil"]) / (v["h"] * v["rho0"])),
+    ("oxygen burnt", "q = (c + h/4)", lambda v: (v["c atoms"] + v["h atoms"] / 4) * v["flow"]),
+    (
+        "air burnt",
+        "q = (c + h/4 - r)",
+        lambda v: max(0.0, v["c atoms"] + v["h atoms"] / 4 - v["r"]) * v["flow"] / 0.2095,
+    ),
+    ("flame heat", "P = q_fuel", lambda v: v["flow"] * ATM / (8.314462618 * 288.15) * v["H"]),
 ]
+
+
+OTHERWISE: dict[str, str] = {
+    "as stated": "the statement itself; where it is one of several inputs the figure's own ways are followed",
+    "bore": "a row of a published table",
+    "table bore": "a row of a published table",
+    "table pressure": "a row of a published table",
+    "fuel demand": "a row of a published table, or the nozzle that draws most",
+    "hood air needed": "a row of a published table",
+    "lower explosive limit": "a row of published tables",
+    "least bubble seen": "the limits of a published method",
+    "filling temperature": "a constant of a standard, or two limits",
+    "feeding cylinders": "counted",
+    "cylinder count": "counted",
+    "most pressure": "the greatest of what can come on it, some of it taken back to 15 degC",
+    "flow": "shared out by the branches of the line",
+    "hose volume": "bores and lengths of several hoses belong together",
+    "whole offset": "between its ends it passes through nought",
+    "flow gap": "between its ends it passes through nought",
+    "changing angle": "a search over the cylinders",
+    "longest": "ends of outlets and drops belong together",
+    "smallest bore": "solved by a search",
+    "torch pressure": "ends of outlets and drops belong together",
+    "torch share": "ends of outlets and drops belong together, where it is the least of several torches",
+    "inlet pressure": "ends of outlets and drops belong together",
+    "hot pressure": "of a compressed gas: the equation of state, solved for density",
+    "time to limit": "ends of leak and room belong together",
+    "usable content": "all of a liquefied gas, or none",
+    "usable when full": "all of a liquefied gas, or none",
+    "drawable content": "each cylinder at its own temperature",
+    "drop": "nothing, of a joiner",
+    "jet oxygen": "no jet in this process, or a row of a published table",
+    "burning share": "the statement itself",
+}
+"""Figures with a way that is not followed here, and why; the unit tests and those in `outside` have the numbers."""
 
 
 def by_letters(formula: str) -> Callable[[dict[str, float]], float]:
@@ -204,10 +352,29 @@ def belongs_together(corner: dict[str, float], spans: dict[str, Span]) -> bool:
     return (corner["T boil"] == spans["T boil"][0]) == (corner["h"] == spans["h"][1])
 
 
+class Noted(dict[str, float]):
+    """Inputs that remember which of them a formula took: only those choices have corners."""
+
+    def __init__(self, values: dict[str, float]) -> None:
+        super().__init__(values)
+        self.read: set[str] = set()
+
+    def __getitem__(self, name: str) -> float:
+        self.read.add(name)
+        return super().__getitem__(name)
+
+
 def followed(working: ShownWorking, formula: Callable[[dict[str, float]], float]) -> Span:
     """Return the least and greatest that the formula gives over every corner of the printed inputs."""
-    spans = {one.symbol: span for one in working.inputs if (span := read(one.value)) is not None}
-    spans = spans if formula.__qualname__.startswith("by_letters") else CHOICES | spans
+    spans: dict[str, Span] = {}
+    for one in working.inputs:
+        if (span := read(one.value)) is not None:
+            again = sum(name.partition("#")[0] == one.symbol for name in spans)
+            spans[f"{one.symbol}#{again + 1}" if again else one.symbol] = span
+    if not formula.__qualname__.startswith("by_letters"):
+        noted = Noted({name: span[0] for name, span in (CHOICES | spans).items()})
+        formula(noted)
+        spans = {name: span for name, span in CHOICES.items() if name in noted.read} | spans
     names = list(spans)
     corners = (dict(zip(names, corner, strict=True)) for corner in product(*({*spans[n]} for n in names)))
     found = [formula(corner) for corner in corners if belongs_together(corner, spans)]
@@ -252,6 +419,9 @@ def test_every_printed_figure_follows_from_its_printed_inputs(pack: Pack) -> Non
             gone.add(working.formula)
             printed, by_hand = read(working.value), followed(working, by_letters(working.formula))
             assert by_hand == pytest.approx(printed, rel=6e-3, abs=1e-9), (name, working)  # exp magnifies the rounding
+        by_hand_too = any(working.name == one and working.formula.startswith(opening) for one, opening, _ in BY_HAND)
+        told = working.formula in ("as stated", *written) or by_hand_too or read(working.value) is None
+        assert told or working.name in OTHERWISE, (name, working)
         for figure, opening, formula in BY_HAND:
             if working.name == figure and working.formula.startswith(opening):
                 printed, by_hand = read(working.value), followed(working, formula)

@@ -105,7 +105,7 @@ def _first(gathered: tuple[Used, ...]) -> str | None:
     return None
 
 
-_ONE_CYLINDER = "each cylinder full; drawn until the residual pressure"
+_ONE_CYLINDER = "each cylinder full; drawn until the residual pressure, of acetylene as warm as it was filled"
 _LONG_RUN = {"flow": "mean_demand", "hours": "rig.job.hours_per_day"}
 
 FIGURES: tuple[Figure, ...] = (

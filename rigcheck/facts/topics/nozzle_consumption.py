@@ -147,7 +147,7 @@ _FLAME_OXYGEN = Figure(
         Way(
             "q = r q_fuel; r = volumes of torch oxygen to one of fuel: "
             "neutral flame for welding, brazing and soldering, the hottest flame for the rest",
-            "welding handbooks' fuel gas table (from memory)",
+            "welding handbooks' fuel gas table (from memory); butane and ethylene estimated from propane and propylene",
             _flame_oxygen,
             inputs={"fuel": "fuel_demand", "process": "rig.job.process"},
             only={"rig.job.process": (*_NEUTRAL, *_HOTTEST)},

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from rigcheck.facts.figure import Figure, Look, Used, Way
-from rigcheck.facts.topics.gathering import as_stated, collected, of_cylinders, values_of
+from rigcheck.facts.topics.gathering import as_stated, collected, of_cylinders
 from rigcheck.physics.intervals import Span, added
 from rigcheck.rig.thing import Thing
 
@@ -17,7 +17,7 @@ _ROUNDED = (0.05, "contents are read off a chart for 15 degC, and rounded")
 
 
 def _sum(gathered: tuple[Used, ...]) -> Span:
-    return added(values_of(gathered, "V"))
+    return added([(one.value.lo, one.value.hi) for one in gathered])
 
 
 _SUPPLY = Figure(
@@ -57,7 +57,7 @@ def _coupled(fact: str, name: str) -> Callable[[Thing, Look], Any]:
 
 
 def _held(name: str, stated: str, fact: str, formula: str) -> Figure:
-    total = Way(formula, "arithmetic", _sum, gather=_coupled(fact, "V"), asks=False)
+    total = Way(formula, "arithmetic", _sum, gather=_coupled(fact, formula[0]), asks=False)
     return Figure("manifold", name, (as_stated(stated, asks=True), total), *_ROUNDED)
 
 
