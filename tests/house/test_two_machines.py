@@ -34,6 +34,8 @@ _MADE = {
     "rule": ("rules", "show", "hoses/twin_hoses_part_freely"),
 }
 
+_SHORT = {"history", "walk"}
+
 
 @pytest.fixture(scope="module")
 def installs(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
@@ -52,7 +54,8 @@ def _handed(install: Path, *arguments: str) -> bytes:
     """Return what a command makes in an install of its own."""
     environment = {**os.environ, "PYTHONPATH": str(install / "lib"), "COLUMNS": "80"}
     environment.pop("FORCE_COLOR", None)
-    rig = install / "work" / "rigs" / "van-pipe-repair.yaml"
+    named = Path("rigs", "van-pipe-repair.yaml")  # on one machine by its whole path, on the other from where it works
+    rig = named if install.name == "far down" else install / "work" / named
     command = [sys.executable, "-m", "rigcheck", *(one.format(rig=rig) for one in arguments), "--day", _DAY]
     return subprocess.run(
         command, cwd=install / "work", env=environment, capture_output=True, timeout=120, check=False
@@ -62,6 +65,6 @@ def _handed(install: Path, *arguments: str) -> bytes:
 @pytest.mark.parametrize("what", _MADE)
 def test_two_installs_make_the_same_bytes_without_a_path_of_either(what: str, installs: tuple[Path, Path]) -> None:
     one, other = (_handed(install, *_MADE[what]) for install in installs)
-    assert len(one) > 250
+    assert len(one) > (250 if what in _SHORT else 1_000)
     assert one == other
     assert not any(str(install).encode() in one for install in installs)

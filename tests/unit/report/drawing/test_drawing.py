@@ -385,7 +385,7 @@ def test_a_screen_sees_no_gap_where_a_page_of_paper_ends(pack: Pack) -> None:
     ends = [(block.top, block.top + block.height) for block in drawn.blocks]
     assert all(0 <= after[0] - before[1] <= 6 for before, after in pairwise(ends))
     moved = re.findall(r"#([a-z0-9-]+) \{ transform", parsed(rig, inspection).findtext(f"{SVG}style", ""))
-    assert len(moved) > 5 and set(moved) <= set(groups(parsed(rig, inspection)))
+    assert len(moved) > 9 and set(moved) <= set(groups(parsed(rig, inspection)))
 
 
 # --- what it shows of the state, and of what is missing or not as it should be ---
