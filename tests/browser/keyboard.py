@@ -7,12 +7,18 @@ from typing import Any
 
 from playwright.sync_api import Page
 
-__all__ = ["answer_by_keyboard", "entered", "press_on"]
+__all__ = ["answer_by_keyboard", "come", "entered", "press_on"]
 
 _FOCUSED = """() => { const at = document.activeElement;
   return { tag: at.tagName, type: at.type || "", name: at.name || "", value: at.value || "", text: at.innerText || "",
     shown: at.checkVisibility(), form: at.form ? at.form.getAttribute("action") : "" }; }"""
 _MOST = 400  # presses until something must have come
+
+
+def come(page: Page, selector: str) -> None:
+    """Wait until a page with this has come whole: on a slow machine its words are there before its style is."""
+    page.wait_for_selector(selector)
+    page.wait_for_load_state("load")
 
 
 def press_on(page: Page, wanted: Callable[[dict[str, Any]], bool]) -> dict[str, Any]:
@@ -29,7 +35,7 @@ def entered(page: Page) -> None:
     """Go in as who is named in the form, by the keyboard."""
     press_on(page, lambda at: at["tag"] == "BUTTON" and at["text"] == "Continue")
     page.keyboard.press("Enter")
-    page.wait_for_selector("h1:has-text('Overview'), h1:has-text('End of this walk')")
+    come(page, "h1:has-text('Overview'), h1:has-text('End of this walk')")
 
 
 def answer_by_keyboard(page: Page, first: bool) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page
 
-from tests.browser.keyboard import press_on
+from tests.browser.keyboard import come, press_on
 from tests.browser.test_whole_walk import complaints_of
 from tests.support.served_page import Served
 
@@ -15,7 +15,7 @@ from tests.support.served_page import Served
 def _entered(page: Page) -> None:
     press_on(page, lambda at: at["tag"] == "BUTTON" and at["text"] == "Continue")
     page.keyboard.press("Enter")
-    page.wait_for_selector(".pictures")
+    come(page, ".pictures")
 
 
 def _onward(page: Page, text: str) -> None:
@@ -46,14 +46,14 @@ def test_from_nothing_to_the_first_question_by_the_keyboard(
     page.keyboard.press("ArrowDown")
     assert complaints_of(page) == []
     _onward(page, "Show its description")
-    page.wait_for_selector("pre")
+    come(page, "pre")
     assert complaints_of(page) == []
     assert not there.rig.exists()
     _onward(page, "Write it, and look")
-    page.wait_for_selector("h1:has-text('Overview')")
+    come(page, "h1:has-text('Overview')")
     assert "Barn set" in there.rig.read_text()
     _onward(page, "what could kill")
-    page.wait_for_selector("form[data-answer]")
+    come(page, "form[data-answer]")
     assert complaints_of(page) == []
 
 

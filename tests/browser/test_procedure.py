@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 import rigcheck
-from tests.browser.keyboard import entered, press_on
+from tests.browser.keyboard import come, entered, press_on
 from tests.browser.test_whole_walk import complaints_of
 from tests.support.served_page import Served
 
@@ -58,12 +58,12 @@ def test_start_up_by_the_keyboard_ends_as_a_record(
     entered(page)
     press_on(page, lambda at: at["text"] == "Procedures")
     page.keyboard.press("Enter")
-    page.wait_for_selector("h1:has-text('Procedures')")
+    come(page, "h1:has-text('Procedures')")
     assert complaints_of(page) == []
     page.locator("a[href='/work/start-up']").focus()
     page.keyboard.press("Enter")
     for number in range(_MOST):
-        page.wait_for_selector("form[data-step], h1:has-text('Every step is recorded')")
+        come(page, "form[data-step], h1:has-text('Every step is recorded')")
         if not page.locator("form[data-step]").count():
             break
         if number % 8 == 0:

@@ -14,7 +14,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 from support.served_page import Served
 
-from tests.browser.keyboard import answer_by_keyboard, entered, press_on
+from tests.browser.keyboard import answer_by_keyboard, come, entered, press_on
 
 _RIG = """rig: barn set
 lines: [{gas: propane, parts: [cylinder, regulator, hose]}]
@@ -51,7 +51,7 @@ def test_from_blank_to_verdict_by_the_keyboard(
     assert complaints_of(page) == []
     press_on(page, lambda at: at["text"].endswith("what could kill"))
     page.keyboard.press("Enter")
-    page.wait_for_selector("form[data-answer]")
+    come(page, "form[data-answer]")
     for number in range(200):
         if not page.locator("form[data-answer]").count():
             break
@@ -75,7 +75,7 @@ def test_in_the_dark_and_in_forced_colours_all_can_be_read(
     entered(page)
     assert complaints_of(page) == []
     page.get_by_role("button", name="all that is open").click()
-    page.wait_for_selector("form[data-answer]")
+    come(page, "form[data-answer]")
     page.locator("form[data-answer] input[value='?']").first.check()
     page.locator(".because input").first.check()
     assert complaints_of(page) == []
@@ -91,7 +91,7 @@ def test_targets_are_large_cannot_tell_is_as_large_and_nothing_is_green(
     page = opened(served(_RIG).address)
     entered(page)
     page.get_by_role("button", name="what could kill").click()
-    page.wait_for_selector("form[data-answer]")
+    come(page, "form[data-answer]")
     heights = [one.bounding_box() for one in page.locator("form[data-answer] > fieldset > .row").all()]
     assert all(box is not None and box["height"] >= 72 for box in heights)
     words, cannot = heights[:-1], heights[-1]
