@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from rigcheck.quantity.interval import Interval
-from rigcheck.quantity.notation import NotRead, read_day, read_quantity
+from rigcheck.quantity.notation import NotRead, example_of, read_day, read_quantity
 from rigcheck.rig.number_range import NumberRange, number_range, size_of
 from rigcheck.rig.vocabulary_file import FactEntry
 from rigcheck.text.faults import nearest_word, shown_text
@@ -108,7 +108,13 @@ class Fact:
         return self._number(text)
 
     def _number(self, text: str) -> Interval:
-        value = read_day(text) if self.measure == "day" else read_quantity(text, self.measure)
+        try:
+            value = read_day(text) if self.measure == "day" else read_quantity(text, self.measure)
+        except NotRead as error:
+            if not self.entry.example:
+                raise
+            own = error.write.replace(f"'{example_of(self.measure)}'", f"'{self.entry.example}'")  # 15 m is no bore
+            raise NotRead(error.wrong, own) from None
         if self.entry.by_size:
             value = size_of(value)
         if self.range is not None:

@@ -19,7 +19,7 @@ def what_to_write(fact: Fact) -> str:
     if fact.measure == "yes_no":
         return f"yes | no{none}"
     if fact.measure == "text":
-        return f"text{none}"
+        return f"{fact.entry.example or 'text'}{none}"
     units = units_of(fact.measure)
     inside = f" (in {', '.join(units)})" if units else ""
     return f"{_example(fact)}{inside}{none}"
@@ -27,6 +27,8 @@ def what_to_write(fact: Fact) -> str:
 
 def _example(fact: Fact) -> str:
     """Return a number that could be meant: 15 m is none of a bore."""
+    if fact.entry.example:
+        return fact.entry.example
     example = example_of(fact.measure)
     ends = (*fact.entry.likely, fact.entry.greatest, fact.entry.least)
     return next((one for one in (example, *ends) if one and _could_be_meant(fact, one)), example)

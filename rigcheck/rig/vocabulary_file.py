@@ -50,6 +50,7 @@ class FactEntry:
 
     Words that several facts share stand in a list of their own: then its name is written instead of them.
     `least` and `greatest` are the ends of what a number can mean, `likely` those between which it mostly lies.
+    `example`: a value as somebody who reads it off would write it; it is shown where it is asked for.
     `also_called`: other names under which the fact itself is written; one that several facts of a kind share is read
     as the first of them that takes the value.
     `lasts`: how long a sight of it counts: for the job, for the day, or, as the day of a test, until it is done again;
@@ -69,6 +70,7 @@ class FactEntry:
     least: str = ""
     greatest: str = ""
     likely: list[str] = field(default_factory=list)
+    example: str = ""
     whole: bool = False
     by_size: bool = False
     means: str
@@ -88,6 +90,8 @@ class FactEntry:
             raise ValueError("likely has two ends, as [1 m, 50 m]")
         if self.measure in (None, "yes_no", "text") and (self.least or self.greatest or self.likely or self.whole):
             raise ValueError("least, greatest, likely and whole are for numbers and days")
+        if self.example and (self.measure in (None, "yes_no") or self.computed or self.from_day):
+            raise ValueError("an example is for what is measured or read off and written")
         words = self.words or self.several_words or {}
         if isinstance(words, str):
             if self.also_written:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigcheck.quantity.notation import NotRead
+from rigcheck.rig.fact import Fact
 from rigcheck.rig.number_range import number_range
 from rigcheck.rig.vocabulary_file import FactEntry, KindFile, TraitFile, VocabularyFile, WordsFile
 from rigcheck.text.binding import bind, node_at, place_of
@@ -22,15 +23,17 @@ def read_vocabulary_file(name: str, data: bytes, file: str) -> VocabularyFile:
     if name == WORDS_FILE:
         return bind(WordsFile, root, file)
     read = bind(TraitFile, root, file) if name.startswith(_TRAITS) else bind(KindFile, root, file)
-    faults = [fault for fact, entry in read.facts.items() if (fault := _no_range(fact, entry, root, file))]
+    faults = [fault for fact, entry in read.facts.items() if (fault := _no_number(fact, entry, root, file))]
     if faults:
         raise Refused(faults)
     return read
 
 
-def _no_range(fact: str, entry: FactEntry, root: Node, file: str) -> Fault | None:
+def _no_number(fact: str, entry: FactEntry, root: Node, file: str) -> Fault | None:
     try:
         number_range(entry)
+        if entry.example:
+            Fact(fact, entry).read(entry.example)
     except NotRead as error:
         return Fault(place_of(node_at(root, ("facts", fact)), file), f"{fact}: {error.wrong}", error.write)
     return None

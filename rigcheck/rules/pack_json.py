@@ -50,7 +50,7 @@ __all__ = [
 ]
 
 PREPARED_NAME = "pack.json"
-_FORM = "rigcheck prepared pack 6"
+_FORM = "rigcheck prepared pack 7"
 
 Prepared = tuple[
     Vocabulary,
