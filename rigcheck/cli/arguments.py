@@ -133,6 +133,8 @@ def _ask(parser: argparse.ArgumentParser) -> None:
     told = "with --page: serve phones in the same network too; whoever has the address with its key can come in once"
     parser.add_argument("--on-network", action="store_true", help=told)
     parser.add_argument("--port", metavar="N", type=int, help="with --page: the port (default: 8765, or one beside it)")
+    told = "ask nothing: show what looks have seen that lasts, as the description would have it, and write it if wanted"
+    parser.add_argument("--write", action="store_true", help=told)
     parser.add_argument("--output", metavar="FILE", type=Path, help="with --paper: the file to write (default: text)")
     parser.add_argument("--only", choices=SIGNALS, help="ask only after what can be this word or a graver one")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")

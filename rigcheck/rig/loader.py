@@ -12,6 +12,7 @@ from rigcheck.rig.line_reader import LINE_GRAMMAR, Flow, Outlet
 from rigcheck.rig.look_file import LookFile
 from rigcheck.rig.register import Register
 from rigcheck.rig.shared_facts import SharedFacts, lay_shared
+from rigcheck.rig.sights import lay_sights
 from rigcheck.rig.standard_overlay import laid_over
 from rigcheck.rig.thing import BegunFrom, Concessions, Rig, Thing
 from rigcheck.rig.thing_reader import Reading
@@ -80,6 +81,7 @@ def load_rig(
 class _Loader:
     def __init__(self, reading: Reading, around: Around) -> None:
         self.reading, self.around = reading, around
+        reading.sights = []
         self.every = Every(reading)
         self.kinds = reading.vocabulary.kinds
         self.flows: list[Flow] = []
@@ -105,6 +107,7 @@ class _Loader:
         on_site = self._on_site(body.items.get("on_site"))
         begun_from = standard or self._begun_from(body.items.get("begun_from"))
         concessions = self._concessions(root, body)
+        lay_sights(self.reading, self.reading.things)  # none is left, but of a concession
         for thing in self.reading.things:
             thing.seal()
         things = tuple(self.reading.things)
@@ -112,8 +115,9 @@ class _Loader:
         return Rig(self.reading.file, root, things, on_site, concessions, begun_from, stands_at, may_differ=may_differ)
 
     def _evidence(self, node: Node | None) -> None:
-        """Lay in what the register has on record of tagged things, and what was seen of this rig."""
+        """Lay in what was seen of this rig, and what the register has on record of tagged things."""
         things = self.reading.things
+        lay_sights(self.reading, things)
         register = self._register(node)
         if register is not None:
             register.lay(self.reading, things)

@@ -101,20 +101,21 @@ class LookFile(Struct, frozen=True):
         reading.faults += [fault for fault in own.faults if fault not in reading.faults]
         for name, node in body.items.items() if isinstance(body, Mapping) else ():
             if isinstance(node, Scalar) and node.text in UNKNOWN_WORDS and name in thing.said:  # taken back
-                thing.said[name][:] = [one for one in thing.said[name] if not _is_seen_in(one, self.file)]
+                thing.said[name][:] = [one for one in thing.said[name] if not self._said(one, reading.file)]
         for name, where in sample.places.items():
             place = Place(self.file, where.line, where.column)
             statement = Statement(sample.facts[name], "seen", self.day, self.by, place)
             kept = thing.said.setdefault(name, [])
-            kept[:] = [one for one in kept if not _is_seen_in(one, self.file)]  # a correction further down
+            kept[:] = [one for one in kept if not self._said(one, reading.file)]  # a correction further down
             kept.append(statement)
+
+    def _said(self, one: Statement, rig: str) -> bool:
+        """Whether this look said so: here, or copied from here into the description of the rig."""
+        copied = one.place.file == rig and (one.day, one.by) == (self.day, self.by)
+        return one.basis == "seen" and (one.place.file == self.file or copied)
 
     def _refuse(self, reading: Reading, node: Node, read: str, write: str, near: str = "") -> None:
         reading.pass_over(Place(self.file, node.line, node.column), read, write, near)
-
-
-def _is_seen_in(one: Statement, look: str) -> bool:
-    return one.basis == "seen" and one.place.file == look
 
 
 def read_look(data: bytes, file: str, vocabulary: Vocabulary) -> LookFile:

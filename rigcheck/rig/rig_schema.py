@@ -48,12 +48,16 @@ def site_schema(vocabulary: Vocabulary) -> dict[str, Any]:
     root = _thing(kinds["premises"], extra=own)
     root["properties"].pop("name")  # it is written under 'site:'
     root |= {"title": "site", "required": ["site"]}
-    return root | {"$defs": _definitions(vocabulary)}
+    definitions = _definitions(vocabulary)
+    for one in (root, *shared["properties"].values(), *definitions.values()):  # a site is no rig that one looks at
+        one.get("properties", {}).pop("sights", None)
+    return root | {"$defs": definitions}
 
 
 def _definitions(vocabulary: Vocabulary) -> dict[str, Any]:
     kinds = vocabulary.kinds.values()
     definitions = {kind.key: _thing(kind, _extra_keys(kind)) for kind in kinds if kind.name != "rig"}
+    definitions.get("concession", {}).get("properties", {}).pop("sights", None)
     return definitions | scalar_definitions() | {"part_of_line": _part(vocabulary)}
 
 
@@ -149,7 +153,7 @@ def _thing(kind: Kind, extra: Mapping[str, Any]) -> dict[str, Any]:
     whole: dict[str, Any] = {
         "type": "object",
         "description": kind.means,
-        "properties": facts | held | dict(extra) | _SEEN,
+        "properties": facts | held | dict(extra) | _SEEN | {"sights": _sights(facts)},
         "patternProperties": {_other_names(stated): True},
         "additionalProperties": False,
         "dependentRequired": {"by": ["seen"]},
@@ -169,6 +173,13 @@ _SEEN = {
     "seen": {"type": "string", "pattern": ONE_DAY, "description": "The day on which somebody looked, as 2026-11-25."},
     "by": text_schema("Who looked, by role."),
 }
+
+
+def _sights(facts: Mapping[str, Any]) -> dict[str, Any]:
+    """What was seen of a thing, beside what is written of it: rows of its facts, each with its day."""
+    row = {"type": "object", "properties": {**facts, **_SEEN}, "required": ["seen"]}
+    told = "What was seen of it, a row for each day and role."
+    return {"anyOf": [row, {"type": "array", "items": row}], "description": told}
 
 
 def _held(kind: str, many: bool, means: str) -> dict[str, Any]:

@@ -12,13 +12,13 @@ from msgspec import Struct
 
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
 
-__all__ = ["laid_over"]
+__all__ = ["MATCHED_BY", "laid_over"]
 
 _OWN_ALONE = frozenset(
-    ("rig", "$schema", "begun_from", "standard_rig", "may_differ", "invented", "concessions", "seen", "by")
+    ("rig", "$schema", "begun_from", "standard_rig", "may_differ", "invented", "concessions", "seen", "by", "sights")
 )
 """What a standard rig says of itself alone."""
-_LISTS = {"lines": "gas", "people": "role"}
+MATCHED_BY = {"lines": "gas", "people": "role"}
 """Lists whose entries are matched by one of their facts."""
 
 
@@ -52,8 +52,8 @@ def _over(key: str, own: Node, standard: Node) -> Node:
         return _merged(own, standard)
     if not isinstance(own, Sequence) or not isinstance(standard, Sequence):
         return own
-    if key in _LISTS:
-        return _by_word(own, standard, _LISTS[key])
+    if key in MATCHED_BY:
+        return _by_word(own, standard, MATCHED_BY[key])
     if key == "parts":
         return _parts(own, standard)
     if key == "branches":

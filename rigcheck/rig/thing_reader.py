@@ -12,10 +12,12 @@ from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_name, neare
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
 
-__all__ = ["SEEN_KEYS", "Reading"]
+__all__ = ["SEEN_KEYS", "SIGHTS_KEY", "Reading"]
 
 SEEN_KEYS = ("seen", "by")
 """Who looked, and when: these may stand at any thing of a rig."""
+SIGHTS_KEY = "sights"
+"""What was seen of a thing, day by day, beside what is written of it: `rig/sights.py`."""
 
 _LIST_WORDS = 24
 _SLIP = 0.75  # likeness
@@ -34,6 +36,7 @@ class Reading:
         self.faults: list[Fault] = []
         self.unknown: set[tuple[Thing, str]] = set()  # written as not known: nothing else may answer for them
         self.unusual: dict[tuple[int, int], tuple[Fact, Node]] = {}
+        self.sights: list[tuple[Thing, Node]] | None = None  # of a rig: laid in once all its things are there
 
     def refuse(self, node: Node | Place, read: str, write: str, near: str = "", *, alone: bool = False) -> None:
         """Keep a fault at a node."""
@@ -76,6 +79,8 @@ class Reading:
                 self.inner(thing, key, node)
             elif key in SEEN_KEYS:
                 self.take_seen(thing, body)
+            elif key == SIGHTS_KEY and self.sights is not None:
+                self.sights.append((thing, node))
             elif (meant := self._called(thing.kind, key, node)) is not None:
                 self.state(thing, meant, node)
             else:

@@ -165,13 +165,13 @@ def sound(description: bytes, pack: Pack, day: str = _DAY_TEXT) -> str:
     return with_answer(begun_look("rig.yaml", day, "fitter"), Answer(values))
 
 
-def seen_whole(truth: Rig, day: str) -> str:
-    """Return a look of a day that states all that can be stated of a rig."""
+def seen_whole(truth: Rig, day: str, of: Callable[[Thing], bool] = lambda thing: True) -> str:
+    """Return a look of a day that states all that can be stated of a rig; `of`: of these things alone."""
     values = {
         (thing.path, name): written
         for thing in truth.things
         for name, fact in thing.kind.facts.items()
-        if not fact.computed and (written := _written(thing.facts.get(name, MISSING))) is not None
+        if of(thing) and not fact.computed and (written := _stated(fact, thing.facts.get(name, MISSING))) is not None
     }
     return with_answer(begun_look("rig.yaml", day, "fitter"), Answer(values))
 
@@ -180,6 +180,12 @@ def _unlike(one: Thing, thing: Thing) -> tuple[bool, bool, bool]:
     gases = [getattr(at.facts.get("line"), "gas_word", "") for at in (one, thing)]
     oxygen = [gas == "oxygen" for gas in gases]
     return gases[0] != gases[1], oxygen[0] != oxygen[1], one.path != thing.path
+
+
+def _stated(fact: Fact, value: object) -> str | tuple[str, ...] | None:
+    """Return a value as somebody would write it; a bound that follows ("at least") is nothing that is seen."""
+    written = _written(value)
+    return written if not isinstance(written, str) or fact.takes([written]) else None
 
 
 def _written(value: object) -> str | tuple[str, ...] | None:

@@ -15,6 +15,8 @@ from rigcheck.asking.state import walk_on
 from rigcheck.cli.ask_terminal import Keyboard, Stopped, TerminalWalk, keyboard
 from rigcheck.cli.commands.sheet import named_procedure
 from rigcheck.cli.console import Console, ProblemFound
+from rigcheck.cli.description_on_disk import description_with_sights
+from rigcheck.cli.description_terminal import offer_description
 from rigcheck.cli.draft import new_file
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.inputs import rig_bytes, unreadable
@@ -36,6 +38,7 @@ from rigcheck.report.walk.walk_text import WALK_HEAD as WALK_TEXT
 from rigcheck.report.walk.walk_text import walk_lines
 from rigcheck.report.walk.walk_yaml import walk_yaml
 from rigcheck.rules.looks import looks_of
+from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Refused
 
 __all__ = ["run"]
@@ -52,6 +55,12 @@ def run(parsed: Namespace) -> int:
     if parsed.paper or parsed.output is not None:
         return _paper(parsed)
     pack, day, console, keys = chosen_pack(parsed), chosen_day(parsed), Console(sys.stdout), keyboard()
+    if parsed.write:
+        try:
+            _offer(parsed, pack, day, console, keys)
+        except OSError as error:
+            raise Refused([unreadable(parsed.rig, error)]) from None
+        return 0
     look = None
     try:
         if not os.path.lexists(parsed.rig):
@@ -77,7 +86,25 @@ def run(parsed: Namespace) -> int:
             told = f"Stopped. What was answered stands in {look}. To go on: {_same_again(parsed, by)}"
             console.show([*wrapped("", console.width), *wrapped(told, console.width)])
         return 0
-    return 1 if walk.end() == "on hold" else 0
+    state = walk.end()
+    _offer(parsed, pack, day, console, keys)
+    return 1 if state == "on hold" else 0
+
+
+def _offer(parsed: Namespace, pack: Pack, day: int, console: Console, keys: Keyboard) -> None:
+    """Offer to write what was seen into the description, where there is anything to write. Raises `ProblemFound`."""
+    made = description_with_sights(
+        parsed.rig,
+        pack,
+        day,
+        register=parsed.register or "",
+        local_code=parsed.local_code or "",
+        purpose=parsed.purpose,
+    )
+    if made.written.sights:
+        offer_description(made, console, keys)
+    elif parsed.write:
+        console.show(wrapped(f"Nothing more is to be written into {parsed.rig}.", console.width))
 
 
 def _same_again(parsed: Namespace, by: str) -> str:

@@ -6,7 +6,7 @@ import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 from msgspec.structs import replace
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
@@ -21,12 +21,12 @@ from rigcheck.cli.page.telling import framed, onward, telling, visit_of
 from rigcheck.judge.inspection import explain
 from rigcheck.judge.judged import judge
 from rigcheck.report.drawing.drawing import drawing_element
+from rigcheck.report.html.page import as_it_is
 from rigcheck.report.html.page import page as page_of
 from rigcheck.rig.loader import Around, load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.standard_rigs import standard_of, standard_rig, standard_rig_files
-from rigcheck.text.harmless import harmless
 
 __all__ = ["BeginDesk"]
 
@@ -115,7 +115,13 @@ class BeginDesk:
                 "begin_named.html", request, told=told, codes=LOCAL_CODES, typed=form, wrong=wrong, status=422
             )
         drawing = Markup(self._drawn(self._read(text)))  # noqa: S704
-        return self._page("begin_shown.html", request, told=form, text=_as_it_is(text), drawing=drawing)
+        return self._page(
+            "begin_shown.html",
+            request,
+            told=form,
+            text=Markup("\n").join(map(as_it_is, text.splitlines())),
+            drawing=drawing,
+        )
 
     @telling
     async def written(self, request: Request) -> Response:
@@ -183,11 +189,6 @@ class BeginDesk:
         frame: Mapping[str, object] = framed(visit_of(request), self.round)
         file = os.path.basename(self.round.rig)
         return HTMLResponse(page_of(template, frame=frame, file=file, **told), status_code=status)
-
-
-def _as_it_is(text: str) -> Markup:
-    """Return a text with its lines and what they begin with, in which every character can be seen."""
-    return Markup("\n").join(escape(harmless(row)) for row in text.splitlines())
 
 
 def _written(line: tuple[str, tuple[str, ...]], *more: str, less: int = 0) -> str:

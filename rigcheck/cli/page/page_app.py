@@ -15,6 +15,7 @@ from starlette.types import ASGIApp
 
 from rigcheck.cli.page.answer_form import form_of
 from rigcheck.cli.page.begin_desk import BeginDesk
+from rigcheck.cli.page.description_desk import DescriptionDesk
 from rigcheck.cli.page.gate import Gate, Keys
 from rigcheck.cli.page.handover_desk import HandoverDesk
 from rigcheck.cli.page.photo_desk import PhotoDesk
@@ -56,6 +57,7 @@ def page_app(
         *WorkDesk(round_).routes(),
         *PhotoDesk(round_).routes(),
         *HandoverDesk(round_).routes(),
+        *DescriptionDesk(round_).routes(),
     ]
     return Starlette(routes=routes, middleware=[Middleware(Gate, keys=keys, hosts=hosts)])
 

@@ -11,12 +11,12 @@ from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from rigcheck.report.safety_colours import RED, SIGNAL_COLOURS
 from rigcheck.text.harmless import harmless
 
-__all__ = ["in_one_piece", "on_page", "page", "script_of", "style_of"]
+__all__ = ["as_it_is", "in_one_piece", "on_page", "page", "script_of", "style_of"]
 
 _HERE = Path(__file__).parent
 _BEFORE_UNIT = re.compile(r"(?<=\d) (?=[A-Za-z%°])")
@@ -41,7 +41,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.filters |= {"in_one_piece": in_one_piece, "capital": _capital}
+    made.filters |= {"in_one_piece": in_one_piece, "capital": _capital, "rows_as_they_are": as_it_is}
     return made
 
 
@@ -69,6 +69,11 @@ def in_one_piece(text: str) -> str:
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
+
+
+def as_it_is(row: str) -> Markup:
+    """Return a row with the blanks that it begins with, in which every character can be seen."""
+    return Markup(escape(harmless(row)))  # noqa: S704  escaped on the spot
 
 
 @cache

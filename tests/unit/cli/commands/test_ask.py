@@ -181,3 +181,43 @@ def test_the_daily_look_ends_before_gas_is_let_on_and_goes_on_when_the_work_is_o
     out = " ".join(capsys.readouterr().out.split())
     assert "Was this line purged with its own gas" in out
     assert "when the work is over" not in out
+
+
+# --- into the description ---
+
+
+def _seen(rig: Path) -> None:
+    said = "cannot_tell:\nseen:\n  - {thing: 'lines[0].parts[2]', cover: sound, bore: 8 mm}\n"
+    (rig.parent / _LOOK).write_text(f"look: {rig.name}\nday: 2026-11-25\nby: fitter\n{said}")
+
+
+def test_what_lasts_is_shown_and_written_into_the_description_when_that_is_wanted(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _seen(rig)
+    assert _ask(rig, "2\n", monkeypatch, "--write") == 0
+    assert rig.read_text() == _RIG
+    assert "+ " in capsys.readouterr().out
+    assert _ask(rig, "", monkeypatch, "--write") == 0  # the line is cut
+    assert rig.read_text() == _RIG
+    assert _ask(rig, "write it in\n", monkeypatch, "--write") == 0
+    assert "{seen: 2026-11-25, by: fitter, cover: sound, bore: 8 mm}" in rig.read_text()
+    capsys.readouterr()
+    assert _ask(rig, "", monkeypatch, "--write") == 0
+    assert "Nothing more is to be written into" in capsys.readouterr().out
+
+
+def test_what_was_changed_since_it_was_shown_is_not_written_over(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _seen(rig)
+
+    class Slow(io.StringIO):
+        def readline(self, *_: object) -> str:  # type: ignore[override]
+            rig.write_text(f"# mine\n{_RIG}")
+            return "1\n"
+
+    monkeypatch.setattr("sys.stdin", Slow())
+    assert main(["ask", str(rig), "--by", "fitter", "--day", "2026-11-25", "--write"]) == 2
+    assert rig.read_text() == f"# mine\n{_RIG}"
+    assert "was changed since this was shown" in " ".join(capsys.readouterr().err.split())
