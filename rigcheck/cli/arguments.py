@@ -95,8 +95,8 @@ def _inspect(parser: argparse.ArgumentParser) -> None:
     hold_option(parser)
     parser.add_argument(
         "--hold-on-unproven",
-        action="store_true",
-        help="put it on hold for open questions of that gravity too",
+        choices=SIGNALS,
+        help="put it on hold where an open question keeps a rule of this word or a graver one unproven",
     )
     purpose_option(parser)
     parser.add_argument(
@@ -119,6 +119,8 @@ def _inspect(parser: argparse.ArgumentParser) -> None:
         "where they are more than a few); those that hold up a rule of this word or a graver one; all; none"
     )
     parser.add_argument("--questions", choices=QUESTIONS, default="looks", help=told)
+    told = "tell each rig in full; of more than ten, text and markdown have a row each, the worst first, else"
+    parser.add_argument("--in-full", action="store_true", help=told)
     parser.add_argument("--tell-holds", action="store_true", help="also name every check that held")
 
 
@@ -218,6 +220,7 @@ def _history(parser: argparse.ArgumentParser) -> None:
 def _due(parser: argparse.ArgumentParser) -> None:
     told = "a rig file, a register file, a folder of them, or - for input"
     parser.add_argument("paths", metavar="PATH", nargs="+", help=told)
+    parser.add_argument("--daily", action="store_true", help="also tests that count for a day, as the leak test")
     parser.add_argument("--within", metavar="TIME", help="only what falls due by then, as 90d or '3 month'")
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="by the limits of this code, whatever a rig names")
     evidence_options(parser)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -14,7 +14,7 @@ from msgspec.structs import replace
 
 from rigcheck.cli.evidence_input import check_evidence, holds_register, read_register
 from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name, unreadable
-from rigcheck.cli.report_formats import REFUSED, RENDERED
+from rigcheck.cli.report_formats import FOR_PEOPLE, REFUSED, RENDERED
 from rigcheck.cli.site_input import holds_site, read_premises, read_rig
 from rigcheck.cli.workers import Work, over_files
 from rigcheck.facts.known import Purpose
@@ -29,15 +29,15 @@ from rigcheck.rig.thing import Rig
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Signal
-from rigcheck.tasks.overview import Gist, gist_of
+from rigcheck.tasks.overview import Gist, Standing, gist_of, standing_of
 from rigcheck.text.faults import Fault, Refused
 
 if TYPE_CHECKING:
     from rigcheck.rig.concessions import Beside
 
 __all__ = [
+    "Compared",
     "Outcome",
-    "Standing",
     "Task",
     "evidence_faults",
     "inspection_of",
@@ -57,7 +57,8 @@ class Task(Struct, frozen=True):
 
     `concessions`: the file of those that are kept beside the rigs, or nothing; `questions`: which of them
     reports for people list; `presumed_holds`: the word from which on presumed checks put a rig on hold;
-    `strict`: a file with anything unreadable in it is refused whole; `compared`: it is with an earlier report.
+    `strict`: a file with anything unreadable in it is refused whole; `compared`: it is with an earlier report;
+    `in_rows`: reports for people tell each rig on a row.
     """
 
     folders: tuple[str, ...]
@@ -66,7 +67,7 @@ class Task(Struct, frozen=True):
     forms: tuple[str, ...]
     width: int
     hold_at: Signal
-    on_unproven: bool
+    on_unproven: Signal | None
     tell_holds: bool
     pack: Pack
     concessions: str = ""
@@ -76,10 +77,11 @@ class Task(Struct, frozen=True):
     purpose: Purpose = "commissioning"
     strict: bool = False
     compared: bool = False
+    in_rows: bool = False
     beside: Beside | None = None
 
 
-class Standing(NamedTuple):
+class Compared(NamedTuple):
     """A rig as it is compared: its findings, which of these hold it (rule and thing), and whether more than they do."""
 
     gist: Gist
@@ -92,7 +94,8 @@ class Outcome(Struct, frozen=True):
 
     `reached`: which concessions of the file beside were for its rig; `unread`: what of a judged file was not read.
     `tags`: those of a rig, to be held against those of the other rigs.
-    `standing`: what it is compared with an earlier report by, where it is.
+    `compared`: what it is compared with an earlier report by, where it is; `standing`: how it stands, where reports
+    for people tell each rig on a row; `refused`: what is wrong with a file that could not be read.
     """
 
     state: State | str
@@ -101,7 +104,9 @@ class Outcome(Struct, frozen=True):
     reached: tuple[int, ...] = ()
     unread: tuple[Fault, ...] = ()
     tags: tuple[MetTag, ...] = ()
+    compared: Compared | None = None
     standing: Standing | None = None
+    refused: tuple[Fault, ...] = ()
 
 
 _PROGRESS_FROM = 128  # files; fewer are done before anybody wonders
@@ -152,27 +157,40 @@ def _outcome(task: Task, inspection: Inspection, reached: tuple[int, ...]) -> Ou
     state = inspection.state(task.hold_at, on_unproven=task.on_unproven)
     how = (task.hold_at, task.on_unproven, task.questions)
     within = _whole if task.questions == "all" else told_within
-    texts = {form: within(partial(_told, form, how), inspection) for form in task.forms if form != "text"}
-    tags = () if inspection.record else inspection.tags  # a record is of a rig that is inspected by itself
-    standing = _standing(task, inspection) if task.compared else None
-    if "text" not in task.forms:
-        return Outcome(state, texts, (), reached, inspection.unread, tags, standing)
-    at, unproven, asked = how
-    lines = inspection_lines(inspection, task.width, hold_at=at, on_unproven=unproven, questions=asked)
-    return Outcome(state, texts, tuple(lines), reached, inspection.unread, tags, standing)
+    texts = {form: within(partial(_told, form, how), inspection) for form in _rendered(task)}
+    lines: Iterable[Line] = ()
+    if "text" in task.forms and not task.in_rows:
+        at, unproven, asked = how
+        lines = inspection_lines(inspection, task.width, hold_at=at, on_unproven=unproven, questions=asked)
+    return Outcome(
+        state,
+        texts,
+        tuple(lines),
+        reached,
+        inspection.unread,
+        () if inspection.record else inspection.tags,  # a record is of a rig that is inspected by itself
+        _compared(task, inspection) if task.compared else None,
+        standing_of(inspection, state) if task.in_rows else None,
+    )
 
 
-def _standing(task: Task, inspection: Inspection) -> Standing:
+def _rendered(task: Task) -> Iterator[str]:
+    """Yield the forms of which each file has a text of its own."""
+    left = FOR_PEOPLE if task.in_rows else ("text",)
+    return (form for form in task.forms if form not in left)
+
+
+def _compared(task: Task, inspection: Inspection) -> Compared:
     least, bare = GRAVITY[task.hold_at], replace(inspection, findings=())
     holding = (one for one in inspection.findings if one.conceded is None and GRAVITY[one.signal] >= least)
-    return Standing(
+    return Compared(
         gist_of(inspection, task.hold_at, on_unproven=task.on_unproven),
         frozenset((one.rule, one.thing) for one in holding),
         bare.state(task.hold_at, on_unproven=task.on_unproven) == "on hold",
     )
 
 
-def _told(form: str, how: tuple[Signal, bool, Told], inspection: Inspection) -> str:
+def _told(form: str, how: tuple[Signal, Signal | None, Told], inspection: Inspection) -> str:
     return RENDERED[form](inspection, *how)
 
 
@@ -182,9 +200,9 @@ def _whole(make: Callable[[Inspection], str], inspection: Inspection) -> str:
 
 def refused_file(task: Task, name: str, faults: tuple[Fault, ...]) -> Outcome:
     """Return the outcome of a file with something wrong in it, which is what its reports tell."""
-    texts = {form: REFUSED[form](shown_name(name), faults) for form in task.forms if form != "text"}
-    lines = tuple(refusal_lines(faults, task.width)) if "text" in task.forms else ()
-    return Outcome("", texts, lines)
+    texts = {form: REFUSED[form](shown_name(name), faults) for form in _rendered(task)}
+    lines = tuple(refusal_lines(faults, task.width)) if "text" in task.forms and not task.in_rows else ()
+    return Outcome("", texts, lines, refused=faults)
 
 
 def inspection_of(task: Task, name: str) -> tuple[Inspection, tuple[int, ...]]:

@@ -26,7 +26,7 @@ _Counted = tuple[str, str, bool]
 
 _When = Literal["overdue", "to_come", "later"]
 
-_Plain = tuple[tuple[str, ...], int, str, int | None, bool, str]
+_Plain = tuple[tuple[str, ...], int, str, int | None, bool, str, bool]
 
 
 class DueTask(Struct, frozen=True):
@@ -38,11 +38,12 @@ class DueTask(Struct, frozen=True):
     until: int | None
     with_undated: bool
     register: str
+    daily: bool
     pack: Pack
 
     def plain(self) -> _Plain:
         """Return what goes to a worker, which reads the pack itself."""
-        return self.folders, self.day, self.local_code, self.until, self.with_undated, self.register
+        return self.folders, self.day, self.local_code, self.until, self.with_undated, self.register, self.daily
 
 
 def loaded_dues(plain: _Plain) -> DueTask:
@@ -55,6 +56,7 @@ class FoundDates(Struct):
 
     A row comes with what tells the same date of the same tagged thing in another file, and with where it is counted;
     days that are not known of tagged things stand by themselves, for the same reason.
+    `daily`: how many daily tests are left out.
     """
 
     file: str
@@ -65,6 +67,7 @@ class FoundDates(Struct):
     counts: dict[_Counted, int] = field(default_factory=dict)
     rigs: int = 0
     registers: int = 0
+    daily: int = 0
     faults: tuple[Fault, ...] = ()
 
 
@@ -84,9 +87,13 @@ def dates_in(task: DueTask, name: str) -> FoundDates:
     on_record = rig.root.kind.name == REGISTER
     found = FoundDates(name, rig.title, rigs=not on_record, registers=on_record)
     found.rows = [
-        (due.same_as, when := _when(task, due), due_row(due) if when != "later" else "") for due in listed.dues
+        (due.same_as, when := _when(task, due), due_row(due) if when != "later" else "")
+        for due in listed.dues
+        if task.daily or not due.daily
     ]
-    _keep_undated(found, listed.undated, told=task.with_undated)
+    undated = tuple(one for one in listed.undated if task.daily or not one.daily)
+    found.daily = len(listed.dues) - len(found.rows) + len(listed.undated) - len(undated)
+    _keep_undated(found, undated, told=task.with_undated)
     return found
 
 

@@ -10,7 +10,8 @@ from rigcheck.cli.console import ProblemFound
 __all__ = ["form_for"]
 
 _ENDINGS: Mapping[str, tuple[str, ...]] = {
-    "text": (".txt", ".log"),
+    "text": (".txt",),
+    "lines": (".log",),
     "json": (".json",),
     "sarif": (".sarif",),
     "junit": (".xml",),

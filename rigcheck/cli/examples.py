@@ -16,8 +16,8 @@ examples:
   rigcheck inspect my-rig.yaml start-up-of-today.yaml     a rig, and a record of work with it
   cat my-rig.yaml | rigcheck inspect -
 
-exit code: 0 nothing at or above the hold level, 1 on hold, 2 something could not be
-read or judged (the other files still are).
+exit code: 0 nothing at or above the hold level, 1 on hold, 2 something could not be read or judged
+(the other files still are), 3 both, and standard error says how many of each.
 """,
     "ask": """\
 examples:
@@ -95,9 +95,10 @@ exit code: 0, or 2 where something could not be read.
 examples:
   rigcheck due rigs/ --within 90d
   rigcheck due my-rig.yaml --within "3 month" --output due.ics    for a calendar
+  rigcheck due rigs/ --daily --within 1d                          with the tests of every day
   rigcheck due rigs/ --output due.csv                             for a spreadsheet
 
-exit code: 0 nothing is overdue, 1 something is, 2 something could not be read (the others still are).
+exit code: 0 nothing is overdue, 1 something is, 2 something could not be read (the others still are), 3 both.
 """,
     "register": """\
 examples:
@@ -113,6 +114,8 @@ exit code: 0, or 2 where a row was refused or nothing could be read.
 for example:
   rigcheck rows rigs/ --output tables
   rigcheck rows /shared/rigs --output tables --fleet tcp://10.0.0.5:8786
+
+exit code: 0 no rig is on hold, 1 one is, 2 something could not be read (the others still are), 3 both.
 """,
     "summary": """\
 examples:
@@ -120,7 +123,7 @@ examples:
   rigcheck summary rigs/ --against last-month.json --output summary.md
   rigcheck inspect rigs/ --format json --output this-month.json     the report for next time
 
-exit code: 0 no rig is on hold, 1 one is, 2 something could not be read (the others still are).
+exit code: 0 no rig is on hold, 1 one is, 2 something could not be read (the others still are), 3 both.
 """,
     "words": """\
 examples:

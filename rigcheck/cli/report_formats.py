@@ -28,10 +28,12 @@ if TYPE_CHECKING:
     from rigcheck.report.sarif.parts import Bases
     from rigcheck.tasks.overview import Changes
 
-__all__ = ["BEGINNINGS", "REFUSED", "RENDERED", "TEXT_HEAD", "Frame", "Judging", "frame_of"]
+__all__ = ["BEGINNINGS", "FOR_PEOPLE", "REFUSED", "RENDERED", "TEXT_HEAD", "Frame", "Judging", "frame_of"]
 
 TEXT_HEAD = "rigcheck inspection\n"
 _MARKDOWN_HEAD = "# rigcheck inspection\n\n"
+FOR_PEOPLE = ("text", "markdown")
+"""Forms that tell many rigs on a row each."""
 
 BEGINNINGS: Mapping[str, tuple[str, ...]] = {
     "text": (TEXT_HEAD,),
@@ -39,6 +41,7 @@ BEGINNINGS: Mapping[str, tuple[str, ...]] = {
     "sarif": ('{"$schema":"https://docs.oasis-open.org/sarif/',),
     "junit": ('<?xml version="1.0" encoding="utf-8"?>\n<testsuites name="rigcheck">',),
     "markdown": (_MARKDOWN_HEAD,),
+    "lines": ("rigcheck inspection, line by line\n",),
 }
 """How our own reports begin: only such a file may be written over."""
 
@@ -60,7 +63,7 @@ class Frame(Struct, frozen=True):
 # --- one file; a form is imported when it is made: the others start without it ---
 
 
-def _json(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
+def _json(inspection: Inspection, hold_at: Signal, on_unproven: Signal | None, questions: Told) -> str:
     from rigcheck.report.json.inspection_json import rig_entry
 
     return rig_entry(inspection, hold_at=hold_at, on_unproven=on_unproven).model_dump_json()
@@ -72,7 +75,7 @@ def _json_refusal(file: str, faults: tuple[Fault, ...]) -> str:
     return refused_entry(file, faults).model_dump_json()
 
 
-def _sarif(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
+def _sarif(inspection: Inspection, hold_at: Signal, on_unproven: Signal | None, questions: Told) -> str:
     from rigcheck.report.sarif.log import sarif_results
 
     return ",\n".join(sarif_results(inspection, _bases(), questions))
@@ -106,7 +109,7 @@ def _lines_of(file: str) -> tuple[str, ...]:
         return ()
 
 
-def _junit(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
+def _junit(inspection: Inspection, hold_at: Signal, on_unproven: Signal | None, questions: Told) -> str:
     from rigcheck.report.junit import junit_suite
 
     return junit_suite(inspection, hold_at=hold_at, on_unproven=on_unproven, questions=questions)
@@ -118,7 +121,7 @@ def _junit_refusal(file: str, faults: tuple[Fault, ...]) -> str:
     return junit_refusal(file, faults)
 
 
-def _markdown(inspection: Inspection, hold_at: Signal, on_unproven: bool, questions: Told) -> str:
+def _markdown(inspection: Inspection, hold_at: Signal, on_unproven: Signal | None, questions: Told) -> str:
     from rigcheck.report.markdown import markdown_rig
 
     return markdown_rig(inspection, hold_at=hold_at, on_unproven=on_unproven, questions=questions)
@@ -130,11 +133,24 @@ def _markdown_refusal(file: str, faults: tuple[Fault, ...]) -> str:
     return markdown_refusal(file, faults)
 
 
-RENDERED: Mapping[str, Callable[[Inspection, Signal, bool, Told], str]] = {
+def _lines(inspection: Inspection, hold_at: Signal, on_unproven: Signal | None, questions: Told) -> str:
+    from rigcheck.report.lines import rig_in_lines
+
+    return rig_in_lines(inspection, hold_at=hold_at, on_unproven=on_unproven, questions=questions)
+
+
+def _lines_refusal(file: str, faults: tuple[Fault, ...]) -> str:
+    from rigcheck.report.lines import unread_in_lines
+
+    return unread_in_lines(faults)
+
+
+RENDERED: Mapping[str, Callable[[Inspection, Signal, Signal | None, Told], str]] = {
     "json": _json,
     "sarif": _sarif,
     "junit": _junit,
     "markdown": _markdown,
+    "lines": _lines,
 }
 """How an inspection is told in each form; only one for people leaves out questions that are not wanted."""
 REFUSED: Mapping[str, Callable[[str, tuple[Fault, ...]], str]] = {
@@ -142,6 +158,7 @@ REFUSED: Mapping[str, Callable[[str, tuple[Fault, ...]], str]] = {
     "sarif": _sarif_refusal,
     "junit": _junit_refusal,
     "markdown": _markdown_refusal,
+    "lines": _lines_refusal,
 }
 
 
@@ -231,9 +248,7 @@ def _markdown_frame(judging: Judging) -> Frame:
 
 
 def _markdown_end(states: Mapping[str, int], refused: Sequence[str], since: Changes | None) -> str:
-    told = [f"{count} {state}" for state, count in states.items() if count]
-    told += [f"{len(refused)} not read"] if refused else []
-    counted = f"\n**{', '.join(told)}.**\n"
+    counted = f"\n**{_counted(states, refused)}.**\n"
     if since is None:
         return counted
     from rigcheck.report.summary.overview_markdown import change_rows  # most runs compare nothing
@@ -241,9 +256,24 @@ def _markdown_end(states: Mapping[str, int], refused: Sequence[str], since: Chan
     return "\n".join((counted, *change_rows(since)))
 
 
+def _counted(states: Mapping[str, int], refused: Sequence[str]) -> str:
+    told = [f"{count} {state}" for state, count in states.items() if count]
+    return ", ".join([*told, *([f"{len(refused)} not read"] if refused else [])])
+
+
+def _lines_frame(judging: Judging) -> Frame:
+    from rigcheck.report.lines import LINES_END, LINES_HEAD
+
+    def end(states: Mapping[str, int], refused: Sequence[str], since: Changes | None) -> str:
+        return "\n".join((f"{_counted(states, refused)}.", *_since_words(since), LINES_END))
+
+    return Frame(LINES_HEAD, "", end)
+
+
 _FRAMES: Mapping[str, Callable[[Judging], Frame]] = {
     "json": _json_frame,
     "sarif": _sarif_frame,
     "junit": _junit_frame,
     "markdown": _markdown_frame,
+    "lines": _lines_frame,
 }

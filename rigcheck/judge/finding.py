@@ -15,6 +15,7 @@ from rigcheck.quantity.wording import counted, shown_day
 from rigcheck.rig.shared_tags import MetTag
 from rigcheck.rig.thing import Thing, titled
 from rigcheck.rules.documents import Source
+from rigcheck.rules.gravity import reaches
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.overlay import Laid
 from rigcheck.rules.rule import GRAVITY, Signal
@@ -205,15 +206,15 @@ class Inspection(Struct, frozen=True):
         """What a report calls the rig."""
         return titled(self.rig, self.invented)
 
-    def state(self, hold_at: Signal, *, on_unproven: bool = False) -> State:
+    def state(self, hold_at: Signal, *, on_unproven: Signal | None = None) -> State:
         """Return the plain state of the rig, held at a signal word and what is graver.
 
+        `on_unproven`: the word from which on what an open question keeps unproven holds it too.
         A conceded finding holds nothing, but stays something that was found.
         """
-        least = GRAVITY[hold_at]
-        grave = [f.signal for f in self.findings if f.conceded is None]
-        grave += [q.signal for q in self.questions] if on_unproven else []
-        if any(GRAVITY[signal] >= least for signal in grave) or self._held_by_presumption():
+        found = (f.signal for f in self.findings if f.conceded is None)
+        asked = (q.signal for q in self.questions)
+        if reaches(hold_at, found) or reaches(on_unproven, asked) or reaches(self.presumed_holds, self.presumed):
             return "on hold"
         if self.questions:
             return "not yet shown"
@@ -222,7 +223,3 @@ class Inspection(Struct, frozen=True):
         if self.presumed:  # nobody has looked: that is not the same as nothing found
             return "not yet shown"
         return "lesser findings only" if self.findings else "nothing found against it"
-
-    def _held_by_presumption(self) -> bool:
-        least = self.presumed_holds
-        return least is not None and any(GRAVITY[signal] >= GRAVITY[least] for signal in self.presumed)

@@ -14,8 +14,9 @@ from rigcheck.judge.inspection import Finding, Inspection, Question
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION, caution_of
 from rigcheck.report.text.question_words import Told, sorted_out, where_words, write_words
+from rigcheck.rules.gravity import reaches
 from rigcheck.rules.overlay import overlay_words
-from rigcheck.rules.rule import GRAVITY, Signal
+from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Fault
 from rigcheck.text.harmless import harmless
 
@@ -25,7 +26,7 @@ JUNIT_START = '<?xml version="1.0" encoding="utf-8"?>\n<testsuites name="rigchec
 JUNIT_END = "</testsuites>\n"
 
 
-def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool, questions: Told = "all") -> str:
+def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: Signal | None, questions: Told = "all") -> str:
     """Return one inspection as a suite: findings at the hold level fail, conceded and lesser ones are skipped.
 
     `questions`: which of them are cases of their own; one case stands for the others.
@@ -33,16 +34,15 @@ def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: bool, q
     day = shown_day(inspection.day)
     suite = _Suite(inspection.file, f"{inspection.title} ({inspection.file})", _properties(inspection))
     suite.element.set("timestamp", f"{day}T00:00:00")
-    least = GRAVITY[hold_at]
     if inspection.unread:
         _unread_case(suite, inspection.unread)
     for finding in inspection.findings:
-        _finding_case(suite, finding, fails=GRAVITY[finding.signal] >= least)
+        _finding_case(suite, finding, fails=reaches(hold_at, [finding.signal]))
     listed, rest, untold = sorted_out(inspection.questions, questions)
     for question in listed:
-        _question_case(suite, question, fails=on_unproven and GRAVITY[question.signal] >= least)
+        _question_case(suite, question, fails=reaches(on_unproven, [question.signal]))
     if rest:
-        fails = on_unproven and any(GRAVITY[one.signal] >= least for one in rest)
+        fails = reaches(on_unproven, (one.signal for one in rest))
         _open_case(suite, "open questions", f"{untold} {caution_of(inspection)}", fails=fails)
     if inspection.left_out:
         _open_case(suite, "left out", inspection.left_out_words, fails=False)

@@ -36,7 +36,9 @@ _LINKED = re.compile(r"[^\s|`]*(?:@|://|www\.|#\d|\bgh-\d|\b[0-9a-f]{7,40}\b)[^\
 _MARKUP = re.compile(r"([\\`*_\[\]#|~$])")
 
 
-def markdown_rig(inspection: Inspection, *, hold_at: Signal, on_unproven: bool, questions: Told = "looks") -> str:
+def markdown_rig(
+    inspection: Inspection, *, hold_at: Signal, on_unproven: Signal | None, questions: Told = "looks"
+) -> str:
     """Return one inspection as a section: its state, a table of findings, folded lists of the rest.
 
     `questions`: which of them are listed.
@@ -59,7 +61,7 @@ def _fault_words(fault: Fault) -> str:
     return f"{fault.read} {fault.write}{near}"
 
 
-def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool, told: Told) -> Iterator[str]:
+def _lines(inspection: Inspection, hold_at: Signal, on_unproven: Signal | None, told: Told) -> Iterator[str]:
     yield from (f"## {plain_words(inspection.title)}", "")
     yield from (_state(inspection, hold_at, on_unproven), "")
     yield from _unread(inspection.unread)
@@ -83,7 +85,7 @@ def _lines(inspection: Inspection, hold_at: Signal, on_unproven: bool, told: Tol
     yield from (f"_{caution_of(inspection)}_", "")
 
 
-def _state(inspection: Inspection, hold_at: Signal, on_unproven: bool) -> str:
+def _state(inspection: Inspection, hold_at: Signal, on_unproven: Signal | None) -> str:
     state = inspection.state(hold_at, on_unproven=on_unproven).capitalize()
     day = shown_day(inspection.day)
     record = f", record of {plain_words(inspection.record)}" if inspection.record else ""

@@ -41,6 +41,7 @@ class Due(NamedTuple):
     `later_by` names facts that are not stated and could put the day off; `presumes` those that it takes as met.
     `tag` is that of the thing, if it bears one: it is one thing in however many rigs, and `also_in` names the others.
     `on_record`: `rig` names a register, and no rig that was read has the thing.
+    `daily`: it holds for a day at the most, and is done before work, not looked up in a list of months.
     """
 
     first: int
@@ -68,6 +69,7 @@ class Due(NamedTuple):
     tag: str = ""
     also_in: tuple[str, ...] = ()
     on_record: bool = False
+    daily: bool = False
 
     @property
     def same_as(self) -> tuple[str, ...] | None:
@@ -89,6 +91,7 @@ class Undated(NamedTuple):
     rules: tuple[str, ...]
     place: Place
     tag: str = ""
+    daily: bool = False
 
 
 class DueList(Struct, frozen=True):
@@ -131,6 +134,7 @@ def days_left(due: Due, day: int) -> int:
 
 
 _UNITS_OF_TIME = ("age", "time")
+_DAY = 86_400  # seconds
 
 
 def horizon(day: int, text: str) -> int:
@@ -140,7 +144,7 @@ def horizon(day: int, text: str) -> int:
         return months_after(date.fromordinal(day), int(span.lo)).toordinal()
     if span.dimension == "age":
         raise NotRead(f"{text!r} is no whole number of months.", "Write '90d' or '3 month'.")
-    return min(day + int(span.lo // 86_400), date.max.toordinal())
+    return min(day + int(span.lo // _DAY), date.max.toordinal())
 
 
 def within(due: Due, until: int | None) -> bool:
@@ -224,6 +228,7 @@ class _Teller:
             presumes=_spoken_all(end.presumes),
             tag=end.owner.tag,
             on_record=self.rig.root.kind.name == REGISTER,
+            daily=_is_daily(end),
         )
 
 
@@ -240,7 +245,13 @@ def _one_undated(rig: Rig, end: Deadline, rules: tuple[str, ...]) -> Undated:
     ask = owner.kind.facts[end.fact].entry.ask
     place = rig.place(owner, end.fact)
     kind, fact = owner.kind.name, _spoken(end.fact)
-    return Undated(rig.title, _called(owner), kind, fact, ask, end.absent, rules, place, owner.tag)
+    return Undated(rig.title, _called(owner), kind, fact, ask, end.absent, rules, place, owner.tag, _is_daily(end))
+
+
+def _is_daily(end: Deadline) -> bool:
+    """Return whether what was done counts for a day at the most; a last day that is stated itself counts on."""
+    most = end.most
+    return most is not None and most.dimension == "time" and 0 < most.lo <= _DAY
 
 
 def _called(thing: Thing) -> str:

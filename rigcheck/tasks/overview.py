@@ -19,7 +19,7 @@ from rigcheck.rules.overlay import Laid
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
 from rigcheck.text.faults import Fault
 
-__all__ = ["Asked", "Broken", "Changes", "Gist", "Key", "Overview", "Standing", "called", "gist_of"]
+__all__ = ["Asked", "Broken", "Changes", "Gist", "Key", "Overview", "Standing", "called", "gist_of", "standing_of"]
 
 
 class Key(NamedTuple):
@@ -50,7 +50,7 @@ class Gist(NamedTuple):
     unread: tuple[Fault, ...] = ()
 
 
-def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: bool = False) -> Gist:
+def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: Signal | None = None) -> Gist:
     """Return the gist of an inspection, its state held at a signal word and what is graver."""
     return Gist(
         inspection.file,
@@ -87,6 +87,7 @@ class Standing(NamedTuple):
     questions: int
     rigs: int = 1
     held: int = 0
+    invented: bool = False
 
     @property
     def order(self) -> tuple[object, ...]:
@@ -175,7 +176,7 @@ class Overview(Struct):
         """Take one inspection in."""
         self.states[gist.state] += 1
         self.invented += gist.invented
-        standing = _standing(gist)
+        standing = _standing_of_gist(gist)
         self.standings.append(standing)
         folder = os.path.dirname(gist.file)
         self.folders[folder] = _together(self.folders.get(folder), standing, folder)
@@ -236,12 +237,23 @@ class Overview(Struct):
         return {**self.states, **({"not read": len(self.refused)} if self.refused else {})}
 
 
-def _standing(gist: Gist) -> Standing:
-    counted = Counter(signal for _, signal, _, _, conceded in gist.findings if not conceded)
-    name = called(gist.rig, gist.record)
-    conceded = sum(finding[4] for finding in gist.findings)
-    counts = tuple(counted[signal] for signal in SIGNALS)
-    return Standing(name, gist.file, gist.state, counts, conceded, gist.asked, 1, int(gist.state == "on hold"))
+def standing_of(inspection: Inspection, state: State) -> Standing:
+    """Return how an inspected rig stands; `state`: the one that it is in."""
+    found = ((one.signal, one.conceded is not None) for one in inspection.findings)
+    name, asked = called(inspection.title, inspection.record), len(alike_questions(inspection.questions))
+    return _standing(name, inspection.file, state, found, asked)._replace(invented=inspection.invented)
+
+
+def _standing_of_gist(gist: Gist) -> Standing:
+    found = ((signal, conceded) for _, signal, _, _, conceded in gist.findings)
+    return _standing(called(gist.rig, gist.record), gist.file, gist.state, found, gist.asked)
+
+
+def _standing(name: str, file: str, state: State, found: Iterable[tuple[Signal, bool]], asked: int) -> Standing:
+    counted = Counter(found)
+    counts = tuple(counted[signal, False] for signal in SIGNALS)
+    conceded = sum(counted[signal, True] for signal in SIGNALS)
+    return Standing(name, file, state, counts, conceded, asked, 1, int(state == "on hold"))
 
 
 def _together(before: Standing | None, one: Standing, folder: str) -> Standing:

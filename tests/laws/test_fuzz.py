@@ -74,7 +74,7 @@ def _judge(data: bytes) -> str:
     except Refused as refused:
         return plain_text(refusal_lines(_placed(refused, data), 80))
     inspection = inspect_rig(rig, _PACK, day=_DAY)
-    rig_entry(inspection, hold_at="warning", on_unproven=False).model_dump_json()
+    rig_entry(inspection, hold_at="warning", on_unproven=None).model_dump_json()
     return plain_text(inspection_lines(inspection, 80, hold_at="warning"))
 
 

@@ -39,7 +39,11 @@ def _suites(tmp_path: Path, *arguments: object) -> etree._Element:
     return etree.fromstring(reported(tmp_path / "report.xml", "junit", *arguments).text.encode())
 
 
-@pytest.mark.parametrize("more", [(), ("--tell-holds",), ("--hold-on-unproven",)], ids=["plain", "holds", "unproven"])
+@pytest.mark.parametrize(
+    "more",
+    [(), ("--tell-holds",), ("--hold-on-unproven", "warning")],
+    ids=["plain", "holds", "unproven"],
+)
 def test_a_report_of_everything_that_ships_meets_the_schema(
     more: tuple[str, ...], xsd: etree.XMLSchema, tmp_path: Path
 ) -> None:

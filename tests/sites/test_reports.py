@@ -36,5 +36,5 @@ def test_a_site_is_told_in_the_same_words(path: Path, pack: Pack, snapshot: Snap
 def test_a_site_has_the_same_entry_in_a_report_for_programs(pack: Pack, snapshot: SnapshotAssertion) -> None:
     path = configs_folder() / "sites" / "wharf-crane-rail.yaml"
     inspection = inspect_rig(load_rig(path.read_bytes(), path.name, pack.vocabulary), pack, day=DAY)
-    entry = rig_entry(inspection, hold_at="warning", on_unproven=False)
+    entry = rig_entry(inspection, hold_at="warning", on_unproven=None)
     assert told_from_here(entry.model_dump_json(indent=1)) == snapshot

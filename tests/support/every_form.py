@@ -22,7 +22,7 @@ SHIPPED_RIGS = sorted(
 SHIPPED_SITES = [path for path in SHIPPED_RIGS if "\nsite: " in path.read_text(encoding="utf-8")]
 """Those that are a yard with its rigs, and no rig of its own."""
 
-_INSPECTED = ("text", "json", "sarif", "junit", "markdown")
+_INSPECTED = ("text", "json", "sarif", "junit", "markdown", "lines")
 _FORMS = {
     "figures": ("text", "json", "svg"),
     "due": ("text", "json", "csv", "icalendar"),

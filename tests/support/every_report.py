@@ -7,8 +7,8 @@ from collections.abc import Iterator, Mapping
 __all__ = ["JSON_FORMS", "MARKDOWN_FORMS", "REPORTS", "told_by"]
 
 _FORMS: Mapping[tuple[str, ...], tuple[str, ...]] = {
-    ("inspect", "RIG"): ("text", "json", "sarif", "junit", "markdown"),
-    ("inspect", "RECORD"): ("text", "json", "sarif", "junit", "markdown"),
+    ("inspect", "RIG"): ("text", "json", "sarif", "junit", "markdown", "lines"),
+    ("inspect", "RECORD"): ("text", "json", "sarif", "junit", "markdown", "lines"),
     ("figures", "RIG"): ("text", "json", "svg"),
     ("draw", "RIG"): ("",),
     ("file", "RIG"): ("",),

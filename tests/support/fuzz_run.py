@@ -67,7 +67,7 @@ def _run(number: int, kind: str, command: list[str]) -> Ran:
             code: object = main(command)
         told = out.getvalue() + err.getvalue()
         failed = [line for line in told.splitlines() if _OWN_FAILURE in line]
-        wrong = failed[0] if failed else "" if code in (0, 1, 2) else f"exit code {code}"
+        wrong = failed[0] if failed else "" if code in (0, 1, 2, 3) else f"exit code {code}"
     except BaseException as error:
         if isinstance(error, KeyboardInterrupt):
             raise

@@ -12,13 +12,14 @@ from rigcheck.cli.due_file import DueTask, FoundDates, dates_in, loaded_dues, re
 from rigcheck.cli.due_rows import RowStore, due_of_row
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.evidence_input import parted
+from rigcheck.cli.exit_codes import exit_code
 from rigcheck.cli.inputs import rig_files
 from rigcheck.cli.options import DUE_FORMS
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.workers import Work, over_files
 from rigcheck.quantity.notation import NotRead
-from rigcheck.report.due.due_text import DueTally, due_lines
+from rigcheck.report.due.due_text import DueTally, daily_words, due_lines
 from rigcheck.report.text.inspection_text import refusal_lines
 from rigcheck.report.text.layout import Line, plain_text
 from rigcheck.rules.pack import Pack
@@ -32,7 +33,7 @@ _JSON_HEAD = '{\n "form": "rigcheck due'
 
 
 def run(parsed: Namespace) -> int:
-    """List what falls due; return 0, 1 (something is overdue) or 2 (something unreadable). Raises `ProblemFound`."""
+    """List what falls due; return 0, 1 (one is overdue), 2 (something unreadable) or 3 (both)."""
     named = parted(rig_files(parsed.paths))
     files = [*named.rigs, *named.registers]  # a thing is told of with the rigs that have it
     form = _form(parsed)
@@ -42,7 +43,7 @@ def run(parsed: Namespace) -> int:
     listing.read(files)
     hand_over(parsed.output, listing.parts, listing.lines if form == "text" else None)
     listing.complain()
-    return 2 if listing.tally.refused else 1 if listing.tally.overdue else 0
+    return exit_code(listing.tally.overdue, "overdue", listing.tally.refused)
 
 
 def _form(parsed: Namespace) -> str:
@@ -75,7 +76,7 @@ class _Listing:
         self.tally = DueTally(day, _until(parsed.within, day), laid=pack.laid)
         folders = tuple(map(str, pack_folders(parsed)))
         code, register = parsed.local_code or "", parsed.register or ""
-        self.task = DueTask(folders, day, code, self.tally.until, form == "json", register, pack)
+        self.task = DueTask(folders, day, code, self.tally.until, form in ("json", "csv"), register, parsed.daily, pack)
         self.rows = RowStore()
         self.met: dict[tuple[str, ...], list[str]] = {}
         self.tests: set[tuple[str, ...]] = set()  # what a rig has, it is told of by its own code, and not once more
@@ -95,6 +96,7 @@ class _Listing:
         tally.rigs += found.rigs
         tally.registers += found.registers
         tally.undated.update(found.counts)
+        tally.daily += found.daily
         for same_as, when, row in found.rows:
             if same_as is None or self._is_new(same_as, found):
                 setattr(tally, when, getattr(tally, when) + 1)
@@ -132,7 +134,9 @@ class _Listing:
         return due_lines(self.dues(), self.tally, width)
 
     def complain(self) -> None:
-        """Name the files that were not read, where the listing itself does not."""
+        """Name the files that were not read, and say what is left out, where the listing itself does not."""
+        if self.form in ("csv", "icalendar") and self.tally.daily:
+            complain(daily_words(self.tally))
         if self.form != "json":
             for _, faults in self.faults:
                 for fault in faults:
@@ -180,7 +184,8 @@ def _listed(name: str, entries: Iterator[str]) -> Iterator[str]:
 def _csv(listing: _Listing) -> Iterator[str]:
     from rigcheck.report.due.table import due_table
 
-    return due_table(listing.dues(), listing.tally)
+    listing.undated.seek(0)
+    return due_table(listing.dues(), map(json.loads, listing.undated), listing.tally)
 
 
 def _icalendar(listing: _Listing) -> Iterator[str]:

@@ -8,6 +8,7 @@ from itertools import chain
 
 from rigcheck.cli.batch import Task, plain_task, with_concessions
 from rigcheck.cli.evidence_input import parted
+from rigcheck.cli.exit_codes import exit_code
 from rigcheck.cli.inputs import rig_files
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.parquet_folder import ParquetFolder
@@ -23,7 +24,7 @@ __all__ = ["run"]
 
 
 def run(parsed: Namespace) -> int:
-    """Write the tables; return 0, 1 (a rig is on hold) or 2 (something unreadable). Raises `ProblemFound`."""
+    """Write the tables; return 0, 1 (a rig is on hold), 2 (something unreadable) or 3 (both). Raises `ProblemFound`."""
     named = parted(rig_files(parsed.paths))
     files = [*with_their_sites(named.rigs), *named.registers]
     task = _task(parsed)
@@ -34,14 +35,14 @@ def run(parsed: Namespace) -> int:
         "caution": CAUTION,
         "laid_on_top": "\n".join(overlay_words(task.pack.laid)),
     }
-    on_hold = unread = False
+    on_hold = unread = 0
     tags: list[MetTag] = []
     with ParquetFolder(parsed.output, head) as folder:
         for one in chain(_made(task, files, parsed.fleet), rows_beside(task, tags, named.looks)):
             folder.add(one.rows)
             tags += one.tags
-            on_hold, unread = on_hold or one.on_hold, unread or one.unread
-    return 2 if unread else 1 if on_hold else 0
+            on_hold, unread = on_hold + one.on_hold, unread + one.unread
+    return exit_code(on_hold, "on hold", unread)
 
 
 def _made(task: Task, files: list[str], scheduler: str | None) -> Iterator[FileRows]:
@@ -61,7 +62,7 @@ def _task(parsed: Namespace) -> Task:
             forms=(),
             width=80,
             hold_at=parsed.hold_at,
-            on_unproven=False,
+            on_unproven=None,
             tell_holds=False,
             pack=chosen_pack(parsed),
             concessions=parsed.concessions or "",

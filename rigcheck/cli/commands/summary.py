@@ -10,6 +10,7 @@ from typing import NamedTuple
 from rigcheck.cli.batch import Task, inspection_of, loaded_task, plain_task, with_concessions
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.evidence_input import parted
+from rigcheck.cli.exit_codes import exit_code
 from rigcheck.cli.inputs import rig_files, shown_name
 from rigcheck.cli.options import SUMMARY_FORMS
 from rigcheck.cli.output import hand_over, keep_others
@@ -29,7 +30,7 @@ _FILE_WIDTH = 80
 
 
 def run(parsed: Namespace) -> int:
-    """Sum up many rigs; return 0, 1 (one is on hold) or 2 (something unreadable). Raises `ProblemFound`."""
+    """Sum up many rigs; return 0, 1 (one is on hold), 2 (something unreadable) or 3 (both). Raises `ProblemFound`."""
     named = parted(rig_files(parsed.paths))
     files = named.rigs
     form = form_for(parsed.output, parsed.format, SUMMARY_FORMS)
@@ -44,7 +45,7 @@ def run(parsed: Namespace) -> int:
     shown = partial(overview_lines, overview, task.day) if form == "text" else None
     hand_over(parsed.output, lambda: _FORMS[form](overview, task), shown)
     _complain(task, reached)
-    return 2 if overview.refused or overview.in_part else 1 if overview.states["on hold"] else 0
+    return exit_code(overview.states["on hold"], "on hold", len(overview.refused) + len(overview.in_part))
 
 
 def _beginnings() -> tuple[str, ...]:
@@ -61,7 +62,7 @@ def _task(parsed: Namespace) -> Task:
         forms=(),
         width=_FILE_WIDTH,
         hold_at=parsed.hold_at,
-        on_unproven=False,
+        on_unproven=None,
         tell_holds=False,
         pack=chosen_pack(parsed),
         concessions=parsed.concessions or "",

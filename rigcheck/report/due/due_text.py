@@ -16,7 +16,16 @@ from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.rules.overlay import Laid
 from rigcheck.tasks.due_dates import Due, days_left
 
-__all__ = ["DueTally", "due_alike", "due_lines", "left_words", "limit_words", "rigs_words", "things_words"]
+__all__ = [
+    "DueTally",
+    "daily_words",
+    "due_alike",
+    "due_lines",
+    "left_words",
+    "limit_words",
+    "rigs_words",
+    "things_words",
+]
 
 _COLUMN = 12
 _MOST_SOURCES = 3
@@ -27,7 +36,7 @@ class DueTally(Struct):
     """How much was found in all: counted while the rigs go by.
 
     `until` is the last day that was asked for, None for all; `undated` counts days that are not stated by
-    kind, fact, and whether it is stated that there is none.
+    kind, fact, and whether it is stated that there is none; `daily` counts tests of every day that are left out.
     """
 
     day: int
@@ -38,6 +47,7 @@ class DueTally(Struct):
     overdue: int = 0
     to_come: int = 0
     later: int = 0
+    daily: int = 0
     laid: tuple[Laid, ...] = ()
     undated: Counter[tuple[str, str, bool]] = field(default_factory=Counter)
 
@@ -116,7 +126,13 @@ def _head(tally: DueTally) -> str:
     told = f"Due dates{until}, seen from {shown_day(tally.day)}: {' and '.join(read)}"
     told += f", {tally.refused} not read" if tally.refused else ""
     listed = f"{tally.overdue} overdue, {tally.to_come} to come"
-    return f"{told}; {listed}{f', {tally.later} later' if tally.later else ''}."
+    daily = f" {daily_words(tally)}" if tally.daily else ""
+    return f"{told}; {listed}{f', {tally.later} later' if tally.later else ''}.{daily}"
+
+
+def daily_words(tally: DueTally) -> str:
+    """Return how many daily tests are left out of a list."""
+    return f"{counted(tally.daily, 'test')} of every day left out: --daily lists them."
 
 
 def _entry(alike: list[Due], day: int, width: int) -> Iterator[Line]:

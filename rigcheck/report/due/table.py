@@ -8,6 +8,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
 
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.due.due_text import DueTally
@@ -23,23 +24,30 @@ __all__ = ["TABLE_HEAD", "due_table"]
 _COLUMNS = (
     *("due", "at_the_latest", "days_left", "state", "signal", "rig", "thing", "fact", "stated"),
     *("limit", "limit_name", "local_code", "judged_under", "drawn_from", "rule", "claim", "put_right"),
-    *("could_put_it_off", "presumed", "file", "line", "column", "count", "tag", "also_in", "laid_on_top", "caution"),
+    *("could_put_it_off", "presumed", "file", "line", "column", "count", "tag", "also_in", "on_record"),
+    *("laid_on_top", "caution"),
 )
 TABLE_HEAD = ",".join(_COLUMNS)
 """The first row: how our own tables begin."""
 
 
-def due_table(dues: Iterable[Due], tally: DueTally) -> Iterator[str]:
-    """Yield the table a row at a time: the dates by day, then how many days of which kind are not known."""
+def due_table(dues: Iterable[Due], undated: Iterable[Mapping[str, Any]], tally: DueTally) -> Iterator[str]:
+    """Yield the table a row at a time: the dates by day, then each day that is not known.
+
+    `undated`: those days in the JSON form of the list.
+    """
     yield f"{TABLE_HEAD}\r\n"
     laid = " ".join(overlay_words(tally.laid))
     for due in dues:
         yield _row({**_cells(due, tally.day), "laid_on_top": laid})
-    for (kind, fact, absent), count in sorted(tally.undated.items()):
-        state = "stated that there is none" if absent else "not stated"
-        yield _row(
-            {"state": state, "thing": kind, "fact": fact, "count": count, "laid_on_top": laid, "caution": CAUTION}
-        )
+    for one in undated:
+        yield _row({**_open_cells(one), "laid_on_top": laid})
+
+
+def _open_cells(one: Mapping[str, Any]) -> Mapping[str, str | int]:
+    told = {name: one[name] for name in ("state", "rig", "thing", "fact", "tag")}
+    at = {name: one["at"][name] for name in ("file", "line", "column")}
+    return {**told, **at, "rule": "; ".join(one["rules"]), "put_right": one["ask"], "count": 1, "caution": CAUTION}
 
 
 def _cells(due: Due, day: int) -> Mapping[str, str | int]:
@@ -70,6 +78,7 @@ def _cells(due: Due, day: int) -> Mapping[str, str | int]:
         "count": 1,
         "tag": due.tag,
         "also_in": "; ".join(due.also_in),
+        "on_record": "yes" if due.on_record else "",
         "caution": CAUTION,
     }
 

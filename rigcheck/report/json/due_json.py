@@ -32,6 +32,7 @@ class DueOut(Out):
     days_left: int = Field(description="Below zero once it is overdue.")
     state: Literal["overdue", "to come"]
     rig: str = Field(description="Of a tagged thing that no rig has, the register.")
+    on_record: bool = Field(False, description="`rig` names a register: no rig that was read has the thing.")
     also_in: list[str] = Field([], description="Of a tagged thing, the other rigs that have it.")
     tag: str = ""
     thing: str
@@ -86,6 +87,7 @@ class DueTotals(Out):
     overdue: int
     to_come: int
     later: int = Field(description="Left out, because they fall due after the last day that was asked for.")
+    daily: int = Field(0, description="Left out, because they are done every day, and were not asked for.")
     undated: list[UndatedCount]
 
 
@@ -119,6 +121,7 @@ def due_entry(due: Due, day: int) -> DueOut:
         days_left=left,
         state="overdue" if left < 0 else "to come",
         rig=due.rig,
+        on_record=due.on_record,
         also_in=list(due.also_in),
         tag=due.tag,
         thing=due.thing,
@@ -167,6 +170,7 @@ def due_totals(tally: DueTally) -> DueTotals:
         overdue=tally.overdue,
         to_come=tally.to_come,
         later=tally.later,
+        daily=tally.daily,
         undated=[
             UndatedCount(kind=kind, fact=fact, state=_state(absent), count=count)
             for (kind, fact, absent), count in counts

@@ -187,7 +187,7 @@ class Report(HeadedOut):
     totals: Totals
 
 
-def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: bool) -> RigEntry:
+def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: Signal | None) -> RigEntry:
     """Return the JSON form of one inspection."""
     return RigEntry.model_construct(
         outcome="judged",

@@ -53,7 +53,7 @@ _SCREEN = 20  # lines of a small screen
 
 
 def inspection_lines(
-    inspection: Inspection, width: int, *, hold_at: Signal, on_unproven: bool = False, questions: Told = "looks"
+    inspection: Inspection, width: int, *, hold_at: Signal, on_unproven: Signal | None = None, questions: Told = "looks"
 ) -> Iterator[Line]:
     """Yield one inspection as lines of at most `width` columns; `questions`: which of them are listed."""
     heading = list(_heading(inspection, width))
@@ -237,7 +237,9 @@ def _held(held: tuple[Held, ...], width: int) -> Iterator[Line]:
         yield from labelled(word, f"{checks[0].claim} <- {rule}: {things}", width, column=_COLUMN)
 
 
-def _state(inspection: Inspection, counts: str, width: int, hold_at: Signal, on_unproven: bool) -> Iterator[Line]:
+def _state(
+    inspection: Inspection, counts: str, width: int, hold_at: Signal, on_unproven: Signal | None
+) -> Iterator[Line]:
     state = inspection.state(hold_at, on_unproven=on_unproven)
     words = f"State: {state}. {counts}"
     yield from wrapped(words, width, style="hold" if state == "on hold" else "head")

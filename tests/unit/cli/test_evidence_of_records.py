@@ -70,7 +70,7 @@ def test_a_look_of_a_day_that_is_still_to_come_is_told_and_does_not_count(run: R
     (tmp_path / "look.yaml").write_text(look)
     early, then = (run("inspect", rig, "--day", day) for day in ("2026-11-25", "2026-11-26"))
     assert (
-        early.code == 2
+        early.code == 3
         and "look.yaml:2:6" in "".join(early.out.split())
         and "it does not count yet" in " ".join(early.out.split())
     )

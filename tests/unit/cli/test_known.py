@@ -70,7 +70,7 @@ def test_a_new_finding_below_the_hold_level_fails_no_run(run: Run, known: tuple[
 
 def test_open_questions_that_hold_a_rig_are_never_known(run: Run, known: tuple[Path, Path]) -> None:
     rig, report = known
-    assert run("inspect", rig, *_DAY, "--known", report, "--hold-on-unproven").code == 1
+    assert run("inspect", rig, *_DAY, "--known", report, "--hold-on-unproven", "warning").code == 1
 
 
 def test_a_file_that_cannot_be_read_is_never_known(run: Run, known: tuple[Path, Path]) -> None:

@@ -46,7 +46,7 @@ def test_many_files_on_all_cores_give_what_they_give_one_by_one(
     pooled = run(*arguments)
     monkeypatch.setattr(pool, "_POOL_FROM", 1_000_000)
     assert pooled == run(*arguments)
-    assert pooled.code == 2
+    assert pooled.code == 3
 
 
 def test_the_workers_are_really_used(many: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -107,7 +107,7 @@ def test_ctrl_c_ends_the_run_quietly_and_leaves_no_half_report(many: Path, tmp_p
 def test_a_rig_leaves_nothing_behind_for_a_sweep_to_find(many: Path) -> None:
     # The workers sweep once a chunk: what 64 rigs leave would have to be held until then.
     pack = load_pack(rules_folder())
-    task = batch.Task((), 739_580, "", ("json",), 80, "warning", False, False, pack)
+    task = batch.Task((), 739_580, "", ("json",), 80, "warning", None, False, pack)
     names = [str(many / f"rig-00{number}.yaml") for number in range(3)]
     list(batch.outcomes(task, names[:1]))  # compiles the rules, which stay
     gc.collect()

@@ -104,7 +104,7 @@ def test_every_form_says_of_every_question_its_key_its_place_and_what_to_write(
     rig = rigs / "deeper" / "open.yml"
     told = {
         form: run("inspect", rig, *_DAY, "--format", form, "--questions", "all").out
-        for form in ("text", "json", "sarif", "junit", "markdown")
+        for form in ("text", "json", "sarif", "junit", "markdown", "lines")
     }
     run("file", rig, *_DAY, "--output", tmp_path / "open.html")
     told["html"] = (tmp_path / "open.html").read_text(encoding="utf-8")

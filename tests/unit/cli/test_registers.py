@@ -43,7 +43,7 @@ def test_a_register_is_told_in_every_form(run: Run, stores: Path) -> None:
     (one,) = report["entries"]
     assert (one["rig"], one["about"]) == ("invented harbour stores", "register")
     assert [f["thing"] for f in one["findings"]] == ["hose H-0231"]
-    for form in ("sarif", "junit", "markdown"):
+    for form in ("sarif", "junit", "markdown", "lines"):
         assert "H-0231" in run("inspect", *_DAY, stores, "--format", form).out
 
 
@@ -59,7 +59,7 @@ def test_a_register_that_cannot_be_read_is_told_and_the_rest_is_judged(run: Run,
     (stores.parent / "rig.yaml").write_text(HELD)
     (stores / "parts.yaml").write_text(PARTS.replace("hose-20", "hose-21"))
     ran = run("inspect", *_DAY, stores.parent)
-    assert ran.code == 2
+    assert ran.code == 3
     assert "'hose-21' is no kind of this register." in " ".join(ran.out.split())
     assert "Rig “Leaning set”" in ran.out
 
@@ -186,7 +186,7 @@ def test_a_tag_in_two_rigs_is_told_at_the_end_in_every_form(run: Run, stores: Pa
     report = json.loads(run("inspect", *_DAY, *rigs, "--format", "json").out)
     last = report["entries"][-1]
     assert (last["about"], len(last["findings"]), report["totals"]["files"]) == ("fleet", 1, 3)
-    for form in ("sarif", "junit", "markdown"):
+    for form in ("sarif", "junit", "markdown", "lines"):
         assert "A thing with a tag stands in one rig" in run("inspect", *_DAY, *rigs, "--format", form).out
     assert "tag_is_in_one_rig" not in run("inspect", *_DAY, rigs[0], stores).out
     assert run("inspect", *_DAY, *rigs, "--hold-at", "caution").code == 1

@@ -25,7 +25,7 @@ def test_reports_that_are_written_together_are_those_that_are_written_alone(
     run: Run, rigs: Path, tmp_path: Path
 ) -> None:
     ran = _together(run, rigs, tmp_path)
-    assert (ran.code, ran.out, ran.err) == (2, "", "")
+    assert (ran.code, ran.out) == (3, "")
     for form in REPORT_FORMS:
         alone = tmp_path / f"alone.{form}"
         run("inspect", rigs, "--format", form, "--output", alone, *_DAY)
@@ -63,7 +63,7 @@ def test_an_earlier_report_of_the_same_form_is_replaced_and_any_other_file_kept(
 ) -> None:
     output = tmp_path / "report"
     for path in (rigs / "held.yaml", rigs):
-        assert run("inspect", path, "--format", form, "--output", output, *_DAY).err == ""
+        assert run("inspect", path, "--format", form, "--output", output, *_DAY).code in (1, 3)
     other = next(one for one in _FORMS if one != form)
     before = output.read_bytes()
     ran = run("inspect", rigs, "--format", other, "--output", output, *_DAY)
@@ -95,6 +95,8 @@ def _held_in(text: str, form: str) -> int:
     if form == "markdown":
         _, _, after = text.partition(" checks that held</summary>")
         return after.partition("</details>")[0].count("\n- ")
+    if form == "lines":
+        return text.count(": HELD: ")
     _, _, after = text.partition("\nHeld\n")
     return after.partition("\nThe findings again")[0].partition("\nState:")[0].count("(line ")
 

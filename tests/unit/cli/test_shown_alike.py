@@ -19,7 +19,7 @@ from .conftest import ROOT, Run
 _SITE = configs_folder() / "sites" / "slipway-ballast-tank.yaml"
 _COMMANDS = {
     "inspect": ("inspect", _SITE, "--day", "2026-11-25"),
-    "inspect two": ("inspect", _SITE, Path("nowhere.yaml"), "--day", "2026-11-25"),
+    "inspect two": ("inspect", _SITE.with_name("pipe-loft-brazing.yaml"), Path("nowhere.yaml"), "--day", "2026-11-25"),
     "list": ("rules", "list", "hoses/"),
     "show": ("rules", "show", "hoses/twin_hoses_part_freely"),
     "new": ("new",),

@@ -193,8 +193,8 @@ def test_a_breach_holds_the_rig_at_its_signal_word_and_below(
 def test_what_is_not_known_leaves_a_rig_not_yet_shown_and_may_hold_it(folder: RulesFolder) -> None:
     inspection = _inspect(folder, trolley="")
     assert inspection.state("warning") == "not yet shown"
-    assert inspection.state("warning", on_unproven=True) == "on hold"
-    assert inspection.state("danger", on_unproven=True) == "not yet shown"
+    assert inspection.state("warning", on_unproven="warning") == "on hold"
+    assert inspection.state("danger", on_unproven="danger") == "not yet shown"
 
 
 def test_a_day_that_lies_ahead_is_asked_for_and_the_question_says_why(folder: RulesFolder) -> None:
@@ -205,7 +205,7 @@ def test_a_day_that_lies_ahead_is_asked_for_and_the_question_says_why(folder: Ru
 
 
 def test_no_finding_and_no_question_is_told_as_nothing_found_against_it(folder: RulesFolder) -> None:
-    assert _inspect(folder).state("notice", on_unproven=True) == "nothing found against it"
+    assert _inspect(folder).state("notice", on_unproven="notice") == "nothing found against it"
 
 
 def test_a_loosened_limit_and_a_replaced_rule_are_told_with_the_inspection(

@@ -16,9 +16,10 @@ from support.small_dues import due
 from rigcheck.report.due.calendar import CALENDAR_HEAD, due_calendar
 from rigcheck.report.due.due_text import DueTally, due_lines
 from rigcheck.report.due.table import TABLE_HEAD, due_table
+from rigcheck.report.json.due_json import undated_entry
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import plain_text
-from rigcheck.tasks.due_dates import Due
+from rigcheck.tasks.due_dates import Due, Undated
 from rigcheck.text.place import Place
 
 DAY = date(2026, 11, 25).toordinal()
@@ -39,7 +40,7 @@ def text(*dues: Due, **more: object) -> str:
 
 
 def rows(*dues: Due) -> list[dict[str, str]]:
-    return list(csv.DictReader(io.StringIO("".join(due_table(dues, tally(*dues))))))
+    return list(csv.DictReader(io.StringIO("".join(due_table(dues, (), tally(*dues))))))
 
 
 def calendar(*dues: Due) -> str:
@@ -113,21 +114,17 @@ def test_a_plain_cell_stays_as_it_is() -> None:
     assert row["thing"] == "hose 1-2"
 
 
-def test_the_table_counts_what_is_not_known() -> None:
-    told = DueTally(DAY)
-    told.undated[("hose", "made", False)] = 3
-    (row,) = csv.DictReader(io.StringIO("".join(due_table([], told))))
-    assert (row["state"], row["thing"], row["fact"], row["count"], row["due"]) == (
-        "not stated",
-        "hose",
-        "made",
-        "3",
-        "",
-    )
+def test_the_table_has_a_row_with_rig_and_place_for_each_day_that_is_not_known() -> None:
+    at = Place("yard.yaml", 7, 3)
+    open_day = Undated("Yard", "fuel hose", "hose", "made", "What is marked?", False, ("hoses/young",), at, "H-1")
+    (row,) = csv.DictReader(io.StringIO("".join(due_table([], [undated_entry(open_day).model_dump()], DueTally(DAY)))))
+    told = ("state", "rig", "thing", "fact", "tag", "file", "line", "rule", "due")
+    wanted = ("not stated", "Yard", "fuel hose", "made", "H-1", "yard.yaml", "7", "hoses/young", "")
+    assert tuple(row[name] for name in told) == wanted
 
 
 def test_the_table_begins_as_our_own_do() -> None:
-    assert "".join(due_table([], DueTally(DAY))) == f"{TABLE_HEAD}\r\n"
+    assert "".join(due_table([], [], DueTally(DAY))) == f"{TABLE_HEAD}\r\n"
 
 
 # --- the calendar ---

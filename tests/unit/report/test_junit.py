@@ -14,6 +14,7 @@ from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.report.junit import junit_refusal, junit_suite
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.loader import load_rig
+from rigcheck.rules.gravity import Signal
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault
 from rigcheck.text.place import Place
@@ -26,7 +27,7 @@ def held(pack: Pack) -> Inspection:
     return inspect_rig(load_rig(HELD.encode(), "rigs/held.yaml", pack.vocabulary), pack, day=_DAY, tell_holds=True)
 
 
-def _suite(inspection: Inspection, *, on_unproven: bool = False) -> ElementTree.Element:
+def _suite(inspection: Inspection, *, on_unproven: Signal | None = None) -> ElementTree.Element:
     return ElementTree.fromstring(junit_suite(inspection, hold_at="warning", on_unproven=on_unproven))
 
 
@@ -34,8 +35,8 @@ def test_the_day_of_the_inspection_is_the_only_time_in_a_suite(held: Inspection)
     suite = _suite(held)
     assert suite.get("timestamp") == "2026-11-25T00:00:00"
     assert [one.tag for one in suite.iter() if one.get("time") or one.get("hostname")] == []
-    assert junit_suite(held, hold_at="warning", on_unproven=False) == junit_suite(
-        held, hold_at="warning", on_unproven=False
+    assert junit_suite(held, hold_at="warning", on_unproven=None) == junit_suite(
+        held, hold_at="warning", on_unproven=None
     )
 
 
@@ -47,13 +48,15 @@ def test_a_suite_and_a_refusal_carry_the_caution(held: Inspection) -> None:
 
 
 def test_open_questions_fail_only_where_they_hold_the_rig(held: Inspection) -> None:
-    plain, strict = _suite(held), _suite(held, on_unproven=True)
+    plain, strict = _suite(held), _suite(held, on_unproven="warning")
     assert int(strict.get("failures", "0")) > int(plain.get("failures", "0")) > 0
     assert plain.get("tests") == strict.get("tests")
 
 
-@pytest.mark.parametrize("on_unproven", [False, True])
-def test_many_open_questions_are_one_case_unless_they_are_asked_for(held: Inspection, on_unproven: bool) -> None:
+@pytest.mark.parametrize("on_unproven", [None, "warning"])
+def test_many_open_questions_are_one_case_unless_they_are_asked_for(
+    held: Inspection, on_unproven: Signal | None
+) -> None:
     told = junit_suite(held, hold_at="warning", on_unproven=on_unproven, questions="looks")
     (one,) = [case for case in ElementTree.fromstring(told).iter("testcase") if case.get("name") == "open questions"]
     (said,) = one

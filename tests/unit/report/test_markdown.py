@@ -52,7 +52,7 @@ class _Page(HTMLParser):
 
 
 def _page(inspection: Inspection, questions: Told = "looks") -> _Page:
-    return _Page(markdown_rig(inspection, hold_at="warning", on_unproven=False, questions=questions))
+    return _Page(markdown_rig(inspection, hold_at="warning", on_unproven=None, questions=questions))
 
 
 def _inspected(text: str, pack: Pack, file: str = "held.yaml") -> Inspection:

@@ -53,10 +53,20 @@ def test_within_leaves_out_what_falls_due_later_and_counts_it(run: Run, rigs: Pa
     assert run("due", rigs, "--within", "soon").code == 2
 
 
-def test_what_cannot_be_read_gives_2_and_the_others_are_listed(run: Run, rigs: Path) -> None:
+def test_tests_of_every_day_are_left_out_and_counted_unless_they_are_asked_for(run: Run, rigs: Path) -> None:
+    plain, daily = (run("due", rigs, *DAY, *more).out for more in ((), ("--daily",)))
+    assert "hold tested: not stated" not in plain and "hold tested: not stated" in daily
+    assert "--daily lists them" in " ".join(plain.split()) and "--daily" not in daily
+    listed, every = (json.loads(run("due", rigs, *DAY, "--format", "json", *more).out) for more in ((), ("--daily",)))
+    left = len(every["dues"]) + len(every["undated"]) - len(listed["dues"]) - len(listed["undated"])
+    assert listed["totals"]["daily"] == left > 0 == every["totals"]["daily"]
+    assert "--daily lists them" in run("due", rigs, *DAY, "--format", "csv").err
+
+
+def test_what_cannot_be_read_gives_3_where_something_is_overdue_and_the_others_are_listed(run: Run, rigs: Path) -> None:
     (rigs / "wrong.yaml").write_text(WRONG)
     got = run("due", rigs, *DAY)
-    assert got.code == 2 and "wrong.yaml" in got.err and "513 days overdue" in got.out
+    assert got.code == 3 and "wrong.yaml" in got.err and "513 days overdue" in got.out
     report = json.loads(run("due", rigs, *DAY, "--format", "json").out)
     assert [one["file"].endswith("wrong.yaml") for one in report["refused"]] == [True]
 

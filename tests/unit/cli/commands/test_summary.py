@@ -46,7 +46,7 @@ def _report(run: Any, yard: Path, report: Path, *more: object) -> Path:
 
 def test_a_summary_tells_what_is_on_hold_broken_asked_and_not_read(run: Any, yard: Path) -> None:
     ran = run("summary", yard, *DAY)
-    assert ran.code == 2
+    assert ran.code == 3
     for words in ("3 files", "2 on hold", "1 not read", "“Set A”", "Folders, the worst first", "Rules that are broken"):
         assert words in ran.out
     assert "Questions, those on most rigs first" in ran.out
@@ -137,9 +137,9 @@ def test_markdown_of_a_hostile_name_stays_text(run: Any, yard: Path) -> None:
 
 def test_an_output_keeps_what_is_no_summary_and_replaces_its_own(run: Any, yard: Path, tmp_path: Path) -> None:
     for name in ("s.md", "s.json", "s.txt"):
-        assert run("summary", yard, *DAY, "--output", tmp_path / name).code == 2
+        assert run("summary", yard, *DAY, "--output", tmp_path / name).code == 3
         first = (tmp_path / name).read_text()
-        assert run("summary", yard, *DAY, "--output", tmp_path / name).err == ""
+        assert "exists and is no" not in run("summary", yard, *DAY, "--output", tmp_path / name).err
         assert (tmp_path / name).read_text() == first
     own = tmp_path / "own.txt"
     own.write_text("my notes\n")

@@ -138,7 +138,7 @@ def test_a_question_that_is_too_close_to_call_shows_its_working(pack: Pack) -> N
 
 def test_a_working_stands_in_the_json_report(pack: Pack) -> None:
     inspection = inspected(rig_text(content="2 m3"), pack)
-    made = json.loads(rig_entry(inspection, hold_at="warning", on_unproven=False).model_dump_json())
+    made = json.loads(rig_entry(inspection, hold_at="warning", on_unproven=None).model_dump_json())
     jsonschema.validate(made, RigEntry.model_json_schema(mode="serialization"))
     finding = next(one for one in made["findings"] if one["rule"] == SHARE_RULE)
     assert finding["found"][0]["working"]["formula"] == "s = q/V"

@@ -1,0 +1,21 @@
+"""Exit codes of a run over many rigs: what was found is one bit, what could not be read another."""
+
+from __future__ import annotations
+
+from rigcheck.cli.console import complain
+from rigcheck.quantity.wording import counted
+
+__all__ = ["exit_code"]
+
+_FOUND, _UNREAD = 1, 2
+
+
+def exit_code(found: int, called: str, unread: int) -> int:
+    """Return 0, 1 where something was found, 2 where files were not read, 3 for both, which standard error tells apart.
+
+    `called`: what those that were found are, as 'on hold'.
+    """
+    code = _FOUND * bool(found) + _UNREAD * bool(unread)
+    if found and unread:
+        complain(f"exit code {code}: {found} {called}, and {counted(unread, 'file')} not read, or only in part.")
+    return code
