@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import shutil
 import signal
 import threading
 
 import pytest
 from hypothesis import HealthCheck, settings
+from support.installed import shared_folder
 
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.load import load_pack
@@ -26,6 +28,13 @@ settings.register_profile(
     suppress_health_check=[HealthCheck.too_slow],
 )
 settings.load_profile("rigcheck")
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """Take away, where workers were started, the install that they shared."""
+    workers = session.config.pluginmanager.getplugin("dsession")
+    if workers is not None:
+        shutil.rmtree(shared_folder(workers.nodemanager.testrunuid), ignore_errors=True)
 
 
 @pytest.fixture(scope="session")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import atexit
 import compileall
+import fcntl
 import os
 import shutil
 import tempfile
@@ -13,7 +14,7 @@ from pathlib import Path
 from rigcheck.rules.pack_from_yaml import prepare_pack
 from rigcheck.rules.pack_json import PREPARED_NAME
 
-__all__ = ["as_installed", "lay_out"]
+__all__ = ["as_installed", "installed", "lay_out", "shared_folder"]
 
 _ROOT = Path(__file__).parents[2]
 
@@ -32,14 +33,29 @@ def lay_out(home: Path) -> Path:
 
 def as_installed(**more: str) -> dict[str, str]:
     """Return the environment in which `python -m rigcheck` is an install, whatever folder it starts in."""
-    environment = {**os.environ, "PYTHONPATH": str(_home()), "PYTHONSAFEPATH": "1", **more}
+    environment = {**os.environ, "PYTHONPATH": str(installed()), "PYTHONSAFEPATH": "1", **more}
     if "FORCE_COLOR" not in more:
         environment.pop("FORCE_COLOR", None)
     return environment
 
 
 @cache
-def _home() -> Path:
-    folder = tempfile.mkdtemp(prefix="rigcheck-installed-")
-    atexit.register(shutil.rmtree, folder, ignore_errors=True)
-    return lay_out(Path(folder, "home"))
+def installed() -> Path:
+    """Return the folder of one install, which all workers of a run share: preparing and compiling takes long."""
+    run = os.environ.get("PYTEST_XDIST_TESTRUNUID")
+    if run is None:
+        folder = tempfile.mkdtemp(prefix="rigcheck-installed-")
+        atexit.register(shutil.rmtree, folder, ignore_errors=True)
+        return lay_out(Path(folder, "home"))
+    home = shared_folder(run) / "home"
+    home.parent.mkdir(exist_ok=True)
+    with open(home.parent / "lock", "w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not home.exists():
+            lay_out(home.parent / "begun").rename(home)
+    return home
+
+
+def shared_folder(run: str) -> Path:
+    """Return the folder that the workers of a run share; whoever started them takes it away."""
+    return Path(tempfile.gettempdir(), f"rigcheck-installed-{run}")
