@@ -21,6 +21,14 @@ DAY = date(2026, 11, 25).toordinal()
 KIND = "{kind: strainer, is_a: part, traits: [marked for gas], means: A sieve that keeps grit out of the torch., "
 KIND += "facts: {mesh: {measure: length, "
 KIND += "least: 1/100 mm, greatest: 10 mm, means: Width of its mesh., ask: How wide is its mesh?}}}"
+SUPPLY = """\
+kind: oxygen maker
+is_a: part
+traits: [supplies]
+means: A machine that takes oxygen from the air.
+facts:
+  delivery_pressure: {measure: pressure, means: Pressure at which it gives off., ask: At which pressure?}
+"""
 RIG = """\
 rig: One with a strainer
 site: {ambient_temperature: 20 degC}
@@ -42,6 +50,7 @@ def company(tmp_path_factory: pytest.TempPathFactory) -> Pack:
     folder = tmp_path_factory.mktemp("company")
     (folder / "vocabulary").mkdir()
     (folder / "vocabulary" / "strainer.yaml").write_text(KIND, encoding="utf-8")
+    (folder / "vocabulary" / "oxygen_maker.yaml").write_text(SUPPLY, encoding="utf-8")
     return load_pack(rules_folder(), Path(folder))
 
 
@@ -133,3 +142,10 @@ def test_it_is_tested_for_leaks_with_its_joints(company: Pack) -> None:
     assert "joints/part_is_tight_outward" in {
         one.rule for one in _inspected(company, "tight_against_outside: no").findings if one.thing == "oxygen strainer"
     }
+
+
+def test_a_new_kind_of_supply_presses_on_what_is_behind_it(company: Pack) -> None:
+    parts = "[oxygen_maker: {delivery_pressure: 7 bar}, arrester: {rated_pressure: 6 bar}]"
+    rig = f"rig: r\nlines:\n- {{gas: oxygen, parts: {parts}}}\n"
+    inspection = inspect_rig(load_rig(rig.encode(), "maker.yaml", company.vocabulary), company, day=DAY)
+    assert ("pressure/part_stands_the_supply", "oxygen arrester") in {(f.rule, f.thing) for f in inspection.findings}

@@ -11,10 +11,10 @@ from rigcheck.facts.topics.gathering import ATMOSPHERE, absolute, collected, joi
 from rigcheck.physics.intervals import Span, divided
 from rigcheck.quantity.interval import Interval, worked_out
 from rigcheck.rig.thing import MISSING, Thing
+from rigcheck.rig.vocabulary import Kind
 
 __all__ = ["FIGURES"]
 
-_WITH_A_PRESSURE = ("bulk tank", "acetylene generator", "outlet point")
 _COLD, _HOT = 253.15, 338.15  # K; between these stand cylinders of which nobody said how warm they are
 _AT_HOT = 328.15  # K, 55 degC
 _FILLED = 288.15  # K; a stamped filling pressure counts at 15 degC, or a little warmer
@@ -23,7 +23,7 @@ _DISSOLVED = 0.5  # of the pressure read: acetylene gives up more gas as it warm
 
 def _sources_of(part: Thing) -> Iterator[Thing]:
     """Yield what lets pressure on the inlet of a part: the nearest before it that holds or sets one, in each branch."""
-    if "cylinder" in part.kind.lineage or part.kind.name in _WITH_A_PRESSURE:
+    if "cylinder" in part.kind.lineage or _told_by(part.kind):
         yield part
         return
     for one in _just_before(part):
@@ -31,6 +31,13 @@ def _sources_of(part: Thing) -> Iterator[Thing]:
             yield one
         else:
             yield from _sources_of(one)
+
+
+def _told_by(kind: Kind) -> str:
+    """Return the fact that says at which pressure gas comes out of a supply that is no cylinder; else nothing."""
+    if "supplies" not in kind.lineage:
+        return ""
+    return kind.sets_pressure or ("delivery_pressure" if "delivery_pressure" in kind.facts else "")
 
 
 def _just_before(part: Thing) -> tuple[Thing, ...]:
@@ -46,8 +53,8 @@ def _just_before(part: Thing) -> tuple[Thing, ...]:
 def _let_on(source: Thing, look: Look) -> Any:
     if "regulator" in source.kind.lineage:
         return joined(collected((source,), fact, look, "p") for fact in ("set_pressure", "static_pressure"))
-    if source.kind.name in _WITH_A_PRESSURE:
-        return collected((source,), source.kind.sets_pressure or "delivery_pressure", look, "p")
+    if told := _told_by(source.kind):
+        return collected((source,), told, look, "p")
     return _in_cylinder(source, look)
 
 
