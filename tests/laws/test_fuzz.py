@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from support.installed import as_installed
 
 from rigcheck.judge.inspection import inspect_rig
 from rigcheck.report.json.inspection_json import rig_entry
@@ -250,7 +251,9 @@ for name in folder.glob("own/*/large_*.yaml"):
 def _guarded(folder: Path) -> str:
     """Run the guard; its processor time is twice the two seconds that are promised, its wall clock generous."""
     command = [sys.executable, "-c", _GUARD, str(folder)]
-    done = subprocess.run(command, cwd=_ROOT, text=True, capture_output=True, timeout=120, check=False)
+    done = subprocess.run(
+        command, cwd=folder, env=as_installed(), text=True, capture_output=True, timeout=120, check=False
+    )
     assert done.returncode == 0, done.stderr[-2_000:]
     assert "Traceback" not in done.stderr
     return done.stdout.strip().split("\n")[-1]
