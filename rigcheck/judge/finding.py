@@ -158,6 +158,7 @@ class Inspection(Struct, frozen=True):
     `tags` are those of its things, to be held against other rigs'.
     `unread` holds what of the file could not be read, and was judged as if it were not there.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
+    `site`: the file of the site that the rig stands at, or that it is of.
     `left_out`: how many findings, questions and held checks a report leaves out that would be too long.
     """
 
@@ -182,6 +183,7 @@ class Inspection(Struct, frozen=True):
     withdrawn: tuple[str, ...] = ()
     tags: tuple[MetTag, ...] = ()
     invented: bool = False
+    site: str = ""
     left_out: Mapping[str, int] = field(default_factory=dict)
 
     @property

@@ -5,6 +5,7 @@ Pure: no clock, no disk. What holds is only counted; what does not is explained.
 
 from __future__ import annotations
 
+import os.path
 from collections import Counter
 from collections.abc import Container, Iterable, Mapping
 
@@ -32,6 +33,7 @@ from rigcheck.judge.finding import (
 from rigcheck.judge.judged import Judged, Judgement, Verdict, judge, judge_thing
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.truth import FALSE, UNKNOWN
+from rigcheck.rig.premises import PREMISES
 from rigcheck.rig.shared_tags import tags_of
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import MISSING, Rig, Statement, Thing
@@ -115,6 +117,7 @@ class _Inspector:
             invented=self.rig.invented,
             withdrawn=self.rig.withdrawn,
             tags=tags_of(self.rig),
+            site=_site_file(self.rig),
         )
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:
@@ -386,6 +389,13 @@ def _elsewhere(reason: Reason) -> Statement | None:
     said = reason.owner.said.get(reason.fact, ())
     counts = [one for one in said if one.value == reason.value]
     return max(counts, key=lambda one: (one.basis == "seen", one.day or 0)) if counts else None
+
+
+def _site_file(rig: Rig) -> str:
+    """Return the file of the site that a rig stands at, or that it is itself; nothing where it names none."""
+    if rig.root.kind.name == PREMISES:
+        return rig.file
+    return os.path.normpath(os.path.join(os.path.dirname(rig.file), rig.stands_at)) if rig.stands_at else ""
 
 
 def _by_kind(names: Iterable[str]) -> Mapping[str, set[str]]:

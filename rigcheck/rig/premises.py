@@ -14,9 +14,10 @@ from rigcheck.text.faults import Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping as MappingNode
 
-__all__ = ["OUTDOORS", "Stand", "load_premises"]
+__all__ = ["OUTDOORS", "PREMISES", "Stand", "load_premises"]
 
 _TOP = ("site", "shared", "$schema")
+PREMISES = "premises"
 OUTDOORS = "outdoors"
 _MOST_PAIRS = 400  # of some 28 stores and rigs; a larger site is several
 
@@ -28,7 +29,7 @@ def load_premises(data: bytes, file: str, vocabulary: Vocabulary, stand: Stand) 
     """Return the premises that a site file describes, to be judged as a rig is. Raises `Refused`."""
     reading = Reading(file, vocabulary)
     body = site_body(data, reading)
-    site = reading.thing(vocabulary.kinds["premises"], "site", None, body)
+    site = reading.thing(vocabulary.kinds[PREMISES], "site", None, body)
     reading.state(site, site.kind.facts["name"], body.items["site"])
     reading.fill(site, body, _TOP)
     for key in site.kind.holds:

@@ -33,21 +33,23 @@ class Key(NamedTuple):
 class Gist(NamedTuple):
     """What an overview needs of one inspection.
 
-    `findings`: rule, signal word, claim, thing, and whether it is conceded.
+    `findings`: rule, signal word, claim, thing, whether it is conceded, and the tag of the thing.
     `questions`: the kind of thing that it is asked of, what is asked, and the gravest signal word that waits for it;
     `asked`: how many they are where one that is asked of several things counts once.
     `unread`: what of the file could not be read; the rest was judged without it.
+    `site`: the file of the site that it stands at.
     """
 
     file: str
     rig: str
     record: str
     state: State
-    findings: tuple[tuple[str, Signal, str, str, bool], ...]
+    findings: tuple[tuple[str, Signal, str, str, bool, str], ...]
     questions: tuple[tuple[str, str, Signal], ...]
     asked: int
     invented: bool
     unread: tuple[Fault, ...] = ()
+    site: str = ""
 
 
 def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: Signal | None = None) -> Gist:
@@ -57,11 +59,12 @@ def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: Signal | No
         inspection.title,
         inspection.record,
         inspection.state(hold_at, on_unproven=on_unproven),
-        tuple((f.rule, f.signal, f.claim, f.thing, f.conceded is not None) for f in inspection.findings),
+        tuple((f.rule, f.signal, f.claim, f.thing, f.conceded is not None, f.at.tag) for f in inspection.findings),
         tuple((question.kind, _asked(question), question.signal) for question in inspection.questions),
         len(alike_questions(inspection.questions)),
         inspection.invented,
         inspection.unread,
+        inspection.site,
     )
 
 
@@ -133,7 +136,7 @@ class Changes(Struct):
         """Compare the findings of one inspection."""
         name = called(gist.rig, gist.record)
         self.seen.add(name)
-        for rule, _, _, thing, _ in gist.findings:
+        for rule, _, _, thing, *_ in gist.findings:
             key = Key(rule, name, thing)
             if self.earlier[key] > 0:
                 self.earlier[key] -= 1
@@ -156,7 +159,11 @@ class Changes(Struct):
 
 
 class Overview(Struct):
-    """What is folded so far; `registers`: the files of registers that were met and passed over."""
+    """What is folded so far; `registers`: the files of registers that were met and passed over.
+
+    `folders`, `sites` and `tags` have the standing of all rigs in a folder, at a site (by its file), or with findings
+    on the thing of a tag (these findings alone).
+    """
 
     changes: Changes | None = None
     states: Counter[str] = field(default_factory=Counter)
@@ -167,6 +174,8 @@ class Overview(Struct):
     asked: dict[tuple[str, str], Asked] = field(default_factory=dict)
     standings: list[Standing] = field(default_factory=list)
     folders: dict[str, Standing] = field(default_factory=dict)
+    sites: dict[str, Standing] = field(default_factory=dict)
+    tags: dict[str, Standing] = field(default_factory=dict)
     refused: list[tuple[str, tuple[Fault, ...]]] = field(default_factory=list)
     in_part: list[tuple[str, tuple[Fault, ...]]] = field(default_factory=list)
     laid: tuple[Laid, ...] = ()
@@ -178,8 +187,11 @@ class Overview(Struct):
         self.invented += gist.invented
         standing = _standing_of_gist(gist)
         self.standings.append(standing)
-        folder = os.path.dirname(gist.file)
-        self.folders[folder] = _together(self.folders.get(folder), standing, folder)
+        _fold_into(self.folders, os.path.dirname(gist.file), standing)
+        if gist.site:
+            _fold_into(self.sites, gist.site, standing)
+        for tag, of_tag in _by_tag(gist, standing):
+            _fold_into(self.tags, tag, of_tag)
         self._fold_findings(gist)
         self._fold_questions(gist)
         if gist.unread:
@@ -192,7 +204,7 @@ class Overview(Struct):
         self.refused.append((file, faults))
 
     def _fold_findings(self, gist: Gist) -> None:
-        for rule, signal, claim, _, conceded in gist.findings:
+        for rule, signal, claim, _, conceded, _ in gist.findings:
             broken = self.broken.setdefault(rule, Broken(signal, claim))
             broken.findings += 1
             broken.conceded += conceded
@@ -223,6 +235,25 @@ class Overview(Struct):
         """Return the folders, the worst first."""
         return _worst(self.folders.values())
 
+    def worst_customers(self) -> list[Standing]:
+        """Return the folders in the one that has all of them, each with what lies below it, the worst first."""
+        if not self.folders or {os.path.isabs(one) for one in self.folders} == {True, False}:
+            return self.worst_folders()
+        top = os.path.commonpath(self.folders) if all(self.folders) else ""
+        found: dict[str, Standing] = {}
+        for folder, standing in self.folders.items():
+            below = os.path.relpath(folder or ".", top or ".").split(os.sep)[0]
+            _fold_into(found, os.path.normpath(os.path.join(top, below)), standing)
+        return _worst(found.values())
+
+    def worst_sites(self) -> list[Standing]:
+        """Return the sites that rigs stand at, the worst first."""
+        return _worst(self.sites.values())
+
+    def worst_tags(self) -> list[Standing]:
+        """Return the tags on whose thing something was found, the worst first."""
+        return _worst(self.tags.values())
+
     def most_broken(self) -> list[tuple[str, Broken]]:
         """Return the rules that are broken, those on most rigs first."""
         return sorted(self.broken.items(), key=lambda one: (-one[1].rigs, -GRAVITY[one[1].signal], one[0]))
@@ -245,7 +276,7 @@ def standing_of(inspection: Inspection, state: State) -> Standing:
 
 
 def _standing_of_gist(gist: Gist) -> Standing:
-    found = ((signal, conceded) for _, signal, _, _, conceded in gist.findings)
+    found = ((signal, conceded) for _, signal, _, _, conceded, _ in gist.findings)
     return _standing(called(gist.rig, gist.record), gist.file, gist.state, found, gist.asked)
 
 
@@ -256,11 +287,28 @@ def _standing(name: str, file: str, state: State, found: Iterable[tuple[Signal, 
     return Standing(name, file, state, counts, conceded, asked, 1, int(state == "on hold"))
 
 
+def _by_tag(gist: Gist, standing: Standing) -> Iterator[tuple[str, Standing]]:
+    """Yield each tag on whose thing something was found in a rig, with the standing of that thing alone."""
+    for tag in dict.fromkeys(finding[5] for finding in gist.findings if finding[5]):
+        found = ((signal, conceded) for _, signal, _, _, conceded, of in gist.findings if of == tag)
+        alone = _standing(standing.name, standing.file, gist.state, found, 0)
+        yield tag, alone
+
+
+def _fold_into(groups: dict[str, Standing], name: str, one: Standing) -> None:
+    groups[name] = _together(groups.get(name), one, name)
+
+
 def _together(before: Standing | None, one: Standing, folder: str) -> Standing:
     if before is None:
         return one._replace(name=folder, file=folder, state="")
     counts = tuple(a + b for a, b in zip(before.counts, one.counts, strict=True))
-    added = (before.conceded + one.conceded, before.questions + one.questions, before.rigs + 1, before.held + one.held)
+    added = (
+        before.conceded + one.conceded,
+        before.questions + one.questions,
+        before.rigs + one.rigs,
+        before.held + one.held,
+    )
     return Standing(folder, folder, "", counts, *added)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal, get_args
+from typing import Any, Literal, get_args
 
 from pydantic import Field
 
@@ -44,6 +44,27 @@ class FolderOut(Out):
     questions: int = Field(description=_ASKED)
 
 
+class SiteOut(Out):
+    """How the rigs of one site stand together."""
+
+    site: str = Field(description="The file of the site.")
+    rigs: int
+    on_hold: int
+    findings: _Counts
+    conceded: int
+    questions: int = Field(description=_ASKED)
+
+
+class TagOut(Out):
+    """What was found on the thing of one tag, in however many rigs."""
+
+    tag: str
+    rigs: int
+    on_hold: int
+    findings: _Counts
+    conceded: int
+
+
 class BrokenOut(Out):
     """How often one rule is broken."""
 
@@ -83,6 +104,11 @@ class OverviewReport(HeadedOut):
     conceded: int
     rigs: list[RigOut]
     folders: list[FolderOut]
+    customers: list[FolderOut] = Field(
+        [], description="The folders in the one that has all of them, each with what lies below it."
+    )
+    sites: list[SiteOut] = Field([], description="The sites that rigs say they stand at.")
+    tags: list[TagOut] = Field([], description="The tags on whose thing something was found.")
     broken: list[BrokenOut]
     asked: list[AskedOut]
     refused: list[RefusedEntry]
@@ -107,6 +133,12 @@ def overview_report(overview: Overview, *, day: int, hold_at: Signal, pack: str)
         conceded=overview.conceded,
         rigs=[_rig(one) for one in everything],
         folders=[_folder(one) for one in overview.worst_folders()],
+        customers=[_folder(one) for one in overview.worst_customers()],
+        sites=[
+            SiteOut.model_construct(site=one.name, **_group(one), questions=one.questions)
+            for one in overview.worst_sites()
+        ],
+        tags=[TagOut.model_construct(tag=one.name, **_group(one)) for one in overview.worst_tags()],
         broken=[
             BrokenOut(rule=name, signal=b.signal, claim=b.claim, rigs=b.rigs, findings=b.findings, conceded=b.conceded)
             for name, b in overview.most_broken()
@@ -139,11 +171,8 @@ def _rig(one: Standing) -> RigOut:
 
 
 def _folder(one: Standing) -> FolderOut:
-    return FolderOut.model_construct(
-        folder=one.name or ".",
-        rigs=one.rigs,
-        on_hold=one.held,
-        findings=_by_signal(one),
-        conceded=one.conceded,
-        questions=one.questions,
-    )
+    return FolderOut.model_construct(folder=one.name or ".", **_group(one), questions=one.questions)
+
+
+def _group(one: Standing) -> dict[str, Any]:
+    return {"rigs": one.rigs, "on_hold": one.held, "findings": _by_signal(one), "conceded": one.conceded}

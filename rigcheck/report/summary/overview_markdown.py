@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigcheck.report.markdown import plain_words
-from rigcheck.report.summary.overview_text import change_words, head_words, key_words
+from rigcheck.report.summary.overview_text import change_words, group_rows, head_words, key_words
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.rule import SIGNALS
 from rigcheck.tasks.overview import Changes, Overview, Standing
@@ -26,9 +26,9 @@ def overview_markdown(overview: Overview, day: int) -> Iterator[str]:
         yield from change_rows(overview.changes)
     rigs = [(one.name, one.state, *_counts(one), f"{one.file}") for one in overview.worst_rigs()]
     yield from _table("Rigs with findings, the worst first", ["Rig", "State", *_COUNTS, "File"], rigs)
-    if len(overview.folders) > 1:
-        rows = [(one.name or ".", f"{one.held} of {one.rigs}", *_counts(one)) for one in overview.worst_folders()]
-        yield from _table("Folders, the worst first", ["Folder", "Rigs on hold", *_COUNTS], rows)
+    for title, groups in group_rows(overview):
+        rows = [(one.name or ".", f"{one.held} of {one.rigs}", *_counts(one)) for one in groups]
+        yield from _table(title, ["Name", "Rigs on hold", *_COUNTS], rows)
     broken = [(b.signal.upper(), b.claim, b.rigs, b.findings, b.conceded, n) for n, b in overview.most_broken()]
     heads = ["Signal", "Must be", "Rigs", "Findings", "Conceded", "Rule"]
     yield from _table("Rules that are broken, on most rigs first", heads, broken)

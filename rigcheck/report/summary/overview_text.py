@@ -19,6 +19,7 @@ __all__ = [
     "change_lines",
     "change_words",
     "count_words",
+    "group_rows",
     "head_words",
     "key_words",
     "overview_lines",
@@ -39,14 +40,24 @@ def overview_lines(overview: Overview, day: int, width: int) -> Iterator[Line]:
     yield from _standings("On hold, the worst first", overview.on_hold(), width)
     rest = [one for one in overview.worst_rigs() if one.state != "on hold"]
     yield from _standings("Not on hold, with findings, the worst first", rest, width)
-    if len(overview.folders) > 1:
-        yield from _standings("Folders, the worst first", overview.worst_folders(), width)
+    for title, groups in group_rows(overview):
+        yield from _standings(title, groups, width)
     yield from _rules(overview.most_broken(), width)
     yield from _questions(overview.most_asked(), width)
     yield from _unread("Not read", overview.refused, width)
     yield from _unread("Read in part; what else stands there was judged", overview.in_part, width)
     yield Line()
     yield from wrapped(CAUTION, width, style="quiet")
+
+
+def group_rows(overview: Overview) -> Iterator[tuple[str, list[Standing]]]:
+    """Yield what rigs are put together by, where there are several of it or they say it: a title and the groups."""
+    if len(overview.folders) > 1:
+        yield "Folders, the worst first", overview.worst_customers()
+    if overview.sites:
+        yield "Sites, the worst first", overview.worst_sites()
+    if overview.tags:
+        yield "Tagged things with findings, the worst first", overview.worst_tags()
 
 
 # --- in words ---

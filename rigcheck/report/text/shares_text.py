@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import islice
 
 from rigcheck.report.text.layout import Line, wrapped
 from rigcheck.rules.documents import STANDINGS, Standing
@@ -13,7 +14,8 @@ from rigcheck.tasks.source_shares import WHOSE, Shares, Whose, unread_share
 __all__ = ["code_rows", "share_lines"]
 
 _HEADS = ("all", "published", "excerpt", "other text", "memory", "practice", "unread", "in part")
-_FIRST, _COLUMN = 8, 7
+_CODE_HEADS = ("rules", "own", "international", "other countries", "unread")
+_FIRST, _COLUMN = 8, 5
 
 
 def share_lines(rules: Shares, steps: Shares, by_code: Mapping[str, Counter[Whose]], width: int) -> Iterator[Line]:
@@ -23,12 +25,14 @@ def share_lines(rules: Shares, steps: Shares, by_code: Mapping[str, Counter[Whos
     yield from _by_signal("Steps of procedures", steps)
     yield Line()
     yield Line((("head", "Rules by local code, and the nearest texts that were read for them"),))
-    yield from (_row(row, ("rules", *WHOSE)) for row in code_rows(by_code))
+    yield _row(["code", *_CODE_HEADS], _CODE_HEADS)
+    yield from (_row(row, _CODE_HEADS) for row in islice(code_rows(by_code), 1, None))
     yield Line()
     told = (
         "Each counts once, by its best source: published (the clause was read), excerpt (read in a part of its page), "
         "other text (read where another text repeats it), from memory, common practice. Unread: the share of the last "
-        "two. In part: no text that was read supports the whole of it."
+        "two. In part: no text that was read supports the whole of it. By local code: texts of its own, international "
+        "ones, those of other countries, and rules for which nothing was read."
     )
     yield from wrapped(told, width)
 

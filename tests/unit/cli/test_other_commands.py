@@ -40,7 +40,9 @@ def test_the_list_of_rules_has_each_rule_with_its_signal_word_and_claim(run: Run
 
 
 def test_the_list_of_sources_counts_every_rule_and_every_step_once(run: Run, pack: Pack) -> None:
-    rows = [line.split() for line in run("rules", "list", "--sources").out.splitlines()]
+    lines = run("rules", "list", "--sources").out.splitlines()
+    rows = [line.split() for line in lines]
+    assert max(map(len, lines)) <= 80
     steps = sum(len(one.steps) for one in procedures_of(pack).values())
     assert [int(row[1]) for row in rows if row[:1] == ["all"] and row[1].isdigit()] == [len(pack.rules), steps]
 

@@ -61,6 +61,36 @@ def test_the_rig_with_more_grave_findings_is_worse(run: Any, yard: Path) -> None
     assert [Path(one["folder"]).name for one in told["folders"]] == ["north", "south"]
 
 
+def test_folders_of_customers_are_told_with_all_that_lies_below_them(run: Any, yard: Path) -> None:
+    deeper = yard / "north" / "quay"
+    deeper.mkdir()
+    (deeper / "c.yaml").write_text(_held("Set C"))
+    told = _json(run, yard)
+    below = {Path(one["folder"]).name: one["rigs"] for one in told["customers"]}
+    assert below == {"north": 2, "south": 1}
+    assert sum(one["findings"]["danger"] for one in told["customers"]) == told["findings"]["danger"]
+    assert {Path(one["folder"]).name for one in told["folders"]} == {"north", "south", "quay"}
+
+
+def test_sites_and_tagged_things_are_told_with_what_was_found_there(run: Any, tmp_path: Path) -> None:
+    for name in ("slip-shed-cutting.yaml", "slip-shed-heating.yaml", "skerry-haven.yaml"):
+        (tmp_path / name).write_text((configs_folder() / "yards" / name).read_text())
+    tagged = _held("Set T").replace("kinked: true", "kinked: true, tag: H-7")
+    (tmp_path / "t.yaml").write_text(tagged)
+    told = _json(run, tmp_path)
+    (site,) = told["sites"]
+    assert Path(site["site"]).name == "skerry-haven.yaml" and site["rigs"] == 3
+    at_site = [one for one in told["rigs"] if Path(one["file"]).name != "t.yaml"]
+    assert site["findings"] == {word: sum(one["findings"][word] for one in at_site) for word in site["findings"]}
+    (tag,) = told["tags"]
+    assert (tag["tag"], tag["rigs"]) == ("H-7", 1)
+    report = json.loads(run("inspect", tmp_path / "t.yaml", *DAY, "--format", "json").out)
+    found = [one for one in report["entries"][0]["findings"] if one["tag"] == "H-7"]
+    assert sum(tag["findings"].values()) == len(found) > 0
+    text = run("summary", tmp_path, *DAY).out
+    assert text.index("Sites, the worst first") < text.index("Tagged things with findings") < text.index("H-7")
+
+
 def test_counts_agree_with_the_report_of_each_rig(run: Any, yard: Path, tmp_path: Path) -> None:
     told = _json(run, yard)
     report = json.loads(_report(run, yard, tmp_path / "all.json").read_text())
