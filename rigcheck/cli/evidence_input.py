@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from rigcheck.cli.inputs import is_yaml, rig_bytes, shown_name, yaml_files
-from rigcheck.rig.loader import Around
+from rigcheck.rig.loader import Around, Settings
 from rigcheck.rig.look_file import LookFile, read_look
 from rigcheck.rig.register import Register
 from rigcheck.rig.register_reader import load_register
@@ -24,7 +24,7 @@ from rigcheck.rules.standard_rigs import standard_of
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.source_file import ordinary_file
-from rigcheck.text.yamlfile import Mapping, Scalar, read_yaml
+from rigcheck.text.yamlfile import Mapping, Scalar, laid_in, read_yaml
 
 __all__ = [
     "SETTINGS",
@@ -42,6 +42,7 @@ __all__ = [
 
 SETTINGS = ".rigcheck.yaml"
 """The name of the settings file that is looked for upwards from a rig."""
+_KNOWN_SETTINGS = ("register", "every")
 _FOLDERS = ("looks", "records")
 """Folders for evidence, beside the rigs or beside their folder."""
 _HEAD = 4096  # bytes; a look says in its first lines which rig it is of
@@ -64,7 +65,9 @@ def around_of(name: str, pack: Pack, register: str = "") -> Around:
     """
     looks = () if name == "-" else tuple(_looks_at(name, pack))
     reading = partial(_register, name, pack, register)
-    return Around(standard_of=standard_of(pack, name), register_of=reading, looks=looks)
+    settings = None if name == "-" else _settings_of(name, pack)
+    told = settings if settings is not None and settings.every is not None else None
+    return Around(standard_of=standard_of(pack, name), register_of=reading, looks=looks, settings=told)
 
 
 # --- looks and records ---
@@ -198,8 +201,8 @@ def _register(name: str, pack: Pack, chosen: str, own: str) -> Register | None:
         return register_at(chosen, pack)
     if own:
         return register_at(os.path.normpath(os.path.join(os.path.dirname(name), own)), pack)
-    found = "" if name == "-" else _in_settings(name)
-    return register_at(found, pack) if found else None
+    settings = None if name == "-" else _settings_of(name, pack)
+    return register_at(settings.register, pack) if settings is not None and settings.register else None
 
 
 def register_at(path: str, pack: Pack) -> Register:
@@ -227,30 +230,44 @@ def register_files(path: str) -> list[str]:
     return found
 
 
-def _in_settings(name: str) -> str:
-    """Return the path of the register that the nearest settings name, or nothing."""
+# --- settings ---
+
+
+def _settings_of(name: str, pack: Pack) -> Settings | None:
+    """Return the nearest settings upwards from a rig, kept with the pack; None where there are none."""
     for folder in Path(os.path.abspath(name)).parents:
-        settings = folder / SETTINGS
-        if settings.is_file():
-            return _setting(str(settings))
-    return ""
+        path = folder / SETTINGS
+        if path.is_file():
+            key = ("settings", str(path))
+            if key not in pack.kept:
+                pack.kept[key] = _read_settings(str(path))
+            found: Settings = pack.kept[key]
+            return found
+    return None
 
 
-def _setting(path: str) -> str:
-    shown = os.path.relpath(path)
+def _from_here(path: str) -> str:
+    """Return a path as it is told: as seen from here, where that is not longer."""
+    return min(os.path.relpath(path), path, key=len)
+
+
+def _read_settings(path: str) -> Settings:
+    """Return the settings of a folder. Raises `Refused`, OSError."""
+    shown = _from_here(path)
     root = read_yaml(rig_bytes(path), shown)
     items = root.items if isinstance(root, Mapping) else {}
     for key in items:
-        if key != "register":
+        if key not in _KNOWN_SETTINGS:
             where = root.keys[key] if isinstance(root, Mapping) else root
             read = f"{shown_text(key)} is nothing known of the settings."
-            near = nearest_word(key, ("register",))
-            raise Refused(
-                [Fault(Place(shown, where.line, where.column), read, "Write 'register:' and its path.", near)]
-            )
-    node = items.get("register")
-    if not isinstance(node, Scalar) or not node.text.strip():
+            write = "Write 'register:' and its path, or 'every:' and what is so of every rig here."
+            at = Place(shown, where.line, where.column)
+            raise Refused([Fault(at, read, write, nearest_word(key, _KNOWN_SETTINGS))])
+    node, every = items.get("register"), items.get("every")
+    if every is None and (not isinstance(node, Scalar) or not node.text.strip()):
         at = Place(shown, (node or root).line, (node or root).column)
         read, write = "The settings name no register.", "Write 'register:' and its path, seen from here."
         raise Refused([Fault(at, read, write)])
-    return os.path.normpath(os.path.join(os.path.dirname(path), node.text))
+    named = node.text.strip() if isinstance(node, Scalar) else ""
+    register = _from_here(os.path.normpath(os.path.join(os.path.dirname(path), named))) if named else ""
+    return Settings(shown, register, laid_in(every, shown) if every is not None else None)

@@ -35,7 +35,8 @@ __all__ = [
 ]
 
 SCHEMAS = (
-    *("rig", "site", "record", "rule", "limits", "documents", "vocabulary", "procedure"),
+    *("rig", "site", "register", "look", "concessions", "settings", "record"),
+    *("rule", "limits", "documents", "vocabulary", "procedure"),
     *("report", "figures", "sheet", "departures", "history", "due", "summary"),
 )
 SHEET_FORMS = ("text", "markdown", "html", "json")

@@ -155,6 +155,7 @@ class Inspection(Struct, frozen=True):
     `about`: the kind of thing that it is about: a rig, or premises or a register, whose name and file then stand for
     those of the rig.
     `withdrawn`: what a register says is out of use, in words, and was not judged.
+    `register`, `settings`: where what is on record of its things, and what is said of every rig of its folder, stands.
     `tags` are those of its things, to be held against other rigs'.
     `unread` holds what of the file could not be read, and was judged as if it were not there.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
@@ -185,6 +186,8 @@ class Inspection(Struct, frozen=True):
     invented: bool = False
     site: str = ""
     left_out: Mapping[str, int] = field(default_factory=dict)
+    register: str = ""
+    settings: str = ""
 
     @property
     def checks_words(self) -> str:

@@ -118,6 +118,8 @@ class _Inspector:
             withdrawn=self.rig.withdrawn,
             tags=tags_of(self.rig),
             site=_site_file(self.rig),
+            register=self.rig.register,
+            settings=self.rig.settings,
         )
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:

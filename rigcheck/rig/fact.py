@@ -74,6 +74,11 @@ class Fact:
         """Whether the fact is worked out and cannot be stated in a rig."""
         return self.entry.computed or bool(self.entry.from_day)
 
+    @property
+    def is_told_anew(self) -> bool:
+        """Whether it is told of each rig, job or day anew, so that no settings say it of many rigs."""
+        return self.entry.lasts != "" or self.entry.as_fitted or self.name in ("tag", "name")
+
     def read(self, text: str) -> Value:
         """Return the value that `text` states. Raises `NotRead`."""
         try:

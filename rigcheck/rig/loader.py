@@ -21,7 +21,7 @@ from rigcheck.text.faults import Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, laid_in, read_yaml
 
-__all__ = ["Around", "UnknownStandard", "load_rig"]
+__all__ = ["Around", "Settings", "UnknownStandard", "load_rig"]
 
 _PLAIN_TOP = (
     *("rig", "begun_from", "standard_rig", "may_differ", "register", "stands_at"),
@@ -39,19 +39,28 @@ class UnknownStandard(LookupError):
         self.near = near
 
 
+class Settings(NamedTuple):
+    """What a folder says of all rigs in it: its file, the path of the register as written there, and `every:`."""
+
+    file: str
+    register: str = ""
+    every: Node | None = None
+
+
 class Around(NamedTuple):
     """What a description may lead to; without one of these a rig that names such a file is refused.
 
     `site_of` reads what a site file shares, by its path as the rig writes it; `standard_of` returns content and
     name of the file of a standard rig, by its name or path; `register_of` the register that a rig names by its path
     (an empty one: the one that is in force for it, or none). They raise OSError, ValueError or `Refused`.
-    `looks`: what was seen of this rig.
+    `looks`: what was seen of this rig. `settings`: those of the folder that it lies in.
     """
 
     site_of: Callable[[str], SharedFacts] | None = None
     standard_of: Callable[[str], tuple[bytes, str]] | None = None
     register_of: Callable[[str], Register | None] | None = None
     looks: tuple[LookFile, ...] = ()
+    settings: Settings | None = None
 
 
 _ALONE = Around()
@@ -88,6 +97,10 @@ class _Loader:
 
     def load(self, own: Mapping) -> Rig:
         body, standard = self._over_standard(own)
+        self.every.standard = standard.file if standard is not None else ""
+        settings = self.around.settings
+        if settings is not None and settings.every is not None:
+            self.every.read_of_folder(settings.every)
         self.every.read(body.items.get("every"))
         root = self.reading.thing(self.kinds["rig"], "rig", None, body)
         self.reading.state(root, root.kind.facts["name"], body.items["rig"])
@@ -97,9 +110,12 @@ class _Loader:
         stands_at = self._stands_at(root, body.items.get("stands_at"))
         self._lines(root, body)
         self._torches(root)
+        register = self._on_record(body.items.get("register"))  # it may name what is built in
         self._imply(self.reading.things)
         self.every.lay(self.reading.things)
-        self._evidence(body.items.get("register"))
+        lay_sights(self.reading, self.reading.things)
+        for look in sorted(self.around.looks, key=lambda look: (look.day, look.file)):
+            look.lay(self.reading, self.reading.things)
         self.reading.doubt()
         self.reading.doubled_tags(root)
         for thing in self.reading.things:
@@ -112,17 +128,26 @@ class _Loader:
             thing.seal()
         things = tuple(self.reading.things)
         may_differ = self._may_differ(body.items.get("may_differ"))
-        return Rig(self.reading.file, root, things, on_site, concessions, begun_from, stands_at, may_differ=may_differ)
+        return Rig(
+            self.reading.file,
+            root,
+            things,
+            on_site,
+            concessions,
+            begun_from,
+            stands_at,
+            may_differ=may_differ,
+            register=register,
+            settings=settings.file if settings is not None else "",
+        )
 
-    def _evidence(self, node: Node | None) -> None:
-        """Lay in what was seen of this rig, and what the register has on record of tagged things."""
-        things = self.reading.things
-        lay_sights(self.reading, things)
+    def _on_record(self, node: Node | None) -> str:
+        """Lay in what the register has on record of tagged things, and return where it is."""
         register = self._register(node)
-        if register is not None:
-            register.lay(self.reading, things)
-        for look in sorted(self.around.looks, key=lambda look: (look.day, look.file)):
-            look.lay(self.reading, things)
+        if register is None:
+            return ""
+        register.lay(self.reading, self.reading.things)
+        return register.file
 
     def _register(self, node: Node | None) -> Register | None:
         if node is not None and not (isinstance(node, Scalar) and node.text.strip()):

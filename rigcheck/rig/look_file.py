@@ -13,11 +13,12 @@ from typing import NamedTuple, TypeGuard
 from msgspec import Struct
 
 from rigcheck.quantity.notation import NotRead, read_day
-from rigcheck.rig.fact import UNKNOWN_WORDS
+from rigcheck.rig.every import ALSO, without_inner
+from rigcheck.rig.fact import NONE_WORD, UNKNOWN_WORDS
 from rigcheck.rig.thing import Statement, Thing
 from rigcheck.rig.thing_names import NamedThings
-from rigcheck.rig.thing_reader import Reading
-from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.rig.thing_reader import SEEN_KEYS, Reading
+from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.text.faults import Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
@@ -76,9 +77,12 @@ class LookFile(Struct, frozen=True):
                     reading, every.keys[key], read, "Write a kind: part, hose, joint …", nearest_word(key, kinds)
                 )
                 continue
+            own = Reading(self.file, reading.vocabulary)
+            told = without_inner(own, reading.vocabulary.kinds.get(ALSO.get(kind.name, ""), kind), body)
+            reading.faults += own.faults
             for thing in things:
                 if kind.name in thing.kind.lineage:
-                    self._seen(reading, thing, body, ())
+                    self._seen(reading, thing, _for_it(told, kind, thing, reading.vocabulary), ())
 
     def _of_one(self, reading: Reading, named: NamedThings, entry: Mapping) -> None:
         node = entry.items.get("thing")
@@ -97,7 +101,9 @@ class LookFile(Struct, frozen=True):
     def _seen(self, reading: Reading, thing: Thing, body: Node, grammar: tuple[str, ...]) -> None:
         own = Reading(self.file, reading.vocabulary)
         sample = Thing(thing.kind, thing.key, None, body.line, body.column)
-        own.fill(sample, body, grammar)
+        own.fill(sample, body, (*grammar, *thing.kind.holds, *SEEN_KEYS))
+        if isinstance(body, Mapping):
+            self._beside_facts(reading, thing, body)
         reading.faults += [fault for fault in own.faults if fault not in reading.faults]
         for name, node in body.items.items() if isinstance(body, Mapping) else ():
             if isinstance(node, Scalar) and node.text in UNKNOWN_WORDS and name in thing.said:  # taken back
@@ -114,8 +120,48 @@ class LookFile(Struct, frozen=True):
         copied = one.place.file == rig and (one.day, one.by) == (self.day, self.by)
         return one.basis == "seen" and (one.place.file == self.file or copied)
 
+    def _beside_facts(self, reading: Reading, thing: Thing, body: Mapping) -> None:
+        """Lay what was seen of what is built in, and refuse a day of its own."""
+        for key, node in body.items.items():
+            if key in thing.kind.holds:
+                self._seen_inside(reading, thing, key, node)
+            elif key in SEEN_KEYS:
+                read = f"A look is of one day and of one role, and {key!r} stands at one thing of it."
+                self._refuse(reading, body.keys[key], read, "Write a look of its own for another day or another role.")
+
+    def _seen_inside(self, reading: Reading, thing: Thing, key: str, node: Node) -> None:
+        """Lay what was seen of what is built into a thing: of one there, or of as many as there are, in their order."""
+        if isinstance(node, Scalar) and node.text == NONE_WORD:
+            read = f"That there is no {key.replace('_', ' ')} is said of the rig itself, which a look does not change."
+            self._refuse(reading, node, read, f"Write '{key}: none' in the rig, at {thing.label}.")
+            return
+        held = thing.facts.get(key)
+        there = held if isinstance(held, tuple) else (held,) if isinstance(held, Thing) else ()
+        bodies = node.items if isinstance(node, Sequence) else [node]
+        if len(bodies) != len(there):
+            called = key.replace("_", " ")
+            read = f"{len(bodies)} of {called} are seen here, and {thing.label} has {len(there)} in its description."
+            where = f"{thing.path}.{key}" + ("[0]" if isinstance(held, tuple) else "")
+            write = f"Write each with its place, as '- {{thing: \"{where}\", …}}', or write '{key}:' in the rig."
+            self._refuse(reading, node, read, write)
+            return
+        for one, body in zip(there, bodies, strict=True):
+            self._seen(reading, one, body, ())
+
     def _refuse(self, reading: Reading, node: Node, read: str, write: str, near: str = "") -> None:
         reading.pass_over(Place(self.file, node.line, node.column), read, write, near)
+
+
+def _for_it(body: Node, kind: Kind, thing: Thing, vocabulary: Vocabulary) -> Node:
+    """Return what is said of every joint without what this one cannot have: it lies at no hose."""
+    wider = vocabulary.kinds.get(ALSO.get(kind.name, ""))
+    if wider is None or not isinstance(body, Mapping):
+        return body
+    made = Mapping(body.line, body.column)
+    not_its = wider.facts.keys() - thing.kind.facts.keys()
+    made.items = {name: node for name, node in body.items.items() if name not in not_its}
+    made.keys = body.keys
+    return made
 
 
 def read_look(data: bytes, file: str, vocabulary: Vocabulary) -> LookFile:
@@ -170,7 +216,13 @@ def _entries(reading: Reading, node: Node | None) -> tuple[Mapping, ...]:
 def _not_told(reading: Reading, node: Node | None) -> Iterator[NotTold]:
     for item in node.items if isinstance(node, Sequence) else ():
         texts = {key: one.text for key, one in item.items.items() if isinstance(one, Scalar)} if _is_map(item) else {}
-        if not texts.get("thing") or not texts.get("fact") or set(texts) - {"thing", "fact", "because"}:
+        known = {"thing", "fact", "because"}
+        if (
+            not texts.get("thing")
+            or not texts.get("fact")
+            or not _is_map(item)
+            or set(item.items) - (known & set(texts))
+        ):
             write = "Write '- {thing: H-0231, fact: made, because: unreadable}'."
             reading.refuse(item, "It is not said what nobody could tell.", write)
         else:

@@ -6,7 +6,8 @@ says `as: hose-20` for all that is the same of them; what it says itself goes be
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
+from collections.abc import Mapping as MappingType
 
 from msgspec import Struct
 
@@ -14,7 +15,7 @@ from rigcheck.rig.thing import Rig, Statement, Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.text.faults import nearest_word, shown_text, with_article
 from rigcheck.text.place import Place
-from rigcheck.text.yamlfile import file_of
+from rigcheck.text.yamlfile import Mapping, file_of
 
 __all__ = ["REGISTER", "WITHDRAWAL", "Register"]
 
@@ -33,9 +34,9 @@ class Register(Struct, frozen=True):
     """
 
     file: str
-    things: Mapping[str, Thing]
+    things: MappingType[str, Thing]
     rig: Rig
-    withdrawn: Mapping[str, Thing]
+    withdrawn: MappingType[str, Thing]
 
     def lay(self, reading: Reading, things: Iterable[Thing]) -> None:
         """Lay what is on record into the things of a rig that bear a tag; faults are kept by the reading."""
@@ -74,6 +75,8 @@ def _lay(reading: Reading, thing: Thing, entry: Thing) -> None:
 
     for key in entry.kind.holds:
         theirs, ours = _held(entry, key), _held(thing, key)
+        if theirs and key not in thing.facts:  # nothing is said of it here: it is as on record
+            ours = _built_in(reading, thing, key, theirs)
         if theirs and len(theirs) != len(ours):
             where = thing.places.get("tag", Place(reading.file, thing.line, thing.column))
             called = key.replace("_", " ")
@@ -83,6 +86,15 @@ def _lay(reading: Reading, thing: Thing, entry: Thing) -> None:
             continue
         for inner, one in zip(theirs, ours, strict=True) if theirs else ():
             _lay(reading, one, inner)
+
+
+def _built_in(reading: Reading, thing: Thing, key: str, theirs: tuple[Thing, ...]) -> tuple[Thing, ...]:
+    """Return the things inside one that only the register names, made in it."""
+    made = tuple(reading.inside(thing, key, Mapping(one.line, one.column)) for one in theirs)
+    for one, record in zip(made, theirs, strict=True):
+        one.number, one.file = record.number, record.file
+    thing.facts[key] = made if thing.kind.holds[key].many else made[0]
+    return made
 
 
 def _held(thing: Thing, key: str) -> tuple[Thing, ...]:

@@ -11,7 +11,7 @@ from rigcheck.rig.register import REGISTER, WITHDRAWAL, Register
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Kind, Vocabulary
-from rigcheck.text.faults import Refused, keep_fault, nearest_word, shown_text
+from rigcheck.text.faults import Refused, keep_fault, nearest_word, shown_text, with_article
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping as MappingNode
 from rigcheck.text.yamlfile import Node, Scalar, file_of, laid_in, read_yaml
@@ -209,12 +209,24 @@ class RegisterReader:
         if isinstance(node, MappingNode) and len(node.items) == 1:
             key, body = next(iter(node.items.items()))
             if key in by_key and isinstance(body, MappingNode):
-                return by_key[key], [body]
+                return self._of_kind(by_key[key], body, met)
             if key in by_key and isinstance(body, Scalar) and not body.text:
                 return by_key[key], []
         near = nearest_word(next(iter(node.items), ""), by_key) if isinstance(node, MappingNode) else ""
         self.reading.refuse(node, "It is not said what this is.", _WRITE_THING, near)
         return None
+
+    def _of_kind(self, kind: Kind, body: MappingNode, met: tuple[str, ...]) -> tuple[Kind, list[MappingNode]] | None:
+        """Return the layers of an entry that says what it is, and perhaps of which kind that is bought too."""
+        if "as" not in body.items:
+            return kind, [body]
+        found = self.layers(body, met)
+        if found is not None and found[0] is not kind:
+            own, other = with_article(kind.name), with_article(found[0].name)
+            read = f"This is said to be {own}, and to be of a kind that is {other}."
+            self.reading.refuse(body.items["as"], read, "Correct one of the two.")
+            return None
+        return found
 
 
 def _same(tag: str) -> str:

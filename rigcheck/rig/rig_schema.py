@@ -15,26 +15,26 @@ from rigcheck.rig.scalar_schema import fact_schema, scalar_definitions, text_sch
 from rigcheck.rig.shared_facts import SHARED
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 
-__all__ = ["rig_schema", "site_schema"]
+__all__ = ["definitions", "every_schema", "kind_ref", "rig_schema", "site_schema", "thing_schema"]
 
 
 def rig_schema(vocabulary: Vocabulary) -> dict[str, Any]:
     """Return the schema of a whole rig file (JSON Schema 2020-12)."""
     kinds = vocabulary.kinds
-    root = _thing(kinds["rig"], extra=_root_keys(kinds["rig"]))
+    root = thing_schema(kinds["rig"], extra=_root_keys(kinds["rig"]))
     root["properties"].pop("name")  # the rig's name is written under 'rig:'
     if "concession" in kinds:
         root["properties"]["concessions"] = _concessions()
-    root["properties"] |= {"every": _every(vocabulary)}
+    root["properties"]["every"] = {"$ref": "#/$defs/every"}
     root |= {"title": "rig", "required": ["rig"]}
     root |= {"anyOf": [{"required": ["lines"]}, {"required": ["standard_rig"]}]}
-    return root | {"$defs": _definitions(vocabulary)}
+    return root | {"$defs": definitions(vocabulary)}
 
 
 def site_schema(vocabulary: Vocabulary) -> dict[str, Any]:
     """Return the schema of a site file."""
     kinds = vocabulary.kinds
-    shared = {"properties": {key: _thing(kinds["rig"], {})["properties"][key] for key in SHARED}}
+    shared = {"properties": {key: thing_schema(kinds["rig"], {})["properties"][key] for key in SHARED}}
     own: dict[str, Any] = {
         "$schema": {"type": "string", "description": "Where this schema is, for the editor."},
         "site": {"type": "string", "description": "What the place is called."},
@@ -45,20 +45,21 @@ def site_schema(vocabulary: Vocabulary) -> dict[str, Any]:
             **shared,
         },
     }
-    root = _thing(kinds["premises"], extra=own)
+    root = thing_schema(kinds["premises"], extra=own)
     root["properties"].pop("name")  # it is written under 'site:'
     root |= {"title": "site", "required": ["site"]}
-    definitions = _definitions(vocabulary)
-    for one in (root, *shared["properties"].values(), *definitions.values()):  # a site is no rig that one looks at
+    defined = definitions(vocabulary)
+    for one in (root, *shared["properties"].values(), *defined.values()):  # a site is no rig that one looks at
         one.get("properties", {}).pop("sights", None)
-    return root | {"$defs": definitions}
+    return root | {"$defs": defined}
 
 
-def _definitions(vocabulary: Vocabulary) -> dict[str, Any]:
+def definitions(vocabulary: Vocabulary) -> dict[str, Any]:
+    """Return the definitions that the schemas of things lead to."""
     kinds = vocabulary.kinds.values()
-    definitions = {kind.key: _thing(kind, _extra_keys(kind)) for kind in kinds if kind.name != "rig"}
-    definitions.get("concession", {}).get("properties", {}).pop("sights", None)
-    return definitions | scalar_definitions() | {"part_of_line": _part(vocabulary)}
+    things = {kind.key: thing_schema(kind, _extra_keys(kind)) for kind in kinds if kind.name != "rig"}
+    things.get("concession", {}).get("properties", {}).pop("sights", None)
+    return things | scalar_definitions() | {"part_of_line": _part(vocabulary), "every": every_schema(vocabulary)}
 
 
 def _root_keys(rig: Kind) -> dict[str, Any]:
@@ -75,7 +76,7 @@ def _root_keys(rig: Kind) -> dict[str, Any]:
         },
         "register": text_schema("The register of tagged parts, by its path."),
         "stands_at": text_schema("The file of the site on which it stands, seen from this file."),
-        "lines": {"type": "array", "minItems": 1, "items": _of("line"), "description": "The gas lines."},
+        "lines": {"type": "array", "minItems": 1, "items": kind_ref("line"), "description": "The gas lines."},
         "on_site": {
             "type": "array",
             "items": {"type": "string", "pattern": "^[a-z_]+\\.[a-z_]+$"},
@@ -91,11 +92,9 @@ def _begun_from() -> dict[str, Any]:
     return {"anyOf": [whole, text_schema("")], "description": told}
 
 
-def _every(vocabulary: Vocabulary) -> dict[str, Any]:
-    """What is said once of all things of a kind."""
-    kinds = {key: {**_of(key), "description": kind.means} for key, kind in vocabulary.by_key.items()}
-    for alone in ("rig", "line"):
-        kinds.pop(alone, None)
+def every_schema(vocabulary: Vocabulary) -> dict[str, Any]:
+    """Return what is said once of all things of a kind; what is built in is a kind of its own."""
+    kinds = {key: _of_all(kind, key) for key, kind in vocabulary.by_key.items() if key != "rig"}
     told = "What is so of every thing of a kind, unless it says otherwise itself."
     return {
         "type": "object",
@@ -106,8 +105,18 @@ def _every(vocabulary: Vocabulary) -> dict[str, Any]:
     }
 
 
+def _of_all(kind: Kind, key: str) -> dict[str, Any]:
+    said = {**kind_ref(_JOINTS.get(key, key)), "description": kind.means}
+    inner = [*kind.holds, *_extra_keys(kind)]
+    return said | ({"not": {"type": "object", "anyOf": [{"required": [one]} for one in inner]}} if inner else {})
+
+
+_JOINTS = {"joint": "hose_end"}
+"""What is said of every joint may be what only one beside a hose has."""
+
+
 def _concessions() -> dict[str, Any]:
-    entry = {**_of("concession"), "type": "object", "required": ["rule", "reason", "who", "until"]}
+    entry = {**kind_ref("concession"), "type": "object", "required": ["rule", "reason", "who", "until"]}
     return {
         "type": "array",
         "items": entry,
@@ -116,11 +125,17 @@ def _concessions() -> dict[str, Any]:
 
 
 def _extra_keys(kind: Kind) -> dict[str, Any]:
-    parts = {"type": "array", "minItems": 1, "items": _of("part_of_line"), "description": "Parts in the order of flow."}
+    parts = {
+        "type": "array",
+        "minItems": 1,
+        "items": kind_ref("part_of_line"),
+        "description": "Parts in the order of flow.",
+    }
     to = text_schema("The name of the torch that it leads to, or work.")
     if kind.name == "line":
-        every = {**_of("hose_end"), "description": "What is so of every joint of the line."}
-        of_each = {"$ref": "#/properties/every", "description": "What is so of every thing of a kind in this line."}
+        every = {**kind_ref("hose_end"), "description": "What is so of every joint of the line."}
+        told = "What is so of every thing of a kind in this line."
+        of_each = {"$ref": "#/$defs/every", "properties": {"line": False}, "description": told}
         return {"parts": parts, "to": to, "every_joint": every, "every": of_each}
     if kind.branches:
         branch = {"type": "object", "properties": {"parts": parts, "to": to}, "required": ["parts"]}
@@ -128,14 +143,15 @@ def _extra_keys(kind: Kind) -> dict[str, Any]:
     return {}
 
 
-def _of(key: str) -> dict[str, Any]:
+def kind_ref(key: str) -> dict[str, Any]:
+    """Return a reference to the schema of a kind."""
     return {"$ref": f"#/$defs/{key}"}
 
 
 def _part(vocabulary: Vocabulary) -> dict[str, Any]:
     kinds = vocabulary.parts
-    ways = {key: {**_of(key), "description": kind.means} for key, kind in kinds.items()}
-    joint = {**_of("hose_end"), "description": "The joint between the parts before and after."}
+    ways = {key: {**kind_ref(key), "description": kind.means} for key, kind in kinds.items()}
+    joint = {**kind_ref("hose_end"), "description": "The joint between the parts before and after."}
     mapping = {
         "type": "object",
         "properties": {**ways, "joint": joint},
@@ -146,7 +162,8 @@ def _part(vocabulary: Vocabulary) -> dict[str, Any]:
     return {"anyOf": [mapping, {"enum": [*kinds]}]}
 
 
-def _thing(kind: Kind, extra: Mapping[str, Any]) -> dict[str, Any]:
+def thing_schema(kind: Kind, extra: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the schema of a thing: its facts, what is built into it, and other keys of where it stands."""
     stated = {name: fact for name, fact in kind.facts.items() if not fact.computed}
     facts = {name: fact_schema(fact) for name, fact in stated.items()}
     held = {key: _held(entry.kind, entry.many, entry.means) for key, entry in kind.holds.items()}
@@ -183,7 +200,7 @@ def _sights(facts: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _held(kind: str, many: bool, means: str) -> dict[str, Any]:
-    one: dict[str, Any] = _of(kind.replace(" ", "_").replace("-", "_"))
+    one: dict[str, Any] = kind_ref(kind.replace(" ", "_").replace("-", "_"))
     ways: list[dict[str, Any]] = [one, {"const": NONE_WORD}]
     ways += [{"type": "array", "items": one}] if many else []
     return {"anyOf": ways, "description": means}

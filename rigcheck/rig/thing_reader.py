@@ -107,7 +107,8 @@ class Reading:
             self.pass_over(node, f"{shown_text(node.text)} is more than one day.", "Write the day, as 2026-11-25.")
             return
         role = " ".join(by.text.split()) if isinstance(by, Scalar) else ""
-        thing.seen = Seen(int(day.lo), role, Place(self.file, node.line, node.column))
+        at = Place(getattr(node, "file", self.file), node.line, node.column)
+        thing.seen = Seen(int(day.lo), role, at)
 
     def _no_mapping(self, thing: Thing, body: Node) -> None:
         if isinstance(body, Scalar) and (not body.text or body.text.casefold() in UNKNOWN_WORDS):
@@ -203,12 +204,13 @@ class Reading:
         bodies = node.items if isinstance(node, Sequence) else [node]
         if len(bodies) > 1 and not held.many:
             self.refuse(node, f"{key!r} is written as a list.", "Write one mapping.")
-        found = [self._held(thing, key, body) for body in bodies]
+        found = [self.inside(thing, key, body) for body in bodies]
         for number, one in enumerate(found, start=1):
             one.number = number if len(found) > 1 else 0
         thing.facts[key] = tuple(found) if held.many else found[0] if found else None
 
-    def _held(self, thing: Thing, key: str, body: Node) -> Thing:
+    def inside(self, thing: Thing, key: str, body: Node) -> Thing:
+        """Return a new thing built into another, with what is written of it."""
         held = thing.kind.holds[key]
         kind = self.vocabulary.kinds[held.kind]
         spoken = kind.name if held.many else key.replace("_", " ")

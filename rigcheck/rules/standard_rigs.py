@@ -99,7 +99,8 @@ def _laid_in(rig: Rig, file: str) -> Iterator[tuple[Thing, frozenset[str]]]:
         if thing.last_seen is None:
             stated = _stated(thing)
             same = {name for name in stated if getattr(thing.places[name], "file", "") == file}
-            yield thing, frozenset((*same, "kind") if same == stated and not _looked_at(thing) else same)
+            alone = same == stated or thing.file == file  # what is said of every part shows none to be there
+            yield thing, frozenset((*same, "kind") if alone and not _looked_at(thing) else same)
 
 
 def _unseen(rig: Rig) -> Iterator[tuple[Thing, frozenset[str]]]:

@@ -7,13 +7,13 @@ from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
+from support.in_full import sites_in_full
 
-import rigcheck
 from tests.browser.keyboard import come, entered, press_on
 from tests.browser.test_whole_walk import complaints_of
 from tests.support.served_page import Served
 
-_RIG = (rigcheck.configs_folder() / "sites" / "tool-room-welding.yaml").read_text(encoding="utf-8")
+_RIG = (sites_in_full() / "tool-room-welding.yaml").read_text(encoding="utf-8")
 _DAY = ("--day", "2026-11-25")  # on which nothing holds that rig
 _MOST = 40
 

@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from support.in_full import text_in_full
 from support.installed import installed
 
 _ROOT = Path(__file__).parents[2]
@@ -45,7 +46,7 @@ def installs(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
         shutil.copytree(installed(), install / "lib")
         (install / "work" / "rigs").mkdir(parents=True)
         for rig in ("van-pipe-repair", "tool-room-welding"):
-            shutil.copy(_ROOT / "configs" / "sites" / f"{rig}.yaml", install / "work" / "rigs")
+            (install / "work" / "rigs" / f"{rig}.yaml").write_text(text_in_full(rig), encoding="utf-8")
     return made
 
 

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 import yaml
+from support.in_full import sites_in_full
 
 import rigcheck
 from rigcheck.judge.inspection import Inspection
@@ -18,7 +19,7 @@ from rigcheck.rules.folders import configs_folder
 from rigcheck.text.faults import Refused
 
 DAY = date(2026, 11, 25).toordinal()
-RIGS = sorted((*(configs_folder() / "templates").glob("*.yaml"), *(configs_folder() / "sites").glob("*.yaml")))
+RIGS = sorted((*(configs_folder() / "templates").glob("*.yaml"), *sites_in_full().glob("*.yaml")))
 RIGS = [path for path in RIGS if "lines:" in path.read_text(encoding="utf-8")]
 
 _FAULTS: dict[str, tuple[tuple[str, str], ...]] = {
@@ -185,7 +186,7 @@ def test_whatever_is_left_out_or_denied_makes_no_rig_look_better(path: Path, pac
 def test_denying_what_every_rig_has_puts_one_that_nothing_was_found_against_on_hold(
     key: str, pack: rigcheck.Pack
 ) -> None:
-    rig = _written(configs_folder() / "sites" / "tool-room-welding.yaml")
+    rig = _written(sites_in_full() / "tool-room-welding.yaml")
     before, after = _inspected(rig, pack), _inspected(rig | {key: "none"}, pack)
     assert before is not None and before.state("warning") == "nothing found against it"
     assert after is not None and after.state("warning") == "on hold"

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 import yaml
+from support.in_full import sites_in_full
 
 from rigcheck.cli.site_input import read_rig
 from rigcheck.judge.inspection import Inspection, explain
@@ -19,7 +20,8 @@ from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
 _DAY = date(2026, 11, 25).toordinal()
-_SITES = sorted((configs_folder() / "sites").glob("*.yaml"))
+_SITES = sorted(sites_in_full().glob("*.yaml"))
+_SHORT = sorted((configs_folder() / "sites").glob("[!.]*.yaml"))
 _STRUCTURE = ("branches", "tag")
 
 
@@ -84,6 +86,15 @@ def _told(inspection: Inspection) -> tuple[object, ...]:
     return found, held, {(one.at.path, one.fact) for one in inspection.questions}, dict(inspection.verdicts)
 
 
+@pytest.mark.parametrize("path", _SHORT, ids=lambda path: path.stem)
+def test_a_shipped_site_has_the_verdicts_that_it_has_in_full_in_under_150_lines(path: Path, pack: Pack) -> None:
+    whole, short = _inspected(sites_in_full() / path.name, pack), _inspected(path, pack)
+    assert _told(short) == _told(whole)
+    assert short.state("warning") == whole.state("warning")
+    assert len(path.read_text(encoding="utf-8").splitlines()) < 150
+    assert short.register.endswith("register")
+
+
 @pytest.mark.parametrize("path", _SITES, ids=lambda path: path.stem)
 def test_in_full_or_by_register_and_looks_a_rig_has_the_same_verdicts(path: Path, fresh: Pack, tmp_path: Path) -> None:
     dice, rig = random.Random(path.stem), _plain(path)
@@ -117,7 +128,7 @@ def test_what_is_said_of_every_thing_of_a_kind_is_as_if_each_said_it(path: Path,
                 for body in bodies:
                     del body[name]
     assert sum(map(len, every.values())) > 20
-    short = _inspected(_write(tmp_path / "short", "rig.yaml", {**rig, "every": every}), pack)
+    short = _inspected(_write(tmp_path / "short", "rig.yaml", {**rig, "every": rig.get("every", {}) | every}), pack)
     assert _told(short) == _told(whole)
 
 

@@ -30,7 +30,7 @@ from rigcheck.text.yamlfile import LARGEST, read_yaml
 _ROOT = Path(__file__).parents[2]
 _DAY = 739_945
 _PACK = load_pack(rules_folder())
-_FILES = [path for name in ("templates", "sites") for path in sorted((configs_folder() / name).glob("*.yaml"))]
+_FILES = [path for name in ("templates", "sites") for path in sorted((configs_folder() / name).glob("[!.]*.yaml"))]
 _RIGS = [path.read_text(encoding="utf-8") for path in _FILES]
 _RULES = [Path(rule.file).read_text(encoding="utf-8") for rule in list(_PACK.rules.values())[::7]]
 

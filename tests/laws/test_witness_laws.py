@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 import yaml
+from support.in_full import sites_in_full
 from support.tool_room import text_of, tool_room_but
 
 from rigcheck.judge.compiled_rules import compiled_for
@@ -22,7 +23,7 @@ from rigcheck.rules.pack import Pack
 
 DAY = date(2026, 11, 25).toordinal()
 TEMPLATES = sorted((configs_folder() / "templates").glob("*.yaml"))
-RIGS = [*TEMPLATES, *sorted((configs_folder() / "sites").glob("*.yaml"))]
+RIGS = [*TEMPLATES, *sorted(sites_in_full().glob("*.yaml"))]
 
 
 def loaded(path: Path, pack: Pack, text: str = "") -> Rig:

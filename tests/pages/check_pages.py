@@ -62,7 +62,7 @@ def _arguments() -> argparse.Namespace:
 
 
 def _chosen(names: list[str]) -> list[Path]:
-    found = sorted(path for kind in ("templates", "sites") for path in (configs_folder() / kind).glob("*.yaml"))
+    found = sorted(path for kind in ("templates", "sites") for path in (configs_folder() / kind).glob("[!.]*.yaml"))
     return [path for path in found if not names or path.stem in names]
 
 

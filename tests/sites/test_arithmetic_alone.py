@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from support.in_full import sites_in_full
 
 from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.rig.loader import load_rig
-from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
 DAY = date(2026, 11, 25).toordinal()
@@ -18,7 +18,7 @@ PURGE = "pump-chamber-purge"
 
 def inspected(name: str, pack: Pack, *changes: tuple[str, str]) -> Inspection:
     """Return the inspection of a site, with changes of its text."""
-    text = (configs_folder() / "sites" / f"{name}.yaml").read_text(encoding="utf-8")
+    text = (sites_in_full() / f"{name}.yaml").read_text(encoding="utf-8")
     for old, new in changes:
         assert old in text
         text = text.replace(old, new)

@@ -9,12 +9,13 @@ from math import pi
 from pathlib import Path
 
 import pytest
+from support.in_full import sites_in_full
 
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
-RIGS = sorted(configs_folder().glob("[st]*/*.yaml"))
+RIGS = sorted([*(configs_folder() / "templates").glob("*.yaml"), *sites_in_full().glob("*.yaml")])
 SITES = [path for path in RIGS if path.parent.name == "sites"]
 
 

@@ -13,19 +13,20 @@ from typing import Any
 
 import pytest
 import yaml
+from support.in_full import sites_in_full
 
 from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.premises import load_premises
 from rigcheck.rig.thing import Rig
-from rigcheck.rules.folders import configs_folder, rules_folder
+from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.due_dates import Due, due_dates
 from rigcheck.text.place import Place
 
 DAY = date(2026, 11, 25).toordinal()
 RULES = rules_folder()
-SITES = sorted((configs_folder() / "sites").glob("*.yaml"))[:3]  # each of their days is two inspections
+SITES = sorted(sites_in_full().glob("*.yaml"))[:3]  # each of their days is two inspections
 
 # Every day that a rule of the pack counts from, in one rig.
 RIG = """\
@@ -33,7 +34,7 @@ rig: Every day stated
 inspected: 2025-02-28
 trolley: {lifted_by: lifting-eye, lift_tested: 2025-01-31}
 people:
-  - {role: user, competence_recorded: true, certificate_until: 2025-03-31, instructed: 2024-02-29}
+  - {role: user, competence_recorded: true, certificate_until: 2025-03-31}
 tools: {extinguisher: dry-powder, extinguisher_checked: 2024-02-29}
 lines:
   - gas: oxygen

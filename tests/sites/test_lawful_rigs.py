@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from support.in_full import sites_in_full
 from support.lawful_rigs import LAWFUL, rig_text
 
 import rigcheck
@@ -41,5 +42,5 @@ def test_no_standard_rig_asks_for_a_figure_that_nobody_can_work_out(code: str, p
 
 @pytest.mark.parametrize("code", ["general", "uk", "eu"])
 def test_a_torch_in_free_air_comes_out_clean(code: str, pack: Pack) -> None:
-    path = rigcheck.configs_folder() / "sites" / "pipe-loft-brazing.yaml"
+    path = sites_in_full() / "pipe-loft-brazing.yaml"
     assert _told(path.read_text(encoding="utf-8"), path.stem, code, pack) == []

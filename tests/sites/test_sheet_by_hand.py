@@ -15,6 +15,7 @@ from math import atan, ceil, cos, exp, log, pi, sin, sqrt, tan
 
 import pint
 import pytest
+from support.in_full import sites_in_full
 
 from rigcheck.facts.explanation import ShownWorking
 from rigcheck.rig.loader import load_rig
@@ -23,7 +24,7 @@ from rigcheck.rules.pack import Pack
 from rigcheck.tasks.calculation_sheet import calculate_rig
 
 DAY = date(2026, 11, 25).toordinal()
-RIGS = sorted([*(configs_folder() / "sites").glob("*.yaml"), *(configs_folder() / "templates").glob("*.yaml")])
+RIGS = sorted([*sites_in_full().glob("*.yaml"), *(configs_folder() / "templates").glob("*.yaml")])
 UNITS = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 ATM = 101_325.0
 Span = tuple[float, float]

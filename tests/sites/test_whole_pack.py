@@ -8,6 +8,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from support.in_full import sites_in_full
 
 from rigcheck.facts.known import Known
 from rigcheck.judge.compiled_rules import CompiledRules, compiled_for
@@ -22,7 +23,7 @@ from rigcheck.rules.rule import Rule
 
 DAY = date(2026, 11, 25).toordinal()
 TEMPLATES = sorted((configs_folder() / "templates").glob("*.yaml"))
-SITES = sorted((configs_folder() / "sites").glob("*.yaml"))
+SITES = sorted(sites_in_full().glob("*.yaml"))
 
 
 def named(path: Path) -> str:

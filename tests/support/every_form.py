@@ -16,7 +16,7 @@ __all__ = ["DAY", "SHIPPED_RIGS", "SHIPPED_SITES", "forms_of", "told"]
 
 DAY = "2026-11-25"
 SHIPPED_RIGS = sorted(
-    path for name in ("sites", "templates", "yards") for path in (configs_folder() / name).glob("*.yaml")
+    path for name in ("sites", "templates", "yards") for path in (configs_folder() / name).glob("[!.]*.yaml")
 )
 
 SHIPPED_SITES = [path for path in SHIPPED_RIGS if "\nsite: " in path.read_text(encoding="utf-8")]

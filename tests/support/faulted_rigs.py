@@ -48,7 +48,9 @@ def faulted(pack: Pack, many: int, seed: int) -> Iterator[Inspection]:
 
 
 def _paths(folder: str) -> list[Path]:
-    return [p for p in sorted((configs_folder() / folder).glob("*.yaml")) if "lines:" in p.read_text(encoding="utf-8")]
+    return [
+        p for p in sorted((configs_folder() / folder).glob("[!.]*.yaml")) if "lines:" in p.read_text(encoding="utf-8")
+    ]
 
 
 def _words(pack: Pack) -> dict[str, list[str]]:

@@ -11,7 +11,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date
 
-import rigcheck
 from rigcheck.asking.answers import Answer, Told, begun_look, dated, told_in, with_answer
 from rigcheck.asking.state import Walk, walk_on
 from rigcheck.asking.walk import Page
@@ -26,6 +25,7 @@ from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
 from rigcheck.rules.standard_rigs import standard_of
+from support.in_full import sites_in_full
 
 __all__ = [
     "DAY",
@@ -151,7 +151,7 @@ def sound(description: bytes, pack: Pack, day: str = _DAY_TEXT) -> str:
 
     What is right stands in a demo rig that nothing is found against; what no thing there has is left open.
     """
-    path = rigcheck.configs_folder() / "sites" / "tool-room-welding.yaml"
+    path = sites_in_full() / "tool-room-welding.yaml"
     donor = load_rig(path.read_bytes(), str(path), pack.vocabulary)
     around = Around(standard_of=standard_of(pack, "rig.yaml"))
     values: dict[tuple[str, str], str | tuple[str, ...]] = {}

@@ -55,4 +55,4 @@ def reported(output: Path, form: str, *arguments: object) -> Told:
 
 def shipped() -> list[Path]:
     """Return the demonstration sites and the records of work that ship."""
-    return [path for name in ("sites", "records") for path in sorted((configs_folder() / name).glob("*.yaml"))]
+    return [path for name in ("sites", "records") for path in sorted((configs_folder() / name).glob("[!.]*.yaml"))]

@@ -9,7 +9,7 @@ from typing import Any
 
 import yaml
 
-import rigcheck
+from support.in_full import sites_in_full
 
 __all__ = ["text_of", "tool_room_but"]
 
@@ -38,7 +38,7 @@ def tool_room_but(stated: Mapping[str, Any], *, fuel: str = "") -> dict[str, Any
 
 @cache
 def _tool_room() -> dict[str, Any]:
-    text = (rigcheck.configs_folder() / "sites" / "tool-room-welding.yaml").read_text(encoding="utf-8")
+    text = (sites_in_full() / "tool-room-welding.yaml").read_text(encoding="utf-8")
     return dict(yaml.load(text, yaml.BaseLoader))
 
 

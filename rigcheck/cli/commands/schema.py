@@ -21,6 +21,7 @@ from rigcheck.report.json.history_json import HistoryReport
 from rigcheck.report.json.inspection_json import Report
 from rigcheck.report.json.overview_json import OverviewReport
 from rigcheck.report.json.sheet_json import SheetOut
+from rigcheck.rig.evidence_schema import concessions_schema, look_schema, register_schema, settings_schema
 from rigcheck.rig.rig_schema import rig_schema, site_schema
 from rigcheck.rig.vocabulary_file import VocabularyFile
 from rigcheck.rules.file_models import DocumentsFile, LimitsFile
@@ -47,6 +48,10 @@ def run(parsed: Namespace) -> int:
 _SCHEMAS: Mapping[str, Callable[[Pack], dict[str, Any]]] = {
     "rig": lambda pack: rig_schema(pack.vocabulary),
     "site": lambda pack: site_schema(pack.vocabulary),
+    "register": lambda pack: register_schema(pack.vocabulary),
+    "look": lambda pack: look_schema(pack.vocabulary),
+    "concessions": lambda pack: concessions_schema(pack.vocabulary),
+    "settings": lambda pack: settings_schema(pack.vocabulary),
     "rule": lambda pack: rule_schema(pack.vocabulary, pack.definitions),
     "limits": lambda pack: LimitsFile.model_json_schema(),
     "documents": lambda pack: DocumentsFile.model_json_schema(),

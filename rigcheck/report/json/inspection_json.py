@@ -139,6 +139,8 @@ class RigEntry(Out):
     invented: bool = Field(description="The rig is made up, and the description says so.")
     record: str = Field("", description="Of a record of work: the title of the procedure that it is judged by.")
     begun_from: str = Field("", description="The standard rig that the description was begun from.")
+    on_record: str = Field("", description="The register whose records of its tagged things count.")
+    settings: str = Field("", description="The settings of its folder, which say something of every rig there.")
     judged_for: Purpose = Field("commissioning", description="What of the rig was judged: see `--for`.")
     day: str
     local_code: str
@@ -197,6 +199,8 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: Signal | 
         invented=inspection.invented,
         record=inspection.record,
         begun_from=inspection.begun_from,
+        on_record=inspection.register,
+        settings=inspection.settings,
         judged_for=inspection.purpose,
         unread=faults_out(inspection.unread),
         withdrawn=list(inspection.withdrawn),

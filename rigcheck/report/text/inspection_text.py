@@ -156,6 +156,11 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
     if inspection.begun_from:
         told = f"the standard rig {inspection.begun_from}: what it says and nobody has marked as seen is presumed"
         yield from labelled("begun from", told, width, column=_COLUMN)
+    if inspection.register:
+        yield from labelled("on record", inspection.register, width, column=_COLUMN, style="place")
+    if inspection.settings:
+        told = f"{inspection.settings}, where things are said of every rig of its folder"
+        yield from labelled("settings", told, width, column=_COLUMN)
     yield from overlay_lines(inspection.laid, width, _COLUMN)
 
 

@@ -9,12 +9,12 @@ from pathlib import Path
 
 import pytest
 from support.every_form import DAY
+from support.in_full import sites_in_full
 
 from rigcheck.cli.arguments import build_parser
 from rigcheck.cli.main import main
-from rigcheck.rules.folders import configs_folder
 
-_RIG = str(configs_folder() / "sites" / "tool-room-welding.yaml")
+_RIG = str(sites_in_full() / "tool-room-welding.yaml")
 _DAY = ("--day", DAY)
 _BEGINS = {
     ".txt": "rigcheck ",

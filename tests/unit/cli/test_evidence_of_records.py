@@ -7,12 +7,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from support.in_full import sites_in_full
 
 from rigcheck.rules.folders import configs_folder
 
 from .conftest import Run
 
-_RIG = (configs_folder() / "sites" / "pipe-loft-brazing.yaml").read_text(encoding="utf-8")
+_RIG = (sites_in_full() / "pipe-loft-brazing.yaml").read_text(encoding="utf-8")
 _RECORD = (configs_folder() / "records" / "pipe-loft-leak-test.yaml").read_text(encoding="utf-8")
 _TIGHT = 'try_joint: {thing: "propane joint, arrester to hose", at: "08:12", result: tight}'
 

@@ -13,6 +13,7 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 from support.editor_yaml import as_an_editor_reads
+from support.in_full import sites_in_full
 
 import rigcheck
 from rigcheck.cli.options import SCHEMAS, SHELLS
@@ -23,7 +24,7 @@ from rigcheck.rules.standard_rigs import digest_of
 
 from .conftest import Run
 
-_CONFIGS = sorted(path for name in ("templates", "sites") for path in (configs_folder() / name).glob("*.yaml"))
+_CONFIGS = sorted(one for folder in (configs_folder() / "templates", sites_in_full()) for one in folder.glob("*.yaml"))
 _TEMPLATES = sorted((configs_folder() / "templates").glob("*.yaml"))
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 from support.every_form import DAY, told
+from support.in_full import sites_in_full
 
 from rigcheck.report.text.layout import labelled
 from rigcheck.rules.folders import configs_folder
 
-_SITE = configs_folder() / "sites" / "plate-shop-cutting.yaml"
+_SITE = sites_in_full() / "plate-shop-cutting.yaml"
 _TEMPLATE = configs_folder() / "templates" / "oxy-propane-cutting.yaml"
 _SHOWN = {
     "inspect": ("inspect", _SITE, "--day", DAY),

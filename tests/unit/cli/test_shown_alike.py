@@ -10,13 +10,12 @@ import sys
 from pathlib import Path
 
 import pytest
+from support.in_full import sites_in_full
 from support.installed import as_installed
-
-from rigcheck.rules.folders import configs_folder
 
 from .conftest import ROOT, Run
 
-_SITE = configs_folder() / "sites" / "slipway-ballast-tank.yaml"
+_SITE = sites_in_full() / "slipway-ballast-tank.yaml"
 _COMMANDS = {
     "inspect": ("inspect", _SITE, "--day", "2026-11-25"),
     "inspect two": ("inspect", _SITE.with_name("pipe-loft-brazing.yaml"), Path("nowhere.yaml"), "--day", "2026-11-25"),

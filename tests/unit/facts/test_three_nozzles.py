@@ -5,16 +5,16 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from support.in_full import sites_in_full
 
 from rigcheck.judge.inspection import inspect_rig
 from rigcheck.judge.judged import judge
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
-from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
 DAY = date(2026, 11, 25).toordinal()
-SITE = configs_folder() / "sites" / "boiler-house-heating.yaml"
+SITE = sites_in_full() / "boiler-house-heating.yaml"
 STATED = ("consumption", "supply_content", "withdrawal_share")
 
 

@@ -7,6 +7,7 @@ from typing import Literal
 
 import pytest
 from msgspec.structs import replace
+from support.in_full import sites_in_full
 
 from rigcheck.judge.causes import Cause, causes_of
 from rigcheck.judge.finding import Finding, Found
@@ -16,14 +17,13 @@ from rigcheck.report.text.finding_words import also_words
 from rigcheck.report.text.inspection_text import inspection_lines
 from rigcheck.report.text.layout import plain_text
 from rigcheck.rig.loader import load_rig
-from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Signal
 from rigcheck.text.place import Place
 
 DAY = date(2026, 11, 25).toordinal()
-SITES = sorted((configs_folder() / "sites").glob("*.yaml"))
-SET_FAR_TOO_HIGH = ("          set_pressure: 0.3 bar", "          set_pressure: 4 bar")
+SITES = sorted(sites_in_full().glob("*.yaml"))
+SET_FAR_TOO_HIGH = ("set_pressure: 0.3 bar", "set_pressure: 4 bar")
 
 
 def inspected(text: str, pack: Pack) -> Inspection:
@@ -31,7 +31,7 @@ def inspected(text: str, pack: Pack) -> Inspection:
 
 
 def site(name: str, pack: Pack, old: str = "", new: str = "") -> Inspection:
-    text = (configs_folder() / "sites" / f"{name}.yaml").read_text(encoding="utf-8")
+    text = (sites_in_full() / f"{name}.yaml").read_text(encoding="utf-8")
     assert old in text
     return inspected(text.replace(old, new, 1), pack)
 

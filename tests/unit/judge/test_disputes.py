@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from support.in_full import sites_in_full
 
 from rigcheck.judge.finding import Inspection
 from rigcheck.judge.inspection import inspect_rig
@@ -13,7 +14,7 @@ from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
 DAY = date(2026, 11, 25).toordinal()
-SITE = configs_folder() / "sites" / "tool-room-welding.yaml"
+SITE = sites_in_full() / "tool-room-welding.yaml"
 AGREE = "rig/statements_agree"
 
 

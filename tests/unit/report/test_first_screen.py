@@ -5,13 +5,13 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from support.in_full import sites_in_full
 
 from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.report.junit import junit_suite
 from rigcheck.report.text.inspection_text import inspection_lines
 from rigcheck.report.text.layout import plain_text
 from rigcheck.rig.loader import load_rig
-from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
 TILTED = b"""rig: small
@@ -48,7 +48,7 @@ def test_a_rig_with_many_questions_says_first_that_it_is_held_by_what_and_what_t
 def test_the_first_screen_is_no_longer_than_a_small_screen_and_counts_what_it_leaves_out(
     rig: str, width: int, pack: Pack
 ) -> None:
-    inspection = _inspected((configs_folder() / "sites" / f"{rig}.yaml").read_bytes(), pack)
+    inspection = _inspected((sites_in_full() / f"{rig}.yaml").read_bytes(), pack)
     screen = _first_screen(_told(inspection, width))
     assert len(screen) <= 20
     held = sum(finding.signal in ("danger", "warning") for finding in inspection.findings)
@@ -56,13 +56,13 @@ def test_the_first_screen_is_no_longer_than_a_small_screen_and_counts_what_it_le
 
 
 def test_a_report_that_one_screen_shows_says_its_state_once(pack: Pack) -> None:
-    inspection = _inspected((configs_folder() / "sites" / "tool-room-welding.yaml").read_bytes(), pack)
+    inspection = _inspected((sites_in_full() / "tool-room-welding.yaml").read_bytes(), pack)
     assert len(inspection.findings) + len(inspection.questions) < 3
     assert _told(inspection, 80).count("State: ") == 1
 
 
 def test_a_finding_says_what_was_found_before_what_must_be(pack: Pack) -> None:
-    inspection = _inspected((configs_folder() / "sites" / "van-pipe-repair.yaml").read_bytes(), pack)
+    inspection = _inspected((sites_in_full() / "van-pipe-repair.yaml").read_bytes(), pack)
     for finding in inspection.findings:
         found, _, must = finding.told.partition(". Must be: ")
         assert found == finding.found_words
@@ -70,7 +70,7 @@ def test_a_finding_says_what_was_found_before_what_must_be(pack: Pack) -> None:
 
 
 def test_the_message_of_a_failed_case_is_no_claim_that_reads_as_fulfilled(pack: Pack) -> None:
-    inspection = _inspected((configs_folder() / "sites" / "van-pipe-repair.yaml").read_bytes(), pack)
+    inspection = _inspected((sites_in_full() / "van-pipe-repair.yaml").read_bytes(), pack)
     suite = junit_suite(inspection, hold_at="warning", on_unproven=None)
     messages = suite.split('<failure message="')[1:]
     assert len(messages) > 20

@@ -6,6 +6,7 @@ from collections import Counter
 from datetime import date
 
 import pytest
+from support.in_full import sites_in_full
 
 from rigcheck.judge.inspection import inspect_rig
 from rigcheck.report.compare.departures_text import departure_lines
@@ -178,7 +179,7 @@ def test_facts_that_were_left_open_are_no_departures(pack: Pack) -> None:
 
 def test_every_verdict_that_turned_is_told_once(pack: Pack) -> None:
     """Against two whole inspections: no broken rule appears or goes without being told."""
-    sites = configs_folder() / "sites"
+    sites = sites_in_full()
     before, after = (
         (sites / name).read_text(encoding="utf-8") for name in ("plate-shop-cutting.yaml", "wharf-crane-rail.yaml")
     )
@@ -200,7 +201,7 @@ def test_each_is_judged_under_its_own_code_unless_one_is_given(pack: Pack) -> No
 
 # --- what matters first ---
 
-FULL = configs_folder() / "sites" / "tool-room-welding.yaml"
+FULL = sites_in_full() / "tool-room-welding.yaml"
 
 
 def test_what_is_broken_now_comes_first_the_gravest_of_it_before_all_and_each_rig_says_how_it_stands(

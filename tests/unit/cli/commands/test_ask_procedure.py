@@ -9,9 +9,9 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
+from support.in_full import sites_in_full
 from support.procedure_tools import DAY
 
-import rigcheck
 from rigcheck.cli.ask_terminal import Stopped
 from rigcheck.cli.console import Console
 from rigcheck.cli.main import main
@@ -28,7 +28,7 @@ _WHOLE = """d d 1 d 1 d d d d|0.75_turn d|1.5_turn d|14_bar d|150_bar d|0.2_bar|
 @pytest.fixture
 def rig(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("COLUMNS", "60")
-    return Path(shutil.copy(rigcheck.configs_folder() / "sites" / "tool-room-welding.yaml", tmp_path))
+    return Path(shutil.copy(sites_in_full() / "tool-room-welding.yaml", tmp_path))
 
 
 def _lines(typed: str) -> list[str]:

@@ -14,7 +14,7 @@ from rigcheck.rules.rule import GRAVITY, SIGNALS
 
 from ..conftest import HELD, WRONG, Run
 
-_SITES = sorted((configs_folder() / "sites").glob("*.yaml"))
+_SITES = sorted((configs_folder() / "sites").glob("[!.]*.yaml"))
 _DAY = ("--day", "2026-11-25")
 
 

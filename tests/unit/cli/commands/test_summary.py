@@ -9,6 +9,7 @@ from typing import Any
 import jsonschema
 import pytest
 from markdown_it import MarkdownIt
+from support.in_full import sites_in_full
 
 from rigcheck.rules.folders import configs_folder
 
@@ -268,8 +269,8 @@ def test_a_register_that_is_met_is_told_of_and_passed_over(run: Any) -> None:
     harbour = configs_folder() / "harbour"
     told = " ".join(run("summary", harbour, *DAY).out.split())
     assert "1 register passed over: " in told and "'rigcheck inspect' judges what is in a register." in told
-    assert _json(run, harbour)["registers"] == [str(harbour / "register" / "parts.yaml")]
-    assert "passed over" not in run("summary", configs_folder() / "sites" / "tool-room-welding.yaml", *DAY).out
+    assert _json(run, harbour)["registers"] == [str(harbour / "register")]
+    assert "passed over" not in run("summary", sites_in_full() / "tool-room-welding.yaml", *DAY).out
 
 
 def test_the_rigs_of_a_folder_on_hold_are_counted(run: Any, yard: Path) -> None:
@@ -282,5 +283,5 @@ def test_whoever_reads_of_a_register_sees_that_it_is_no_rig(run: Any) -> None:
     for form in ("text", "markdown", "junit"):
         told = " ".join(run("inspect", configs_folder() / "harbour" / "register", *DAY, "--format", form).out.split())
         assert "whether what is in this register may be used" in told
-    rig = run("inspect", configs_folder() / "sites" / "tool-room-welding.yaml", *DAY).out
+    rig = run("inspect", sites_in_full() / "tool-room-welding.yaml", *DAY).out
     assert "whether this rig may be used" in " ".join(rig.split())

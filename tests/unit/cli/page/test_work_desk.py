@@ -7,12 +7,12 @@ from pathlib import Path
 
 import html5lib
 import pytest
+from support.in_full import sites_in_full
 from support.local_page import LocalPage, local_page
 
-import rigcheck
 from rigcheck.rules.pack import Pack
 
-_SITE = rigcheck.configs_folder() / "sites" / "tool-room-welding.yaml"
+_SITE = sites_in_full() / "tool-room-welding.yaml"
 _RECORD = "set-start-up-2026-11-25.yaml"
 
 

@@ -11,6 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from msgspec.structs import replace
 from reportlab.pdfbase.pdfmetrics import stringWidth
+from support.in_full import sites_in_full
 from support.small_drawings import (
     HOSE,
     SVG,
@@ -43,7 +44,7 @@ from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 from rigcheck.text.place import Place
 
-CONFIGS = sorted([*(configs_folder() / "templates").glob("*.yaml"), *(configs_folder() / "sites").glob("*.yaml")])
+CONFIGS = sorted([*(configs_folder() / "templates").glob("*.yaml"), *sites_in_full().glob("*.yaml")])
 DRAWN_KINDS = {"part", "joint", "gauge", "nozzle", "control valve", "trolley", "line", "hose pair"}
 TORCHES = ("a", "b", "c", "d")
 
@@ -306,7 +307,7 @@ def test_gases_differ_by_stroke_so_that_no_colour_is_needed(pack: Pack) -> None:
 
 
 def test_signal_words_differ_by_shape_so_that_no_colour_is_needed(pack: Pack) -> None:
-    rig, inspection = config(configs_folder() / "sites" / "boiler-house-heating.yaml", pack)
+    rig, inspection = config(sites_in_full() / "boiler-house-heating.yaml", pack)
     found, shapes = groups(parsed(rig, inspection)), {}
     for number, finding in enumerate(inspection.findings, start=1):
         pin = found[f"pin-{number}"]
@@ -379,7 +380,7 @@ def test_no_page_of_paper_cuts_a_row(path: Path, pack: Pack) -> None:
 
 
 def test_a_screen_sees_no_gap_where_a_page_of_paper_ends(pack: Pack) -> None:
-    rig, inspection = config(configs_folder() / "sites" / "van-pipe-repair.yaml", pack)
+    rig, inspection = config(sites_in_full() / "van-pipe-repair.yaml", pack)
     drawn = lay_drawing(rig, inspection, "on hold")
     assert drawn.height > 2 * drawn.width * PAGE
     ends = [(block.top, block.top + block.height) for block in drawn.blocks]
@@ -401,7 +402,7 @@ def test_the_state_stands_above_the_picture_with_its_counts(pack: Pack) -> None:
 
 
 def test_a_missing_part_is_an_empty_place_in_its_line_with_the_number_of_its_finding(pack: Pack) -> None:
-    rig, inspection = config(configs_folder() / "sites" / "slipway-ballast-tank.yaml", pack)
+    rig, inspection = config(sites_in_full() / "slipway-ballast-tank.yaml", pack)
     number = 1 + [one.rule for one in inspection.findings].index("arresters/arrester_at_every_torch_inlet")
     (gap,) = (one for one in parsed(rig, inspection).iter(f"{SVG}g") if one.get("class") == "gap")
     assert words_in(gap) == f"no arrester (finding {number})"
@@ -472,7 +473,7 @@ def test_what_only_a_standard_rig_says_is_drawn_lighter(pack: Pack) -> None:
 
 
 def test_an_element_for_a_page_has_pins_but_neither_texts_nor_style(pack: Pack) -> None:
-    rig, inspection = config(configs_folder() / "sites" / "plate-shop-cutting.yaml", pack)
+    rig, inspection = config(sites_in_full() / "plate-shop-cutting.yaml", pack)
     root = ElementTree.fromstring(drawing_element(rig, inspection))
     found = groups(root)
     assert {f"pin-{n}" for n in range(1, len(inspection.findings) + 1)} <= set(found)

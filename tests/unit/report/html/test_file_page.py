@@ -15,6 +15,7 @@ from xml.etree.ElementTree import Element
 import pytest
 from html5lib.html5parser import ParseError
 from msgspec.structs import replace
+from support.in_full import sites_in_full
 from support.pages_read import HTML, SVG, contrast, headings, names, parsed, pointed_at, schemes, words_of
 from support.small_sheets import DAY, rig_text
 
@@ -36,7 +37,7 @@ from rigcheck.rules.rule import SIGNALS
 from rigcheck.tasks.commissioning_file import Origin, RigFile, compile_file
 from rigcheck.text.place import Place
 
-_RIGS = sorted(path for kind in ("templates", "sites") for path in (configs_folder() / kind).glob("*.yaml"))
+_RIGS = sorted(path for folder in (configs_folder() / "templates", sites_in_full()) for path in folder.glob("*.yaml"))
 STYLE = str(style_of("base", "steps", "file"))
 _HOSTILE = "<script>alert(1)</script> & \"'\u202etxt.exe\u200b{}"
 
@@ -53,7 +54,7 @@ def written(text: str, pack: Pack, name: str = "small.yaml") -> RigFile:
 
 @pytest.fixture(scope="module")
 def site(pack: Pack) -> RigFile:
-    return compiled(configs_folder() / "sites" / "plate-shop-cutting.yaml", pack)
+    return compiled(sites_in_full() / "plate-shop-cutting.yaml", pack)
 
 
 _BAD = """rig: small
@@ -197,7 +198,7 @@ def test_the_first_page_tells_state_what_to_do_first_and_who_signs(site: RigFile
 
 
 def test_a_first_page_that_cannot_name_all_says_how_many_more_there_are(pack: Pack) -> None:
-    file = compiled(configs_folder() / "sites" / "van-pipe-repair.yaml", pack)
+    file = compiled(sites_in_full() / "van-pipe-repair.yaml", pack)
     state = _section(file_page(file), "state")
     named = next(one for one in state.iter(HTML + "ol") if one.get("class") == "first")
     assert len(list(named)) == 8

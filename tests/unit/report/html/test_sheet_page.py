@@ -10,6 +10,7 @@ import re
 from pathlib import Path
 
 import pytest
+from support.in_full import sites_in_full
 from support.pages_read import HTML, headings, names, parsed, words_of
 from support.small_sheets import DAY
 
@@ -22,7 +23,7 @@ from rigcheck.rig.loader import load_rig
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
-_RIGS = sorted(path for kind in ("templates", "sites") for path in (configs_folder() / kind).glob("*.yaml"))
+_RIGS = sorted(path for folder in (configs_folder() / "templates", sites_in_full()) for path in folder.glob("*.yaml"))
 _PRINT = style_of("base", "steps", "sheet").rpartition("@media print")[2]
 
 
@@ -33,7 +34,7 @@ def sheets_of(path: Path, pack: Pack) -> list[Sheet]:
 
 @pytest.fixture(scope="module")
 def wharf(pack: Pack) -> dict[str, Sheet]:
-    path = configs_folder() / "sites" / "wharf-crane-rail.yaml"
+    path = sites_in_full() / "wharf-crane-rail.yaml"
     return {sheet.procedure: sheet for sheet in sheets_of(path, pack)}
 
 

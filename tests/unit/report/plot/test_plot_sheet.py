@@ -8,6 +8,7 @@ from xml.etree import ElementTree
 import pytest
 from msgspec.structs import replace
 from support.drawn_geometry import lines_through_words, outside, words_on_words
+from support.in_full import sites_in_full
 from support.small_sheets import DAY, calculated, rig_text
 
 from rigcheck.facts.witness import Witness
@@ -26,7 +27,7 @@ from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.calculation_sheet import Calculation, calculate_rig
 
-CONFIGS = sorted(path for kind in ("templates", "sites") for path in (configs_folder() / kind).glob("*.yaml"))
+CONFIGS = sorted(path for folder in (configs_folder() / "templates", sites_in_full()) for path in folder.glob("*.yaml"))
 SVG = "{http://www.w3.org/2000/svg}"
 LEFT, RIGHT = 40.0, 334.0  # of the frame, which is 294 wide
 
@@ -164,7 +165,7 @@ def polyline_dashes(plot: Plot) -> tuple[str | None, ...]:
 
 def test_a_disputed_fact_of_a_line_makes_its_run_disputed(pack: Pack) -> None:
     line = next(
-        config(configs_folder() / "sites" / "wharf-crane-rail.yaml", pack).rig.of_kind("line"),
+        config(sites_in_full() / "wharf-crane-rail.yaml", pack).rig.of_kind("line"),
     )
     assert run_of(line) is not None
     witness = Witness(worked_out(1.0, 1.0, "volume"), "written", (line, "supply_content"))
@@ -234,7 +235,7 @@ def test_part_names_stand_on_the_axis_and_ratings_in_the_words() -> None:
 
 
 def test_torches_that_are_served_alike_are_told_once(pack: Pack) -> None:
-    calculation = config(configs_folder() / "sites" / "boiler-house-heating.yaml", pack)
+    calculation = config(sites_in_full() / "boiler-house-heating.yaml", pack)
     line = next(calculation.rig.of_kind("line"))
     (made,) = courses_of(line, calculation.limits)
     assert len(made.torches) == len(line.facts["torch_end"]) == 3
