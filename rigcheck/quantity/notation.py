@@ -95,9 +95,13 @@ def half_last_digit(value: Interval) -> float:
 
     Who writes 180 kg does not say 180.0 kg: as far as the digits go, the value may be anything that rounds to it.
     """
-    unit = find_unit(value.unit.removesuffix(" abs")) if value.unit and value.dimension != "day" else None
-    written = value.text.partition(", read as ")[0]
-    match = _QUANTITY.fullmatch(_unit_once(plain_form(written))) if unit is not None else None
+    return 0.0 if not value.unit or value.dimension == "day" else _half_last_digit(value.text, value.unit)
+
+
+@lru_cache(maxsize=16_384)  # the same few values are held against what is worked out on every rig of a yard
+def _half_last_digit(text: str, called: str) -> float:
+    unit = find_unit(called.removesuffix(" abs"))
+    match = _QUANTITY.fullmatch(_unit_once(plain_form(text.partition(", read as ")[0]))) if unit is not None else None
     return float(_last_digit(match["number"]) * unit.factor / 2) if match is not None and unit is not None else 0.0
 
 
