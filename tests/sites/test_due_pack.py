@@ -34,7 +34,7 @@ rig: Every day stated
 inspected: 2025-02-28
 trolley: {lifted_by: lifting-eye, lift_tested: 2025-01-31}
 people:
-  - {role: user, competence_recorded: true, certificate_until: 2025-03-31}
+  - {role: user, competence_recorded: true, certificate_until: 2025-03-31, instructed: 2024-02-29}
 tools: {extinguisher: dry-powder, extinguisher_checked: 2024-02-29}
 lines:
   - gas: oxygen

@@ -211,6 +211,108 @@ def _bank_of_two(rig: Rig) -> None:
     rig["hose_pair"]["hung"] = "reel"
 
 
+def _work_in_a_confined_space(rig: Rig) -> None:
+    rig["site"] |= {"place": "confined-space", "closed_in": "true", "fixed_hot_work_place": "false"}
+    rig["site"] |= {"swept_radius": "12 m", "fume_share": "none"}
+    rig["site"] |= {"ventilation": "general-exhaust", "ventilation_watched": "attendant", "exhaust_outdoors": "true"}
+    rig["site"] |= {"cylinders_outside": "true", "entry_permit": "signed", "attendant": "true", "rescue_ready": "true"}
+    rig["site"] |= {"gas_tested": "true", "gas_monitored": "true", "oxygen_content": "20.8 %", "explosive_share": "0 %"}
+    rig["site"] |= {"alarm_known": "true", "lit_outside": "true", "acetylene_content": "0 %", "propane_content": "0 %"}
+    rig["site"] |= {"air_flow_per_welder": "60 m3/min"}
+    rig["tools"]["gas_detector"] = "true"
+    rig["job"] |= {"scene_checked_after": "2 h", "fire_watch_after": "2 h", "authorised_by": "site-owner"}
+    rig["people"][0] |= {"lifeline": "arranged", "breathing_protection": "air-line"}
+    rig["people"][0] |= {"clothing": "flame-resistant", "clothing_beneath": "flame-resistant"}
+    rig["people"].append(rig["people"][0] | {"role": "attendant"})
+    for line in rig["lines"]:
+        line["purged_into"] = "open-air"
+    for pause in ("breaks", "overnight"):
+        rig[pause] |= {"torch_and_hoses": "taken-out", "supply_shut_outside": "true", "open_ends_removed": "true"}
+        rig[pause] |= {"air_checked_before_return": "true", "cylinders_left": "ventilated-store"}
+
+
+def _carried_in_a_compartment_of_its_own(rig: Rig) -> None:
+    rig["carriage"] = {
+        "vehicle": "separate-compartment",
+        "high_and_low_vents": "true",
+        "cab_separate": "true",
+        "upright": "true",
+        "secured": "true",
+        "cylinder_valves": "closed",
+        "regulators": "taken-off",
+        "caps_fitted": "true",
+        "hoses_vented": "true",
+        "leak_checked": "true",
+        "extinguisher": "true",
+        "signs": "true",
+        "papers": "true",
+        "driver_instructed": "true",
+        "ignition_sources": "false",
+        "other_load": ["none"],
+        "unloaded_on_arrival": "true",
+        "parked_closed": "0 h",
+        "aired_before_entry": "true",
+    }
+
+
+def _brazing_without_cadmium(rig: Rig) -> None:
+    rig["job"]["process"] = "brazing"
+    rig["workpiece"] |= {"metal": "copper", "filler": "holds-no-cadmium", "flux": "fluoride"}
+    rig["site"]["ventilation"] = "local-exhaust"
+    rig["site"] |= {"hood_velocity": "0.6 m/s", "exhaust_outdoors": "true"}
+
+
+def _spare_cylinders_in_a_cage(rig: Rig) -> None:
+    for line in rig["lines"]:
+        line["spare_cylinders"] = "1"
+    rig["spares_kept"] = "store-of-the-site"
+    rig["store"] = {
+        "placed": "open-air-cage",
+        "gases": ["acetylene", "oxygen"],
+        "opening_distance": "5 m",
+        "boundary_distance": "6 m",
+        "ventilated": "true",
+        "dry": "true",
+        "fuel_oxygen_distance": "7 m",
+        "same_room": "false",
+        "combustibles_distance": "8 m",
+        "heat_distance": "8 m",
+        "temperature": "25 degC",
+        "cylinders_upright": "true",
+        "cylinders_secured": "true",
+        "caps_fitted": "true",
+        "valves_closed": "true",
+        "empties_apart": "true",
+        "grouped_by_gas": "true",
+        "signs": ["gases-named", "no-smoking", "no-naked-flame", "no-tampering"],
+        "locked": "true",
+        "clear_of_ways": "true",
+        "open_flame_near": "false",
+        "flame_distance": "12 m",
+        "torch_used_in_it": "false",
+        "drains_near": "false",
+        "oldest_first": "true",
+        "carbide": "none",
+        "fuel_cylinders": "1",
+        "fuel_cylinder_content": "6 m3",
+        "lpg_cylinders": "0",
+        "oxygen_cylinders": "1",
+        "oxygen_cylinder_content": "10 m3",
+    }
+
+
+def _trainee_beside_the_user(rig: Rig) -> None:
+    rig["people"].append(rig["people"][0] | {"role": "trainee", "age": "19 year", "supervised": "true"})
+
+
+def _outdoors_by_leave_under_a_fire_ban(rig: Rig) -> None:
+    rig["site"] |= {"place": "open-air", "ventilation": "open-air", "fire_ban": "leave-given", "sunlit": "false"}
+    for pause in ("breaks", "overnight"):
+        rig[pause]["cylinders_left"] = "open-air"
+    for line in rig["lines"]:
+        line["purged_into"] = "open-air"
+
+
 LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
     "check valves at the torch": (("uk", "eu"), _check_valves_at_the_torch),
     "American set with check valves": (("us",), _american),
@@ -225,5 +327,11 @@ LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
     "sides by the yard's own rule": (("general", "uk", "eu"), _sides_by_the_yards_own_rule),
     "arresters built into the torch": (("general", "uk", "eu"), _arresters_built_into_the_torch),
     "banks of two": (("uk", "eu"), _bank_of_two),
+    "work in a confined space": (("general", "uk", "eu"), _work_in_a_confined_space),
+    "carried in a compartment of its own": (("general", "uk", "eu"), _carried_in_a_compartment_of_its_own),
+    "brazing without cadmium": (("general", "uk", "eu"), _brazing_without_cadmium),
+    "spare cylinders in a cage": (("general", "uk"), _spare_cylinders_in_a_cage),
+    "a trainee beside the user": (("general", "eu"), _trainee_beside_the_user),
+    "outdoors by leave under a fire ban": (("general", "uk"), _outdoors_by_leave_under_a_fire_ban),
 }
 """By name, the local codes under which a rig is lawful, and what makes it of the tool room's set."""
