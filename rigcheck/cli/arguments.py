@@ -84,7 +84,7 @@ def _command(commands: _Commands[argparse.ArgumentParser], name: str, help_text:
 
 
 def _inspect(parser: argparse.ArgumentParser) -> None:
-    told = "a rig file, a record or register file, a folder of them, or - for input"
+    told = "a rig file, a record or register file, a folder of them, an address as zip://::rigs.zip, or - for input"
     parser.add_argument("paths", metavar="PATH", nargs="+", help=told)
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever the rig names")
     evidence_options(parser)

@@ -14,20 +14,20 @@ from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
-from rigcheck.cli.inputs import is_yaml, rig_bytes, shown_name, yaml_files
+from rigcheck.cli.inputs import SETTINGS, is_yaml, rig_bytes, shown_name, yaml_files
 from rigcheck.rig.loader import Around, Settings
 from rigcheck.rig.look_file import LookFile, read_look
 from rigcheck.rig.register import Register
 from rigcheck.rig.register_reader import load_register
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import standard_of
+from rigcheck.text.address import FETCHED
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.source_file import ordinary_file
 from rigcheck.text.yamlfile import Mapping, Scalar, laid_in, read_yaml
 
 __all__ = [
-    "SETTINGS",
     "Parted",
     "around_of",
     "check_evidence",
@@ -40,8 +40,6 @@ __all__ = [
     "register_files",
 ]
 
-SETTINGS = ".rigcheck.yaml"
-"""The name of the settings file that is looked for upwards from a rig."""
 _KNOWN_SETTINGS = ("register", "every")
 _FOLDERS = ("looks", "records")
 """Folders for evidence, beside the rigs or beside their folder."""
@@ -243,11 +241,15 @@ def _settings_of(name: str, pack: Pack) -> Settings | None:
                 pack.kept[key] = _read_settings(str(path))
             found: Settings = pack.kept[key]
             return found
+        if folder.parent.name.startswith(FETCHED):
+            break  # what lies above is of this machine, and none of what the address names
     return None
 
 
 def _from_here(path: str) -> str:
-    """Return a path as it is told: as seen from here, where that is not longer."""
+    """Return a path as it is told: by its address, or as seen from here, where that is not longer."""
+    if FETCHED in path:
+        return shown_name(path)
     return min(os.path.relpath(path), path, key=len)
 
 

@@ -8,15 +8,28 @@ import sys
 from collections.abc import Iterable, Iterator
 
 from rigcheck.cli.console import ProblemFound
+from rigcheck.text.address import FETCHED, address_of
 from rigcheck.text.faults import Fault, Refused
 from rigcheck.text.harmless import visible
 from rigcheck.text.place import Place
 from rigcheck.text.source_file import file_bytes
 from rigcheck.text.yamlfile import LARGEST, Mapping, read_yaml
 
-__all__ = ["holds_record", "is_yaml", "rig_bytes", "rig_files", "shown_name", "unreadable", "yaml_files"]
+__all__ = [
+    "SETTINGS",
+    "holds_record",
+    "is_yaml",
+    "rig_bytes",
+    "rig_files",
+    "shown_name",
+    "unreadable",
+    "yaml_files",
+]
 
+SETTINGS = ".rigcheck.yaml"
+"""The name of the settings file that is looked for upwards from a rig."""
 _ENDINGS = (".yaml", ".yml")
+_ADDRESS = re.compile(r"(?:[a-z][a-z0-9+.-]*://|.+::)", re.IGNORECASE)
 _RECORD_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?record[\"']?[ \t]*:", re.MULTILINE)
 
 
@@ -26,12 +39,16 @@ def rig_files(paths: Iterable[str]) -> list[str]:
 
 
 def _files_of(path: str) -> Iterator[str]:
-    if path == "-":
+    if _ADDRESS.match(path) and not os.path.lexists(path):
+        from rigcheck.cli.addresses import fetched  # most runs name files of this machine
+
+        yield from _files_of(fetched(path, lambda name: is_yaml(name) or name == SETTINGS))
+    elif path == "-":
         yield path
     elif os.path.isdir(path):
         found = list(yaml_files(path))
         if not found:
-            raise ProblemFound(f"the folder {path} holds no file that ends in .yaml or .yml.")
+            raise ProblemFound(f"the folder {shown_name(path)} holds no file that ends in .yaml or .yml.")
         yield from found
     else:
         yield path  # if it is not there, reading it says so, and the others still are read
@@ -63,7 +80,11 @@ def is_yaml(name: str) -> bool:
 
 
 def shown_name(name: str) -> str:
-    """Return what a file is called in a report; what in its name would act unseen is shown as a number."""
+    """Return what a file is called in a report, one that was fetched by its address.
+
+    What in its name would act unseen is shown as a number.
+    """
+    name = address_of(name) if FETCHED in name else name
     return "standard input" if name == "-" else visible(name)
 
 
@@ -71,7 +92,12 @@ def rig_bytes(name: str) -> bytes:
     """Return a file's bytes, one more than are read at the most: the reader says it is too large."""
     if name == "-":
         return sys.stdin.buffer.read(LARGEST + 1)
-    return file_bytes(name)
+    try:
+        return file_bytes(name)
+    except OSError as error:
+        if FETCHED in name:
+            error.filename = shown_name(name)
+        raise
 
 
 def holds_record(data: bytes) -> bool:
@@ -87,7 +113,7 @@ def holds_record(data: bytes) -> bool:
 
 def unreadable(name: str, error: OSError) -> Fault:
     """Return the fault of a file that could not be opened, or of one beside it that belongs to it."""
-    other = error.filename if isinstance(error.filename, str) and error.filename != name else ""
+    other = error.filename if isinstance(error.filename, str) and error.filename not in (name, shown_name(name)) else ""
     read = f"{visible(other) if other else 'The file'} cannot be read: {error.strerror or error}."
     return Fault(
         Place(shown_name(name), 1, 1), read, "Let it be read, or take it away." if other else "Name a rig file."

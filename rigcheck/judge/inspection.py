@@ -5,7 +5,6 @@ Pure: no clock, no disk. What holds is only counted; what does not is explained.
 
 from __future__ import annotations
 
-import os.path
 from collections import Counter
 from collections.abc import Container, Iterable, Mapping
 
@@ -42,6 +41,7 @@ from rigcheck.rules.documents import sources_under
 from rigcheck.rules.look_titles import look_title
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Rule, Signal
+from rigcheck.text.address import beside
 from rigcheck.text.place import Place
 
 __all__ = [
@@ -397,7 +397,7 @@ def _site_file(rig: Rig) -> str:
     """Return the file of the site that a rig stands at, or that it is itself; nothing where it names none."""
     if rig.root.kind.name == PREMISES:
         return rig.file
-    return os.path.normpath(os.path.join(os.path.dirname(rig.file), rig.stands_at)) if rig.stands_at else ""
+    return beside(rig.file, rig.stands_at) if rig.stands_at else ""
 
 
 def _by_kind(names: Iterable[str]) -> Mapping[str, set[str]]:

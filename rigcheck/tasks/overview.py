@@ -6,9 +6,9 @@ where they are compared with an earlier report.
 
 from __future__ import annotations
 
-import os
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import takewhile
 from typing import NamedTuple
 
 from msgspec import Struct, field
@@ -17,6 +17,7 @@ from rigcheck.judge.causes import alike_questions
 from rigcheck.judge.inspection import Inspection, Question, State
 from rigcheck.rules.overlay import Laid
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
+from rigcheck.text.address import folder_of
 from rigcheck.text.faults import Fault
 
 __all__ = ["Asked", "Broken", "Changes", "Gist", "Key", "Overview", "Standing", "called", "gist_of", "standing_of"]
@@ -187,7 +188,7 @@ class Overview(Struct):
         self.invented += gist.invented
         standing = _standing_of_gist(gist)
         self.standings.append(standing)
-        _fold_into(self.folders, os.path.dirname(gist.file), standing)
+        _fold_into(self.folders, folder_of(gist.file), standing)
         if gist.site:
             _fold_into(self.sites, gist.site, standing)
         for tag, of_tag in _by_tag(gist, standing):
@@ -237,13 +238,11 @@ class Overview(Struct):
 
     def worst_customers(self) -> list[Standing]:
         """Return the folders in the one that has all of them, each with what lies below it, the worst first."""
-        if not self.folders or {os.path.isabs(one) for one in self.folders} == {True, False}:
-            return self.worst_folders()
-        top = os.path.commonpath(self.folders) if all(self.folders) else ""
+        parts = {folder: folder.split("/") for folder in self.folders}
+        common = sum(1 for _ in takewhile(lambda level: len(set(level)) == 1, zip(*parts.values(), strict=False)))
         found: dict[str, Standing] = {}
         for folder, standing in self.folders.items():
-            below = os.path.relpath(folder or ".", top or ".").split(os.sep)[0]
-            _fold_into(found, os.path.normpath(os.path.join(top, below)), standing)
+            _fold_into(found, "/".join(parts[folder][: common + 1]), standing)
         return _worst(found.values())
 
     def worst_sites(self) -> list[Standing]:

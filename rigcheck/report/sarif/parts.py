@@ -53,9 +53,11 @@ class Bases(Struct, frozen=True):
         return {name: {"description": message(told)} for name, told in _BASES.items()}
 
     def artifact(self, file: str) -> dict[str, str]:
-        """Return where a file is: relative to a base where it lies under one, or else as a file URI."""
+        """Return where a file is: relative to a base where it lies under one, by its address, or else as a file URI."""
         if file.startswith(_SHIPPED):
             return {"uri": quote(file.removeprefix(_SHIPPED), safe="/"), "uriBaseId": "RULES"}
+        if "://" in file:
+            return {"uri": quote(file, safe=":/")}
         path = os.path.normpath(os.path.join(self.root, file))
         above = self.root.rstrip(os.sep) + os.sep
         if path.startswith(above):

@@ -1,0 +1,89 @@
+"""Rigs that do not lie on this machine's disk: a folder, an archive or an object store, named by an fsspec address.
+
+What is there is fetched into a folder of its own, so that a rig finds what lies beside it as it always does, and is
+called by its address in every report: the name of that folder says which. What lies above an address is not seen.
+"""
+
+from __future__ import annotations
+
+import os
+import posixpath
+from collections.abc import Callable
+from tempfile import TemporaryDirectory
+from typing import Any
+from urllib.parse import quote
+
+from rigcheck.cli.console import ProblemFound
+from rigcheck.text.address import FETCHED, folder_of
+from rigcheck.text.yamlfile import LARGEST
+
+__all__ = ["fetched"]
+
+_LONGEST = 240  # bytes; the name of a folder can have no more
+_folders: list[TemporaryDirectory[str]] = []  # each goes when this process ends
+
+
+def fetched(address: str, wanted: Callable[[str], bool]) -> str:
+    """Return the path of what an address names, fetched: a folder with all YAML below it, or a file with its folder.
+
+    A look or a register may lie there. `wanted` says which files are read, by their names.
+
+    Raises `ProblemFound` where the library, the store or what is named is not there.
+    """
+    try:
+        from fsspec.core import url_to_fs
+    except ImportError:
+        raise ProblemFound(f"{address}: an address needs the library fsspec: install rigcheck[remote].") from None
+    try:
+        store, path = url_to_fs(address)
+        return _fetched(store, path, address, wanted)
+    except ProblemFound:
+        raise
+    except Exception as error:  # every store has errors of its own
+        told = f"{type(error).__name__}: {error}" if not isinstance(error, OSError) else error.strerror or error
+        raise ProblemFound(f"{address} cannot be read: {told}.") from None
+
+
+def _fetched(store: Any, path: str, address: str, wanted: Callable[[str], bool]) -> str:
+    path = path.rstrip("/")
+    if store.isdir(path):
+        root = _root(address)
+        _fetch(store, path, root, wanted)
+        return root
+    if not store.exists(path):
+        raise ProblemFound(f"{address} cannot be read: there is nothing of that name.")
+    root = _root(folder_of(address))
+    _fetch(store, posixpath.dirname(path), root, wanted)
+    return os.path.join(root, posixpath.basename(path))
+
+
+def _root(address: str) -> str:
+    name = quote(address, safe="")
+    if len(name) > _LONGEST:
+        raise ProblemFound(f"{address} is too long an address.")
+    holding = TemporaryDirectory(prefix=FETCHED)
+    _folders.append(holding)
+    root = os.path.join(os.path.realpath(holding.name), name)
+    os.mkdir(root)
+    return root
+
+
+def _fetch(store: Any, top: str, root: str, wanted: Callable[[str], bool]) -> None:
+    """Lay the YAML files below a folder of a store into one here; of one that is too large, enough to say so."""
+    small: list[tuple[str, str]] = []
+    large: list[tuple[str, str]] = []
+    for name, told in store.find(top, detail=True).items():
+        below = posixpath.relpath(name, top) if top else name.lstrip("/")
+        if ".." in below.split("/"):  # an archive may say so
+            raise ProblemFound(f"{name} would lie outside of what the address names; it is not read.")
+        *folders, called = below.split("/")
+        if wanted(called) and not any(one.startswith(".") for one in folders):
+            lot = large if (told.get("size") or 0) > LARGEST else small
+            lot.append((name, os.path.join(root, *below.split("/"))))
+    for folder in {os.path.dirname(path) for _, path in (*small, *large)}:
+        os.makedirs(folder, exist_ok=True)
+    if small:
+        store.get([name for name, _ in small], [path for _, path in small])
+    for name, path in large:
+        with open(path, "wb") as file:
+            file.write(store.cat_file(name, start=0, end=LARGEST + 1))
