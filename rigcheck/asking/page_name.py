@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
+from weakref import WeakKeyDictionary
 
 from msgspec import Struct
 
@@ -112,7 +113,18 @@ def _closed_fact(thing: Thing, name: str, rules: Mapping[tuple[str, str], list[R
     return OpenFact(thing, name, fact.entry.ask, "", waiting)
 
 
-def _rules_by_fact(judged: Judged) -> Mapping[tuple[str, str], list[Rule]]:
+def _rules_by_fact(judged: Judged) -> Mapping[_Key, list[Rule]]:
+    """Return the rules that look at each fact; kept while the judged rig is, since every form asks for them."""
+    kept = _RULES.get(judged)
+    if kept is None:
+        kept = _RULES[judged] = _found_rules(judged)
+    return kept
+
+
+_RULES: WeakKeyDictionary[Judged, Mapping[_Key, list[Rule]]] = WeakKeyDictionary()
+
+
+def _found_rules(judged: Judged) -> Mapping[_Key, list[Rule]]:
     found: dict[tuple[str, str], list[Rule]] = {}
     for thing, rule, verdict, _ in judged.judgements():
         if verdict != "not concerned":

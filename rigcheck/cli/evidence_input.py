@@ -9,7 +9,7 @@ from __future__ import annotations
 import errno
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterable, Iterator
 from functools import partial
 from pathlib import Path
 from typing import NamedTuple
@@ -38,6 +38,7 @@ __all__ = [
     "records_of",
     "register_at",
     "register_files",
+    "stamp_of",
 ]
 
 _KNOWN_SETTINGS = ("register", "every")
@@ -101,6 +102,19 @@ def forget_evidence(pack: Pack) -> None:
     """Have folders gone through anew: looks and records came since, while a page was served."""
     for key in [one for one in pack.kept if isinstance(one, tuple) and one[0] == "evidence"]:
         del pack.kept[key]
+
+
+def stamp_of(name: str, more: Iterable[str] = ()) -> Hashable:
+    """Return what tells a rig and all that may lie beside it from what lay there before; `more`: files elsewhere."""
+    return tuple(map(_stamp, dict.fromkeys((name, *_near(name), *more))))
+
+
+def _stamp(path: str) -> Hashable:
+    try:
+        told = os.stat(path)
+    except OSError:  # reading it says so
+        return path
+    return path, told.st_ino, told.st_size, told.st_mtime_ns
 
 
 def _near(name: str) -> Iterator[str]:

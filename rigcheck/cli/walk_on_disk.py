@@ -6,24 +6,24 @@ What is asked is worked out from the files alone, so that whoever stops goes on 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from datetime import date
 from pathlib import Path
 
-from rigcheck.asking.answers import Answer, begun_look, dated, told_in, with_answer
+from rigcheck.asking.answers import Answer, Told, begun_look, dated, told_in, with_answer
 from rigcheck.asking.asked_again import differing
 from rigcheck.asking.given_answers import given_answers
 from rigcheck.asking.state import Walk, walk_on
 from rigcheck.asking.walk import Page
 from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.draft import new_file, whole_file
-from rigcheck.cli.evidence_input import forget_evidence
+from rigcheck.cli.evidence_input import forget_evidence, stamp_of
 from rigcheck.cli.inputs import rig_bytes
 from rigcheck.cli.site_input import read_rig
 from rigcheck.facts.known import Purpose
 from rigcheck.judge.finding import Finding
 from rigcheck.judge.judged import Judged, judge
-from rigcheck.rig.look_file import read_look
+from rigcheck.rig.look_file import LookFile, read_look
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
@@ -40,6 +40,8 @@ class WalkOnDisk:
 
     judged: Judged
     walk: Walk
+    seen: LookFile
+    told: Told
     differing: tuple[str, ...] = ()
     """What was answered otherwise when it was asked once more, of the answer that was taken last."""
 
@@ -58,23 +60,39 @@ class WalkOnDisk:
         self.rig, self.look, self.pack, self.day = rig, look, pack, day
         self.purpose, self.only, self.local_code, self.register = purpose, only, local_code, register
         self._hot: frozenset[str] = frozenset()
+        self._elsewhere: tuple[str, ...] = ()
+        self._stamp: Hashable = None
+        self._walked: Hashable = None
         self.read()
 
     def read(self) -> Walk:
-        """Work out from the files where the walk stands."""
-        rig = read_rig(rig_bytes(self.rig), self.rig, self.pack, self.register)
-        told = told_in(read_look(file_bytes(self.look), str(self.look), self.pack.vocabulary), rig)
-        self.judged = judge(rig, self.pack, day=self.day, local_code=self.local_code, purpose=self.purpose)
-        self.walk = walk_on(self.judged, looks_of(self.pack), told, only=self.only, after_find=self._hot)
+        """Work out from the files where the walk stands; what did not change is not judged once more."""
+        stamp = stamp_of(self.rig, (str(self.look), *self._elsewhere))
+        if stamp != self._stamp:
+            self._judge()
+            self._stamp = stamp  # of before: what is written meanwhile is read the next time
+        walked = self._stamp, self.only, self._hot
+        if walked != self._walked:
+            self.walk = walk_on(self.judged, looks_of(self.pack), self.told, only=self.only, after_find=self._hot)
+            self._walked = walked
         return self.walk
+
+    def _judge(self) -> None:
+        forget_evidence(self.pack)
+        rig = read_rig(rig_bytes(self.rig), self.rig, self.pack, self.register)
+        self.seen = read_look(file_bytes(self.look), str(self.look), self.pack.vocabulary)
+        self.told = told_in(self.seen, rig)
+        self.judged = judge(rig, self.pack, day=self.day, local_code=self.local_code, purpose=self.purpose)
+        standard = rig.begun_from.file if rig.begun_from is not None else ""
+        site = os.path.join(os.path.dirname(self.rig), rig.stands_at) if rig.stands_at else ""
+        self._elsewhere = tuple(filter(None, (standard, site)))
 
     def take(self, page: Page, answer: Answer) -> tuple[Finding, ...]:
         """Write an answer to a page, and return what is found now and was not before it.
 
         Raises `ProblemFound` where it cannot be written, or where the rig cannot be read with it: then it is not.
         """
-        look = read_look(file_bytes(self.look), str(self.look), self.pack.vocabulary) if page.again else None
-        given = given_answers(look, self.judged.rig) if look is not None else {}
+        given = given_answers(self.seen, self.judged.rig) if page.again else {}
         self.differing = tuple(differing(page, answer, given))
         found = self.take_in(dated(page, answer, date.fromordinal(self.day).isoformat()))
         if found:

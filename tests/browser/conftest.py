@@ -51,6 +51,18 @@ def served(tmp_path: Path) -> Iterator[Callable[..., Served]]:
         one.kill()
 
 
+@pytest.fixture(scope="module")
+def shared(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One rig served to all tests of a module that write nothing of it: the module says which, in `SHARED`."""
+    text, *options = request.module.SHARED
+    rig = tmp_path_factory.mktemp("shared") / "barn.yaml"
+    rig.write_text(text, encoding="utf-8")
+    made = Served(rig, ("--by", "fitter", *options))
+    made.start()
+    yield made
+    made.kill()
+
+
 @pytest.fixture
 def opened(browser: Browser) -> Iterator[Callable[..., Page]]:
     """Open pages, each in a browser of its own, that complain of what a script or a policy objects to."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from playwright.sync_api import Page
@@ -11,6 +11,8 @@ __all__ = ["answer_by_keyboard", "come", "entered", "press_on"]
 
 _FOCUSED = """() => { const at = document.activeElement;
   return { tag: at.tagName, type: at.type || "", name: at.name || "", value: at.value || "", text: at.innerText || "",
+    within: at.parentElement ? at.parentElement.className : "", open: !!(at.parentElement && at.parentElement.open),
+    fields: at.tagName === "SUMMARY" ? [...at.parentElement.querySelectorAll("input")].map((one) => one.name) : [],
     shown: at.checkVisibility(), form: at.form ? at.form.getAttribute("action") : "" }; }"""
 _MOST = 400  # presses until something must have come
 
@@ -38,9 +40,13 @@ def entered(page: Page) -> None:
     come(page, "h1:has-text('Overview'), h1:has-text('End of this walk')")
 
 
-def answer_by_keyboard(page: Page, first: bool) -> None:
-    """Answer the question that is shown: the first word of each choice, or (also of what is written) "cannot tell"."""
-    title, done, words = page.locator("input[name=page]").first.input_value(), set(), set()
+Hand = Callable[[Page, dict[str, Any]], bool]
+"""Does what is to be done at what has the focus, by the keyboard; returns whether it was for this hand to do."""
+
+
+def answer_by_keyboard(page: Page, hand: Hand) -> None:
+    """Answer the question that is shown, and send it."""
+    title, done = page.locator("input[name=page]").first.input_value(), set[tuple[str, str]]()
     for _ in range(_MOST):
         page.keyboard.press("Tab")
         at = page.evaluate(_FOCUSED)
@@ -52,19 +58,58 @@ def answer_by_keyboard(page: Page, first: bool) -> None:
                 arg=title,
             )
             return
-        if at["tag"] != "INPUT" or at["name"] in done:
-            continue
-        if at["name"].endswith("-count"):
-            if at["name"].removesuffix("-count") in words:
-                page.keyboard.type(str(page.locator(f"ul:has(~ label input[name='{at['name']}']) li").count()))
-        elif at["name"].endswith("-because"):
+        key = at["name"], at["value"] if at["type"] == "checkbox" else ""
+        if key not in done and hand(page, at):
+            done.add(key)
+    raise AssertionError("the form cannot be sent by the keyboard")
+
+
+def marks_anything(*, first: bool) -> Hand:
+    """Return who marks the first word of each choice, or the last, "cannot tell", as of all that is written."""
+    words: set[str] = set()
+
+    def hand(page: Page, at: dict[str, Any]) -> bool:
+        name = at["name"]
+        if at["tag"] != "INPUT":
+            return False
+        if name.endswith("-count"):
+            if name.removesuffix("-count") in words:
+                page.keyboard.type(str(page.locator(f"ul:has(~ label input[name='{name}']) li").count()))
+        elif name.endswith("-because"):
             page.keyboard.press("Space")
         elif at["type"] == "radio":
             page.keyboard.press("Space" if first else "ArrowUp")  # upwards from the first comes the last
-            words |= {at["name"]} if first else set()
+            words.update({name} if first else ())
         elif at["type"] == "checkbox" and at["value"] == "?":
             page.keyboard.press("Space")
         else:
-            continue
-        done.add(at["name"])
-    raise AssertionError("the form cannot be sent by the keyboard")
+            return False
+        return True
+
+    return hand
+
+
+def tells(told: Mapping[str, Sequence[str]]) -> Hand:
+    """Return who marks or writes in each field what is told for it, and opens what they are in."""
+
+    def hand(page: Page, at: dict[str, Any]) -> bool:
+        if at["tag"] == "SUMMARY" and at["within"] == "others" and not at["open"] and set(at["fields"]) & set(told):
+            page.keyboard.press("Enter")
+            return False
+        if at["tag"] != "INPUT" or at["name"] not in told:
+            return False
+        values = told[at["name"]]
+        if at["type"] == "radio":
+            options = page.locator(f"input[name='{at['name']}']").evaluate_all("all => all.map((one) => one.value)")
+            for _ in range(options.index(values[0])):
+                page.keyboard.press("ArrowDown")
+            if not page.locator(f"input[name='{at['name']}']:checked").count():
+                page.keyboard.press("Space")
+        elif at["type"] == "checkbox":
+            if at["value"] in values:
+                page.keyboard.press("Space")
+        elif values[0] != "?":
+            page.keyboard.type(values[0])
+        return True
+
+    return hand

@@ -36,7 +36,8 @@ def _look(path: Path, way: str, pack: Pack) -> tuple[bytes, str]:
     begun = f"# begun\nrig: x\nlocal_code: general\nstandard_rig: {path}\n".encode()
     description = {"begun from it": begun, "its bare parts": bare(text.decode()), "in full": text}[way]
     kinds = {one.path: one.kind for one in Round(description, pack).rig().things}
-    return description, seen_whole(truth, "2026-11-25", lambda one: kinds.get(one.path) is one.kind)
+    same = {one.path for one in truth.things if kinds.get(one.path) is one.kind}
+    return description, seen_whole(truth, "2026-11-25", lambda path, _: path in same)
 
 
 def _verdicts(went: Round) -> dict[tuple[str, str], str]:

@@ -11,6 +11,8 @@ import sys
 from dataclasses import dataclass, field
 from pathlib import Path
 
+import httpx
+
 __all__ = ["Served", "chromium"]
 
 NO_BROWSER = (
@@ -42,6 +44,7 @@ class Served:
     address: str = ""
     port: int = 0
     process: subprocess.Popen[str] | None = field(default=None)
+    inside: httpx.Client | None = field(default=None)
 
     def start(self) -> str:
         """Start it; return the address with its key."""
@@ -67,6 +70,16 @@ class Served:
             said += row
         self.address = found[0]
         return self.address
+
+    def one_more(self) -> str:
+        """Return an address that lets one more browser in, as somebody who is inside is shown it."""
+        if self.inside is None:
+            key = self.address.partition("key=")[2]
+            self.inside = httpx.Client(base_url=self.origin, headers={"origin": self.origin}, timeout=60)
+            self.inside.post("/enter", data={"key": key, "by": "host"})
+        found = re.search(r"http://[^\s<]+key=[\w-]+", self.inside.post("/phone").text)
+        assert found
+        return found[0]
 
     @property
     def origin(self) -> str:

@@ -121,8 +121,8 @@ def knows_all(truth: Rig) -> Person:
         values: dict[tuple[str, str], str | tuple[str, ...]] = {}
         not_told = {}
         for path, name in page.open:
-            value = things[path].facts.get(name, MISSING) if path in things else MISSING
-            written = _written(value)
+            thing = things.get(path)
+            written = _stated(thing.kind.facts[name], thing.facts.get(name, MISSING)) if thing is not None else None
             if name == "tag":
                 written = f"T-{re.sub('[^0-9]', '', path) or '1'}"
             if written is None:
@@ -165,13 +165,15 @@ def sound(description: bytes, pack: Pack, day: str = _DAY_TEXT) -> str:
     return with_answer(begun_look("rig.yaml", day, "fitter"), Answer(values))
 
 
-def seen_whole(truth: Rig, day: str, of: Callable[[Thing], bool] = lambda thing: True) -> str:
-    """Return a look of a day that states all that can be stated of a rig; `of`: of these things alone."""
+def seen_whole(truth: Rig, day: str, of: Callable[[str, str], bool] = lambda path, name: True) -> str:
+    """Return a look of a day that states all that can be stated of a rig; `of`: which facts, by path of the thing."""
     values = {
         (thing.path, name): written
         for thing in truth.things
         for name, fact in thing.kind.facts.items()
-        if of(thing) and not fact.computed and (written := _stated(fact, thing.facts.get(name, MISSING))) is not None
+        if of(thing.path, name)
+        and not fact.computed
+        and (written := _stated(fact, thing.facts.get(name, MISSING))) is not None
     }
     return with_answer(begun_look("rig.yaml", day, "fitter"), Answer(values))
 

@@ -6,7 +6,7 @@ import os
 from collections.abc import Mapping
 from datetime import datetime
 
-from rigcheck.asking.answers import Answer, Told, told_in
+from rigcheck.asking.answers import Answer, Told
 from rigcheck.asking.given_answers import given_answers
 from rigcheck.asking.page_name import PageName, answered_stops, name_of
 from rigcheck.asking.state import Walk, walk_on
@@ -21,9 +21,7 @@ from rigcheck.judge.finding import Finding
 from rigcheck.judge.judged import Judged, judge
 from rigcheck.report.html.overview_page import station_key
 from rigcheck.rig.fact import UNKNOWN_WORDS
-from rigcheck.rig.look_file import read_look
 from rigcheck.rules.rule import Signal
-from rigcheck.text.source_file import file_bytes
 
 __all__ = ["Round", "Visit"]
 
@@ -71,10 +69,8 @@ class Visit:
             self.walk = walk_on(self.judged, one.looks, self.told, only=self.only)
             return
         self.going.only = self.only
-        self.walk, self.judged = self.going.read(), self.going.judged
-        look = read_look(file_bytes(self.going.look), str(self.going.look), one.pack.vocabulary)
-        self.told = told_in(look, self.judged.rig)
-        self.given = given_answers(look, self.judged.rig)
+        self.walk, self.judged, self.told = self.going.read(), self.going.judged, self.going.told
+        self.given = given_answers(self.going.seen, self.judged.rig)
 
     def answered(self) -> tuple[Stop, ...]:
         """Return what this look has answered, as pages in the order of the walk."""

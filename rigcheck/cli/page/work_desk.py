@@ -24,7 +24,7 @@ from rigcheck.report.html.work_page import end_page, step_page
 
 __all__ = ["WorkDesk"]
 
-_LONGEST_LATE = 3600  # s that a step may have waited in a browser for its connection
+_LONGEST_LATE = 12 * 3600  # s that a step may have waited in a browser for its connection: a shift
 
 
 class WorkDesk:
@@ -105,7 +105,8 @@ class WorkDesk:
         one = work.numbered(_first(form, "step")) if work is not None else None
         if work is None or one is None:
             return onward(f"/work/{request.path_params['name']}")
-        typed = work.clocked(one, _first(form, "clock"), datetime.now(), form)
+        pressed = datetime.now() - timedelta(seconds=_late(form))
+        typed = work.clocked(one, _first(form, "clock"), pressed, form)
         return self._answer(visit, work, one, typed)
 
     @telling

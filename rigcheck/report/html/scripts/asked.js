@@ -144,10 +144,52 @@
     }
   });
 
-  // --- a step of a procedure: sent again until it arrives, with how late it is; the emergency page is always there ---
+  // --- a step of a procedure: kept until it arrives, sent with how late it is; the emergency page is always there ---
 
   const remembered = "rigcheck emergency";
-  const buttonsOf = (form, off) => form.querySelectorAll("button").forEach((one) => { one.disabled = off; });
+  const stepPlace = () => `rigcheck steps ${walk()}`;
+  let unkept = []; // where this browser keeps nothing
+  let stepping = false;
+  const steps = () => { try { return JSON.parse(localStorage.getItem(stepPlace())) || unkept; } catch { return unkept; } };
+  const keepSteps = (list) => {
+    unkept = [];
+    try {
+      if (list.length) localStorage.setItem(stepPlace(), JSON.stringify(list)); else localStorage.removeItem(stepPlace());
+      return true;
+    } catch { unkept = list; return false; }
+  };
+  const stepButtons = (off) => document.querySelectorAll("form[data-step] button").forEach((one) => { one.disabled = off; });
+  const isSame = (one, other) => one.to === other.to && one.body === other.body;
+
+  async function sendSteps() {
+    if (stepping || !steps().length) return;
+    stepping = true;
+    stepButtons(true);
+    try {
+      let reply = null, text = "";
+      for (let list = steps(); list.length && (!reply || reply.ok); list = steps()) {
+        const data = new URLSearchParams(list[0].body);
+        data.set("late", String(Math.max(0, Math.round((Date.now() - list[0].pressed) / 1000))));
+        reply = await send(data.toString(), list[0].to);
+        if (reply.status === 403) {
+          line("Not recorded yet: open the new address that the terminal shows, in this browser. The step is kept, and sent then.");
+          return stepButtons(false);
+        }
+        if (reply.status >= 500) throw new Error(String(reply.status));
+        text = await reply.text();
+        keepSteps(steps().slice(1)); // recorded, or told below what is wrong with it
+      }
+      line("");
+      if (reply.ok && document.querySelector("form[data-answer]")) line("The step that was kept is recorded.");
+      else shown(parsed(text), reply.redirected ? reply.url : null);
+    } catch {
+      line(unkept.length ? "No connection: this step is not recorded yet. It is sent when the connection is back; stay on this page."
+        : "No connection: this step is not recorded yet. It is kept in this browser, and sent when the connection is back.");
+      setTimeout(sendSteps, again);
+    } finally {
+      stepping = false;
+    }
+  }
 
   document.addEventListener("submit", (event) => {
     const form = event.target;
@@ -156,24 +198,10 @@
     const by = event.submitter, to = (by && by.getAttribute("formaction")) || form.getAttribute("action");
     const data = new URLSearchParams(new FormData(form));
     if (by && by.name) data.set(by.name, by.value);
-    buttonsOf(form, true);
-    const pressed = Date.now();
-    const go = async () => {
-      data.set("late", String(Math.round((Date.now() - pressed) / 1000)));
-      try {
-        const reply = await send(data.toString(), to);
-        if (reply.status === 403) {
-          line("Not recorded yet: open the new address that the terminal shows, in this browser, and do it once more there.");
-          return buttonsOf(form, false);
-        }
-        line("");
-        shown(parsed(await reply.text()), reply.redirected ? reply.url : null);
-      } catch {
-        line("No connection: this step is not recorded yet. It is sent when the connection is back; stay on this page.");
-        setTimeout(go, again);
-      }
-    };
-    go();
+    const one = { to, body: data.toString(), pressed: Date.now() };
+    const list = steps();
+    keepSteps(list.some((other) => isSame(other, one)) ? list : [...list, one]);
+    sendSteps();
   });
 
   document.addEventListener("click", async (event) => {
@@ -205,8 +233,10 @@
     } catch { /* then it is asked for as any page */ }
   };
 
-  window.addEventListener("online", flush);
-  document.addEventListener("visibilitychange", () => document.hidden || !kept().length || flush());
+  const resume = () => { if (kept().length) flush(); sendSteps(); };
+  window.addEventListener("online", resume);
+  document.addEventListener("visibilitychange", () => document.hidden || resume());
   if (kept().length) flush(); else fetchAhead();
+  sendSteps();
   remember();
 })();

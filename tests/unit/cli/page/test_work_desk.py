@@ -177,3 +177,15 @@ def test_a_procedure_that_was_named_is_what_comes_first(tmp_path: Path, pack: Pa
     served = local_page(rig, pack, first="/work/start-up")
     entered = served.enter(served.browser())
     assert _heading(entered.text) == "Weigh the risks"
+
+
+def test_a_clock_that_was_started_without_a_connection_counts_from_when_it_was_pressed(served: LocalPage) -> None:
+    text = served.client.get("/work/leak-test").text
+    steps = re.findall(r'href="(/work/leak-test\?step=\d+)"', text)
+    shown = next(page for one in steps if "/clock" in (page := served.client.get(one.replace("&amp;", "&")).text))
+    name = re.search(r'name="clock" value="(\w+)"', shown)
+    assert name
+    pressed = {**_hidden(shown), "clock": name[1]}
+    served.post("/work/leak-test/clock", {**pressed, "late": "90"})
+    read = served.post("/work/leak-test/clock", {**pressed, "late": "0"}).text
+    assert re.search(rf'name="{name[1]}" value="9[0-9] s"', read)
