@@ -59,7 +59,7 @@ def test_as_many_parts_as_a_rig_may_have_make_a_report_that_can_be_read(
 
 
 @pytest.mark.parametrize("share", _SHARE)
-@pytest.mark.parametrize("report", [name for name in REPORTS if not name.startswith("file")])
+@pytest.mark.parametrize("report", REPORTS)
 def test_as_many_findings_as_a_few_lines_can_make_are_a_report_that_can_be_read(
     report: str, share: int, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -86,6 +86,13 @@ def test_what_a_report_leaves_out_is_counted_in_it_and_told_when_asked_for(
             assert few["left_out"][part] == len(every[part]) - len(few[part]) > 0
             assert every[part][: len(few[part])] == few[part]
         assert few["state"] == every["state"] and few["verdicts"] == every["verdicts"]
+
+
+def test_a_file_that_would_be_too_long_leaves_the_working_out_and_says_so(capsys: pytest.CaptureFixture[str]) -> None:
+    Path("rig.yaml").write_text(_in_a_row(150, _WORST))
+    assert main(["file", "rig.yaml", *_DAY]) == 0
+    told = capsys.readouterr().out
+    assert len(told) < 2_000_000 and "The working of the figures is left out" in told and 'id="working"' not in told
 
 
 def _report(capsys: pytest.CaptureFixture[str], form: str, *more: str) -> tuple[int, str]:

@@ -13,7 +13,7 @@ from rigcheck.report.html.addresses import file_name, line_words
 from rigcheck.report.text.inspection_text import source_words
 from rigcheck.rules.rule import Signal
 from rigcheck.tasks.commissioning_file import RigFile, UsedLimit
-from rigcheck.tasks.due_dates import Due, DueList, days_left
+from rigcheck.tasks.due_dates import DueList, days_left
 from rigcheck.version import __version__
 
 __all__ = [
@@ -24,7 +24,6 @@ __all__ = [
     "concessions",
     "daily_words",
     "due_rows",
-    "is_daily",
     "limits",
     "origins",
 ]
@@ -109,7 +108,7 @@ def concessions(inspection: Inspection) -> Iterator[Concession]:
 
 def due_rows(dues: DueList, day: int) -> Iterator[DueRow]:
     """Yield what falls due, without what is done anew each day; the same day of several things is told once."""
-    lasting = (due for due in dues.dues if not is_daily(due))
+    lasting = (due for due in dues.dues if not due.daily)
     for alike in due_alike(lasting):
         first = alike[0]
         things = ", ".join(due.thing for due in alike) if len(alike) <= 3 else things_words(alike)
@@ -117,16 +116,11 @@ def due_rows(dues: DueList, day: int) -> Iterator[DueRow]:
         yield DueRow(shown_day(first.first), left_words(first, day), overdue, things, limit_words(first), first.signal)
 
 
-def is_daily(due: Due) -> bool:
-    """Whether something is done anew each day; a day on which something ends is none of that."""
-    return due.interval == 1
-
-
 def daily_words(dues: DueList) -> str:
     """Return what is done anew each day, with how many things it is done on; empty where nothing is."""
     counts: dict[str, int] = {}
     for due in dues.dues:
-        if is_daily(due):
+        if due.daily:
             counts[due.fact] = counts.get(due.fact, 0) + 1
     return ", ".join(f"{fact} ({counted(count, 'thing')})" for fact, count in counts.items())
 

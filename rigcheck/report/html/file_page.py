@@ -39,6 +39,8 @@ from rigcheck.version import __version__
 
 __all__ = ["file_page"]
 
+_MOST_LETTERS = 1_350_000  # what ships makes a third of that
+
 
 class _SheetPart(Struct, frozen=True):
     """A sheet in the file."""
@@ -60,7 +62,15 @@ class _Plot(Struct, frozen=True):
 
 
 def file_page(file: RigFile, *, working: bool = True) -> str:
-    """Return the page of a rig; whatever a user wrote is escaped. `working`: with the working of the figures."""
+    """Return the page of a rig; whatever a user wrote is escaped. `working`: with the working of the figures.
+
+    A page that nobody could load on a phone leaves the working out, and says so.
+    """
+    told = _page(file, working=working, cut=False)
+    return told if not working or len(told) <= _MOST_LETTERS else _page(file, working=False, cut=True)
+
+
+def _page(file: RigFile, *, working: bool, cut: bool) -> str:
     inspection, numbers = file.inspection, file.calculation.numbers()
     day, code = shown_day(inspection.day), code_words(inspection.local_code, stated=inspection.code_stated)
     plots = count(1)
@@ -93,6 +103,7 @@ def file_page(file: RigFile, *, working: bool = True) -> str:
         pressures=_plots(pressure_plots(file.calculation), plots),
         working=working,
         linked=working,
+        cut=cut,
         things=list(thing_blocks(file.calculation)),
         tally=tally_words(file.calculation),
         roles=basis.ROLES,

@@ -11,7 +11,6 @@ from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.drawing.drawing_words import name_of
 from rigcheck.report.drawing.pins import Pinned, pin_findings
-from rigcheck.report.html.basis import is_daily
 from rigcheck.rig.flow_order import in_flow
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.tasks.commissioning_file import RigFile
@@ -55,7 +54,7 @@ def _parts(rig: Rig) -> Iterator[Thing]:
 
 
 def _row(thing: Thing, dues: DueList, pinned: Pinned, day: int) -> PartRow:
-    own = [one for one in dues.dues if one.thing == thing.label and not is_daily(one)]
+    own = [one for one in dues.dues if one.thing == thing.label and not one.daily]
     first = min(own, key=lambda due: due.first, default=None)
     undated = [one.fact for one in dues.undated if one.thing == thing.label]
     due = _due_words(first, undated)
