@@ -37,7 +37,7 @@ def register_schema(vocabulary: Vocabulary) -> Schema:
     entry = {"anyOf": [_mapping(whole, least=1, most=1), _any_of(own, ["as"])]}
     properties = {
         REGISTER: text_schema("What the register is called."),
-        "local_code": fact_schema(kinds[REGISTER].facts["local_code"]),
+        **{name: fact_schema(kinds[REGISTER].facts[name]) for name in ("invented", "local_code")},
         "kinds": _entries(entry, "What is the same of all of a kind that is bought, by a name of one's own."),
         "things": _entries(entry, "What is on record of each thing, by the tag that is found on it."),
     }

@@ -18,7 +18,8 @@ from rigcheck.text.yamlfile import Node, Scalar, file_of, laid_in, read_yaml
 
 __all__ = ["RegisterReader", "load_register"]
 
-_TOP = ("register", "local_code", "kinds", "things", "$schema")
+_TOP = ("register", "local_code", "invented", "kinds", "things", "$schema")
+_SAID = ("local_code", "invented")
 _MOST_THINGS = 50_000
 _OF_A_PLACE = ("line", "upstream", "downstream")
 _WRITE_THING = "Write '{hose: {made: 2024-03, …}}', or '{as: hose-20, made: 2024-03}' and the kind under 'kinds:'."
@@ -99,13 +100,14 @@ class RegisterReader:
                 read = f"{shown_text(key)} is nothing known of a register."
                 write = f"Known here: {', '.join(_TOP[:-1])}."
                 self.reading.refuse(where, read, write, nearest_word(key, _TOP))
-        said = {"name": root.items["register"]} | {k: n for k, n in root.items.items() if k == "local_code"}
+        said = {"name": root.items["register"]} | {k: n for k, n in root.items.items() if k in _SAID}
         for name, node in said.items():
             before = self.root.facts.get(name)
             if name != "name" or before is None:
                 self.reading.state(self.root, self.root.kind.facts[name], node)
             if name != "name" and before not in (None, self.root.facts.get(name)):
-                read = f"Another file of the register says that its local code is {before}."
+                spoken = {True: "yes", False: "no"}.get(before, before)
+                read = f"Another file of the register says that its {name.replace('_', ' ')} is {spoken}."
                 self.reading.refuse(node, read, "Write the same in each, or in one alone.")
 
     def _entries(self, root: MappingNode, key: str) -> list[tuple[str, Node]]:

@@ -27,6 +27,7 @@ _EXEMPT = {
     "register.local_code": "As for a rig.",
     "rig.invented": "It marks data of a demonstration, and is printed as such.",
     "premises.invented": "As for a rig.",
+    "register.invented": "As for a rig.",
     "withdrawal.withdrawn_since": "When it was taken out of use is told; why is judged.",
     "rig.inspected_by": "A witness: the day of the look is judged, by whom it was made is printed.",
     "concession": "Judged by the rules of concessions through the facts that are worked out from it.",

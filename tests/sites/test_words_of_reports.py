@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from support.every_form import DAY, SHIPPED_RIGS, SHIPPED_SITES, forms_of, told
+from support.every_form import DAY, SHIPPED_RIGS, SHIPPED_SITES, forms_of, forms_of_many, told
 from support.leave import found_in, leave_in, plain, without_titles
 from support.sampling import sampled
 
@@ -30,6 +30,19 @@ def test_every_report_gives_no_leave_says_who_decides_and_that_the_rig_is_invent
     named = {form: text for form, text in forms.items() if name in text}
     assert len(named) > 4
     assert [form for form, text in named.items() if not any(mark in text for mark in _INVENTED)] == []
+
+
+_OF_NO_RIG = ("rules list --sources", "words", "words hose", "new")
+"""Lists of what there is: they judge nothing."""
+
+
+def test_every_report_of_many_rigs_or_of_a_register_gives_no_leave_and_says_who_decides(pack: Pack) -> None:
+    forms = {form: plain(text) for form, text in forms_of_many()}
+    assert found_in((form, without_titles(text, pack)) for form, text in forms.items()) == []
+    decided = {form for form, text in forms.items() if re.search("competent or licensed person decides?", text)}
+    assert set(forms) - decided == set(_OF_NO_RIG)
+    unmarked = [form for form in decided if not form.startswith("rules") and "invented" not in forms[form]]
+    assert unmarked == []
 
 
 def test_a_record_to_be_filled_in_gives_no_leave_and_carries_state_and_cautions(tmp_path: Path, pack: Pack) -> None:

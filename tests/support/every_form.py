@@ -12,7 +12,7 @@ from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.load import load_pack
 
-__all__ = ["DAY", "SHIPPED_RIGS", "SHIPPED_SITES", "forms_of", "told"]
+__all__ = ["DAY", "SHIPPED_RIGS", "SHIPPED_SITES", "forms_of", "forms_of_many", "told"]
 
 DAY = "2026-11-25"
 SHIPPED_RIGS = sorted(
@@ -59,3 +59,20 @@ def forms_of(path: Path) -> Iterator[tuple[str, str]]:
         for form in forms:
             made = told("sheet", path, procedure, "--day", DAY, "--format", form)
             yield f"sheet {procedure} --format {form}", made
+
+
+def forms_of_many() -> Iterator[tuple[str, str]]:
+    """Yield every report that is of more than one rig, of a register or of no rig at all, by its command."""
+    configs, day = configs_folder(), ("--day", DAY)
+    sites, harbour = configs / "sites", configs / "harbour"
+    for form in _INSPECTED:
+        yield f"inspect sites --format {form}", told("inspect", sites, *day, "--format", form)
+        yield f"inspect register --format {form}", told("inspect", harbour / "register", *day, "--format", form)
+    for form in _FORMS["due"]:
+        yield f"due harbour --format {form}", told("due", harbour, *day, "--daily", "--format", form)
+    for form in _FORMS["summary"]:
+        yield f"summary sites --format {form}", told("summary", sites, configs / "yards", *day, "--format", form)
+    for form in ("text", "json"):
+        yield f"history --format {form}", told("history", harbour / "plate-shop-2.yaml", *day, "--format", form)
+    for arguments in (("rules", "list"), ("rules", "list", "--sources"), ("words",), ("words", "hose"), ("new",)):
+        yield " ".join(arguments), told(*arguments)
