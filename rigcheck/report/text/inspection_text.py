@@ -158,6 +158,9 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
         yield from labelled("begun from", told, width, column=_COLUMN)
     if inspection.register:
         yield from labelled("on record", inspection.register, width, column=_COLUMN, style="place")
+    elif inspection.tags and inspection.about == "rig":  # as of a file that was copied out of its folder
+        told = f"nothing: no register was found in which to look up {counted(len(inspection.tags), 'tag')}"
+        yield from labelled("on record", told, width, column=_COLUMN)
     if inspection.settings:
         told = f"{inspection.settings}, where things are said of every rig of its folder"
         yield from labelled("settings", told, width, column=_COLUMN)

@@ -190,3 +190,10 @@ def test_a_tag_in_two_rigs_is_told_at_the_end_in_every_form(run: Run, stores: Pa
         assert "A thing with a tag stands in one rig" in run("inspect", *_DAY, *rigs, "--format", form).out
     assert "tag_is_in_one_rig" not in run("inspect", *_DAY, rigs[0], stores).out
     assert run("inspect", *_DAY, *rigs, "--hold-at", "caution").code == 1
+
+
+def test_a_rig_whose_tags_are_looked_up_nowhere_says_so(run: Run, stores: Path) -> None:
+    rig = stores.parent / "rig.yaml"
+    rig.write_text("rig: r\nlines: [{gas: propane, parts: [cylinder, regulator, hose: {tag: H-0231}]}]\n")
+    assert "nothing: no register was found in which to look up 1 tag\n" in run("inspect", *_DAY, rig).out
+    assert "nothing:" not in run("inspect", *_DAY, rig, "--register", stores).out
