@@ -58,6 +58,11 @@ _TRAPS = (
         "a decimal point, or no mark at all",
     ),
     (re.compile(r"[-+]?\d+:\d"), "a colon in a number", "a number and a unit, such as '90 min'"),
+    (
+        re.compile(r"(?i:min|max|up to|at least|at most|over|under|above|below|less than|more than)\b|[<>≤≥]"),
+        "one end only",
+        "both ends, as '10 to 15 m', or the value itself",
+    ),
 )
 
 
@@ -72,22 +77,32 @@ def read_quantity(text: str, dimension: str) -> Interval:
         raise NotRead(f"{shown_text(text)} is too long for {_spoken(dimension)}.", _wanted(dimension))
     stripped = _unit_once(text.strip())
     match, taken = _QUANTITY.fullmatch(stripped), text.strip()
-    if match is None or _trapped(stripped) or match["unit"].strip()[:1] in _DOUBTFUL:
+    if match is None or not _is_plain(match):
         plain = _unit_once(plain_form(text.strip()))
-        match, taken = _QUANTITY.fullmatch(plain), _said_back(text.strip(), plain)
-        if match is None or _trapped(plain):
+        meant = _QUANTITY.fullmatch(plain)
+        if match is None or _trapped(stripped) or (meant is not None and _is_plain(meant)):
+            match, taken = meant, _said_back(text.strip(), plain)
+        if match is None or _trapped(match.string):
             raise _not_a_number(stripped, dimension)
     unit, absolute = _unit_of(match["unit"].strip(), taken, dimension)
     return _interval(match, unit, absolute, taken)
 
 
-_DOUBTFUL = ("-", "—", "‒", '"', "”", "″", "¼", "½", "¾", "⅛", "⅜", "⅝", "⅞", "⁄", ",")
-"""With one of these in place of a unit, what is written is not in the plain form."""
+def _is_plain(match: re.Match[str]) -> bool:
+    """Whether a text has the plain form: a number or a range, and behind it nothing but a unit that is known."""
+    if _trapped(match.string):
+        return False
+    spelling = match["unit"].strip()
+    return not spelling or find_unit(spelling) is not None or _pressure_unit(spelling)[0] is not None
+
+
+_DASHES = frozenset("-—‒–")
 
 
 def _said_back(text: str, plain: str) -> str:
     """Return what was written, with the range that it was read as where it says only 'about'."""
-    return f"{text}, read as {plain}" if " to " in plain and "to" not in text and not text[:1].isdigit() else text
+    about = " to " in plain and "to" not in text and not _DASHES & {*text}
+    return f"{text}, read as {plain}" if about else text
 
 
 def half_last_digit(value: Interval) -> float:

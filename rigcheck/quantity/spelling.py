@@ -9,7 +9,16 @@ import re
 import unicodedata
 from fractions import Fraction
 
-__all__ = ["calendar_form", "plain_form", "two_days"]
+__all__ = ["TWO_UNITS", "calendar_form", "plain_form", "two_days"]
+
+TWO_UNITS = (
+    (("ft", "feet", "foot", "'"), ("in", "inch", "inches"), 12),
+    (("h", "hr", "hrs", "hour", "hours"), ("min", "mins", "minute", "minutes"), 60),
+    (("min", "mins", "minute", "minutes"), ("s", "sec", "second", "seconds"), 60),
+    (("year", "years", "yr", "yrs"), ("month", "months"), 12),
+    (("m", "metre", "metres", "meter", "meters"), ("cm",), 100),
+)
+"""Units that are written one after the other, as 5 ft 6 in: the greater, the lesser, how many of it make one."""
 
 _ABOUT = re.compile(r"(?:about|approx(?:\.|imately)?|around|circa|ca?\.|~|≈)\s*(?P<rest>[-+−]?[\d.].*)", re.IGNORECASE)
 _NUMBER = re.compile(r"(?P<number>\d+(?:\.\d+)?)(?P<rest>\s*[^\d\s./±–-].*|\s*)")
@@ -17,6 +26,12 @@ _COMMA = re.compile(r"(?<![\d,.])(?P<whole>\d{1,15}),(?P<part>\d{1,15})(?![\d,.]
 _MIXED = re.compile(r"(?<![\d/])(?P<whole>\d{1,3})-(?P<part>\d{1,3}/[1-9]\d{0,2})(?=\s*[^\d\s])")
 _RANGE = re.compile(r"(?P<low>\d[\d./ ]*?)\s*[-—‒]\s*(?P<high>\.?\d.*)")
 _MARKS = str.maketrans({"”": '"', "“": '"', "″": '"', "’": "'", "′": "'", "⁄": "/", "\u00a0": " ", "\u202f": " "})
+_FEET = re.compile(r"(?<![\d/])(?P<feet>\d{1,4}(?:\.\d+)?)\s*'(?!')")
+_PART = r"(?:\d{1,4} )?\d{1,4}/[1-9]\d{0,2}|\d{1,4}(?:\.\d{1,4})?"
+_AFTER = re.compile(r"(?P<rest>[-+−]?[\d.].*?)\s*,?\s*(?:approx\.?|approximately|or so)", re.IGNORECASE)
+_OFF = re.compile(
+    r"(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>[^\d\s±+][^±+]*?)\s*(?:±|\+/-|\+-)\s*(?P<off>\d+(?:\.\d+)?)\s*(?P<share>%?)"
+)
 _VULGAR = re.compile("(?<=\\d)(?=[\u00bc-\u00be\u2150-\u215e])")
 _THOUSAND = 3  # digits after a comma that may part thousands as well
 
@@ -28,17 +43,53 @@ def plain_form(text: str) -> str:
     ('2.5 bar', '1 1/4 in', '150 to 200 bar', '1/4 in')
     >>> plain_form("about 150 bar"), plain_form("1,500 L")
     ('140 to 160 bar', '1,500 L')
+    >>> plain_form("5 ft 6 in"), plain_form("5'6½”"), plain_form("1 min 30 s"), plain_form("150 bar ± 10 %")
+    ('66 in', '66 1/2 in', '90 s', '150 ± 15 bar')
     """
     told = _VULGAR.sub(" ", text)
     told = unicodedata.normalize("NFKC", told) if _VULGAR.search(text) or "¼" <= told[:1] <= "⅞" else told
-    told = " ".join(told.translate(_MARKS).replace('"', " in").split())
+    told = " ".join(told.translate(_MARKS).replace("''", '"').replace('"', " in").split())
+    told = re.sub(r"(?<=[a-zA-Z])\.$", "", _FEET.sub(r"\g<feet> ft ", told).strip())
     told = _COMMA.sub(_pointed, told)
     told = _MIXED.sub(r"\g<whole> \g<part>", told)
-    about = _ABOUT.fullmatch(told)
+    told = _one_unit(told)
+    off = _OFF.fullmatch(told)
+    if off is not None and not (off["share"] and off["unit"] == "%"):
+        apart = Fraction(off["off"]) * (Fraction(off["number"]) / 100 if off["share"] else 1)
+        return f"{off['number']} ± {_decimal(apart)} {off['unit']}"
+    about = _ABOUT.fullmatch(told) or _AFTER.fullmatch(told)
     if about is not None:
         return _round_about(about["rest"])
     run = _RANGE.fullmatch(told)
     return told if run is None else f"{run['low']} to {run['high']}"
+
+
+def _one_unit(told: str) -> str:
+    """Return '66 in' for '5 ft 6 in'; what is no such pair as it is."""
+    for greater, lesser, ratio in _PAIRS:
+        if (match := greater.fullmatch(told)) is not None and (rest := lesser.fullmatch(match["rest"])) is not None:
+            whole, _, part = rest["part"].rpartition(" ")
+            total = Fraction(match["number"]) * ratio + Fraction(part) + (Fraction(whole) if whole else 0)
+            return f"{_mixed(total)} {rest['unit']}" if Fraction(part) + Fraction(whole or 0) < ratio else told
+    return told
+
+
+def _mixed(value: Fraction) -> str:
+    """Return a number as a decimal, or with a plain fraction where it has halves, quarters, sixteenths."""
+    whole, rest = divmod(value, 1)
+    if rest and rest.denominator & (rest.denominator - 1) == 0:
+        return f"{whole} {rest.numerator}/{rest.denominator}"
+    return _decimal(value)
+
+
+_PAIRS = tuple(
+    (
+        re.compile(rf"(?i)(?P<number>\d{{1,4}})\s*(?:{'|'.join(greater)})\.?,?[\s-]*(?P<rest>\d.*)"),
+        re.compile(rf"(?i)(?P<part>{_PART})\s*(?P<unit>{'|'.join(lesser)})"),
+        ratio,
+    )
+    for greater, lesser, ratio in TWO_UNITS
+)
 
 
 def _pointed(match: re.Match[str]) -> str:

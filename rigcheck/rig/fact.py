@@ -22,7 +22,7 @@ NONE_WORD = "none"
 UNKNOWN_WORDS = ("unknown", "not known", "?")
 """Written out, these say the same as leaving the line out: it is not known."""
 
-_YES_NO = {"yes": True, "no": False, "true": True, "false": False}
+_YES_NO = {"yes": True, "no": False, "true": True, "false": False, "y": True, "n": False}
 _LONGEST_TEXT = 400
 _MOST_CACHED = 4096
 
@@ -116,7 +116,7 @@ class Fact:
         try:
             value = read_day(text) if self.measure == "day" else read_quantity(text, self.measure)
         except NotRead as error:
-            if not self.entry.example:
+            if self.entry.example in ("", text):  # the vocabulary's own example may be what is wrong
                 raise
             own = error.write.replace(f"'{example_of(self.measure)}'", f"'{self.entry.example}'")  # 15 m is no bore
             raise NotRead(error.wrong, own) from None

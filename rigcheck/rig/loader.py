@@ -415,6 +415,8 @@ class _Loader:
         return frozenset(found)
 
     def _open_fact(self, node: Node) -> str:
+        if isinstance(node, Mapping) and node.items:
+            return self._answered(node)
         key, _, fact = node.text.partition(".") if isinstance(node, Scalar) else ("", "", "")
         kind = self.reading.vocabulary.by_key.get(key)
         if kind is not None and fact in kind.facts and not kind.facts[fact].computed:
@@ -424,6 +426,20 @@ class _Loader:
         shown = shown_text(node.text) if isinstance(node, Scalar) else "This"
         near = nearest_word(node.text, words, _ALIKE) if isinstance(node, Scalar) else ""
         self.reading.pass_over(node, f"{shown} is no fact.", "Write kind.fact, as 'hose.made'.", near)
+        return ""
+
+    def _answered(self, node: Mapping) -> str:
+        """Refuse '- arrester.cut_off: open' among the facts that stay open, and say where it goes."""
+        name, value = next(iter(node.items.items()))
+        key, _, fact = name.partition(".")
+        kind, answer = self.reading.vocabulary.by_key.get(key), value.text if isinstance(value, Scalar) else "…"
+        if kind is not None and fact in kind.facts:
+            read = f"{shown_text(name)} has an answer, and here stand facts that are left open."
+            write = f"Write '{fact}: {answer}' at the {kind.name} itself, and take it out here."
+        else:
+            write = f"Write '{name}.{answer}'." if kind and answer in kind.facts else "Write kind.fact, as 'hose.made'."
+            read = "Here stands a mapping in place of a fact."
+        self.reading.pass_over(node, read, write)
         return ""
 
 

@@ -7,8 +7,9 @@ arithmetic (a number beyond what can be meant, a range that runs backwards, 29 F
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
+from rigcheck.quantity.spelling import TWO_UNITS
 from rigcheck.quantity.units import UNITS, find_unit
 
 __all__ = ["DAY", "ONE_DAY", "UNKNOWN", "YES_NO", "blind", "quantity_pattern", "words_pattern"]
@@ -35,7 +36,7 @@ def words_pattern(words: Iterable[str]) -> str:
     return rf"^\s*(?:{'|'.join(map(blind, words))})\s*$"
 
 
-YES_NO = words_pattern(("yes", "no", "true", "false"))
+YES_NO = words_pattern(("yes", "no", "true", "false", "y", "n"))
 UNKNOWN = r"^(?:unknown|not known|\?)$"
 """That it is not known; these have one spelling each."""
 
@@ -44,6 +45,7 @@ UNKNOWN = r"^(?:unknown|not known|\?)$"
 _DECIMALS = r"(?:\.[0-9]{1,15}|,(?:[0-9]{1,2}|[0-9]{4,15}))"  # three digits behind a comma may part thousands
 _NUMBER = rf"(?:(?!0[0-9])[0-9]{{1,15}}{_DECIMALS}?(?:[eE][+-]?[0-9]{{1,2}})?|\.[0-9]{{1,15}})"
 _FRACTION = r"(?:(?:[0-9]{1,4}(?: +|-))?[0-9]{1,4}[/⁄][1-9][0-9]{0,3}|[0-9]{0,4} ?[¼-¾⅐-⅞])"
+_PART = r"(?:[0-9]{1,4} )?[0-9]{1,4}/[1-9][0-9]{0,2}|[0-9]{1,4}(?:\.[0-9]{1,4})?"
 _JOINT = r"\s*(?:±|\+/-|\+-|to|–|—|‒|-|\.\.)\s*"
 _SOME = "|".join(map(blind, ("about", "approximately", "approx", "around", "circa", "ca", "c")))
 _ABOUT = rf"(?:(?:(?:{_SOME})\.?|~|≈)\s*)?"
@@ -57,7 +59,22 @@ def quantity_pattern(dimension: str, *, below_nothing: bool) -> str:
     sign = "[-+−]?" if below_nothing else r"\+?"
     number, unit = f"{sign}(?:{_FRACTION}|{_NUMBER})", _unit(dimension)
     needed = "?" if dimension in _WITHOUT_UNIT else ""
-    return rf"^\s*{_ABOUT}{number}(?:(?:\s*{unit})?{_JOINT}{number})?\s*{unit}{needed}\s*$"
+    usual = rf"{_ABOUT}{number}(?:(?:\s*{unit})?{_JOINT}{number})?\s*{unit}{needed}(?:(?<=[a-zA-Z])\.)?"
+    off = rf"{number}\s*{unit}\s*(?:±|\+/-|\+-)\s*[0-9]+(?:\.[0-9]+)?\s*%?"
+    after = rf"{number}\s*{unit}\s*,?\s*(?:{'|'.join(map(blind, ('approx', 'approximately', 'or so')))})\.?"
+    if dimension == "count":
+        return rf"^\s*{usual}\s*$"
+    return rf"^\s*(?:{'|'.join((usual, off, after, *_two_units(dimension)))})\s*$"
+
+
+def _two_units(dimension: str) -> Iterator[str]:
+    """Yield patterns of two units one after the other, as 5 ft 6 in."""
+    for greater, lesser, _ in TWO_UNITS:
+        if UNITS[lesser[0]].dimension == dimension:
+            is_foot = lesser[0] == "in"
+            first = "|".join(map(blind, (*greater, "’", "′") if is_foot else greater))
+            second = "|".join(map(blind, (*lesser, '"', "”", "″", "''") if is_foot else lesser))
+            yield rf"[0-9]{{1,4}}\s*(?:{first})\.?,?[\s-]*(?:{_PART})\s*(?:{second})\.?"
 
 
 def _unit(dimension: str) -> str:

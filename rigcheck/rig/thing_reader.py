@@ -243,7 +243,10 @@ class Reading:
         kinds = self.vocabulary.kinds.values()
         elsewhere = [k for k in kinds if self._declares(k, key.text) and k.facts[key.text].takes(texts)]
         holders = [k for k in kinds if key.text in k.holds and k.name != "rig"]
-        if key.text in _OF_A_LINE:
+        first, _, rest = key.text.partition(" ")
+        if rest and isinstance(node, Scalar) and not node.text and first in known:
+            write = f"Write a colon behind the fact: '{first}: {rest}'."
+        elif key.text in _OF_A_LINE:
             write = "It belongs to one line: write it under 'lines', beside that line's 'gas'."
         elif kind.name in ("rig", "line") and self._is_part(key.text):
             write = "It is a part: write it in the list under the 'parts' of its line, where the gas passes it."

@@ -21,6 +21,19 @@ from rigcheck.quantity.notation import NotRead, half_last_digit, read_day, read_
         ("1,5-2,5 bar", "1.5 to 2.5 bar", "pressure"),
         ("1/4-3/8 in", "1/4 to 3/8 in", "length"),
         ("10\u00a0m", "10 m", "length"),
+        ("5 ft 6 in", "66 in", "length"),
+        ("5'6\"", "66 in", "length"),
+        ("5′ 6½″", "66 1/2 in", "length"),
+        ("5 ft 6.25 in", "66 1/4 in", "length"),
+        ("33'", "33 ft", "length"),
+        ("1/4''", "1/4 in", "length"),
+        ("5/16 in.", "5/16 in", "length"),
+        ("1 min 30 s", "90 s", "time"),
+        ("1 h 30 min", "90 min", "time"),
+        ("1 year 6 months", "18 months", "age"),
+        ("150 bar +/- 5", "150 ± 5 bar", "pressure"),
+        ("150 bar ± 10 %", "150 ± 15 bar", "pressure"),
+        ("7 cu ft/hr", "7 ft3/h", "flow"),
     ],
 )
 def test_it_is_read_as_its_plain_form(written: str, plain: str, dimension: str) -> None:
@@ -37,6 +50,20 @@ def test_about_is_one_step_of_its_last_digit_each_way_and_is_said_back(written: 
     value, meant = read_quantity(written, "pressure"), read_quantity(range_of_it, "pressure")
     assert (value.lo, value.hi) == (meant.lo, meant.hi)
     assert value.text == f"{written}, read as {range_of_it}"
+
+
+@pytest.mark.parametrize("written", ["5 ft 13 in", "1 min 90 s", "5 m 6 in", "1/4'", "5'6", "10m50", "1 ft 2 ft"])
+def test_two_units_that_do_not_go_together_are_refused(written: str) -> None:
+    for dimension in ("length", "time"):
+        with pytest.raises(NotRead):
+            read_quantity(written, dimension)
+
+
+@pytest.mark.parametrize("written", ["up to 15 m", "min 10 m", "> 10 m", "At least 10 m"])
+def test_one_end_alone_is_asked_for_the_other(written: str) -> None:
+    with pytest.raises(NotRead, match="one end only") as told:
+        read_quantity(written, "length")
+    assert "both ends, as '10 to 15 m'" in told.value.write
 
 
 def test_a_comma_that_may_part_thousands_is_asked_back() -> None:

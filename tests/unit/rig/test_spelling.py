@@ -27,5 +27,5 @@ def test_all_that_is_offered_for_a_fact_of_the_pack_is_read_and_is_usual(pack: P
 
 def test_each_unit_that_is_offered_is_read(pack: Pack) -> None:
     bore = pack.vocabulary.kinds["hose"].facts["bore"]
-    assert what_to_write(bore) == "6.3 mm (in m, mm, cm, km, in, ft)"
+    assert what_to_write(bore) == "6.3 mm (in m, mm, cm, km, in, ft, yd)"
     assert {bore.read(f"{size} {unit}").dimension for size, unit in (("3", "mm"), ("1/4", "in"))} == {"length"}
