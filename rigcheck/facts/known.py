@@ -15,12 +15,12 @@ from rigcheck.condition.compiler import Judge
 from rigcheck.facts.concession_facts import CONCESSION_FACTS
 from rigcheck.facts.consequences import Drawn, drawn_by_kind
 from rigcheck.facts.dates import time_since
+from rigcheck.facts.description_facts import DESCRIPTION_FACTS
 from rigcheck.facts.evaluation import Reckoner, Work, work_of_figure
 from rigcheck.facts.figure import Figure, Look, Wants
 from rigcheck.facts.neighbours import ORDER_FACTS
 from rigcheck.facts.registry import figures_of
 from rigcheck.facts.site_facts import SITE_FACTS
-from rigcheck.facts.tag_facts import TAG_FACTS
 from rigcheck.facts.witness import Witness, as_stated, heard, settled
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.thing import MISSING, Rig, Thing, open_copies, take_apart
@@ -35,7 +35,7 @@ Purpose = Literal["standard", "commissioning", "use"]
 written as of the day; to be used, where what lasts for a job or a day alone counts only if it was seen within it."""
 
 
-_PLAIN_FACTS = {**ORDER_FACTS, **CONCESSION_FACTS, **SITE_FACTS, **TAG_FACTS}
+_PLAIN_FACTS = {**ORDER_FACTS, **CONCESSION_FACTS, **SITE_FACTS, **DESCRIPTION_FACTS}
 """Computed facts that are no figures: no arithmetic is shown of them."""
 
 _LIVES = {"day": "seen_for_the_day", "job": "seen_for_the_job"}

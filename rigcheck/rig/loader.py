@@ -28,6 +28,7 @@ _PLAIN_TOP = (
     *("lines", "on_site", "every", "$schema"),
 )
 _TOP = (*_PLAIN_TOP, "concessions")  # a vocabulary of one's own may have none
+_DEPARTURE = "departure"
 _ALIKE = 0.55  # a fact without its kind still is found among all of them
 
 
@@ -94,6 +95,7 @@ class _Loader:
         self.every = Every(reading)
         self.kinds = reading.vocabulary.kinds
         self.flows: list[Flow] = []
+        self.standard: tuple[Mapping, str] | None = None  # one that says where a rig of it may differ
 
     def load(self, own: Mapping) -> Rig:
         body, standard = self._over_standard(own)
@@ -118,6 +120,8 @@ class _Loader:
             look.lay(self.reading, self.reading.things)
         self.reading.doubt()
         self.reading.doubled_tags(root)
+        if self.standard is not None:
+            self._departures(root, *self.standard)
         for thing in self.reading.things:
             thing.facts["rig"] = root
         on_site = self._on_site(body.items.get("on_site"))
@@ -200,7 +204,22 @@ class _Loader:
             self.reading.refuse(node, read, "A standard rig is a rig description that names none itself.")
             return own, None
         place = Place(self.reading.file, node.line, node.column)
+        if "may_differ" in standard.items and _DEPARTURE in self.kinds:
+            self.standard = standard, file
         return laid_over(own, standard), BegunFrom(node.text, "", place, file)
+
+    def _departures(self, root: Thing, tree: Mapping, file: str) -> None:
+        """Make a thing of every place where the rig is otherwise than its standard rig and may not be."""
+        from rigcheck.rig.departure import departures_of  # most rigs name no standard rig that says so
+
+        reading = Reading(file, self.reading.vocabulary)
+        standard = _Loader(reading, _ALONE).load(tree)
+        here = Rig(self.reading.file, root, tuple(self.reading.things), frozenset())
+        for one in list(departures_of(here, standard)):
+            where = one.thing.places.get(one.fact) if one.thing is not None else None
+            at = where if where is not None and not isinstance(where, Place) else _place_of(one.thing, root)
+            made = self.reading.thing(self.kinds[_DEPARTURE], one.called, root, at)
+            made.facts["lets"] = False
 
     def _begun_from(self, node: Node | None) -> BegunFrom | None:
         """Return which standard rig a description was begun from: its name, or its name and digest."""
@@ -441,6 +460,11 @@ class _Loader:
             read = "Here stands a mapping in place of a fact."
         self.reading.pass_over(node, read, write)
         return ""
+
+
+def _place_of(thing: Thing | None, root: Thing) -> Node:
+    at = thing if thing is not None and not thing.file else root
+    return Mapping(at.line, at.column)
 
 
 def _setter(upstream: Thing | None) -> Thing | None:

@@ -1,4 +1,4 @@
-"""Facts of a tag that several things of a rig bear, or things of several rigs."""
+"""Facts of what a description itself shows: a tag that several things bear, a departure from the standard rig."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from rigcheck.facts.figure import Look
 from rigcheck.quantity.interval import worked_out
 from rigcheck.rig.thing import Thing
 
-__all__ = ["TAG_FACTS"]
+__all__ = ["DESCRIPTION_FACTS"]
 
 
 def _borne_by(tag: Thing, look: Look) -> Any:
@@ -17,7 +17,9 @@ def _borne_by(tag: Thing, look: Look) -> Any:
     return worked_out(count, count, "count")
 
 
-TAG_FACTS: Mapping[tuple[str, str], Callable[[Thing, Look], Any]] = {
-    (kind, "borne_by"): _borne_by for kind in ("doubled tag", "shared tag")
+DESCRIPTION_FACTS: Mapping[tuple[str, str], Callable[[Thing, Look], Any]] = {
+    ("doubled tag", "borne_by"): _borne_by,
+    ("shared tag", "borne_by"): _borne_by,
+    ("departure", "allowed"): lambda departure, look: departure.facts["lets"],
 }
 """The functions of computed facts, by kind and name."""
