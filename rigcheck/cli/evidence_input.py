@@ -11,7 +11,6 @@ import os
 import re
 from collections.abc import Hashable, Iterable, Iterator
 from functools import partial
-from pathlib import Path
 from typing import NamedTuple
 
 from rigcheck.cli.inputs import SETTINGS, is_yaml, rig_bytes, shown_name, yaml_files
@@ -95,7 +94,8 @@ def _evidence_of(name: str, pack: Pack) -> tuple[str, ...]:
                 meant = os.path.realpath(os.path.join(os.path.dirname(path), rig))
                 found.setdefault(meant, []).append(path)
         pack.kept[key] = found
-    return tuple(pack.kept[key].get(os.path.realpath(name), ()))
+    kept = pack.kept[key]
+    return tuple(kept.get(os.path.realpath(name), ())) if kept else ()
 
 
 def forget_evidence(pack: Pack) -> None:
@@ -247,17 +247,25 @@ def register_files(path: str) -> list[str]:
 
 def _settings_of(name: str, pack: Pack) -> Settings | None:
     """Return the nearest settings upwards from a rig, kept with the pack; None where there are none."""
-    for folder in Path(os.path.abspath(name)).parents:
-        path = folder / SETTINGS
-        if path.is_file():
-            key = ("settings", str(path))
+    for folder in _upwards(os.path.dirname(os.path.abspath(name))):
+        path = os.path.join(folder, SETTINGS)
+        if os.path.isfile(path):
+            key = ("settings", path)
             if key not in pack.kept:
-                pack.kept[key] = _read_settings(str(path))
+                pack.kept[key] = _read_settings(path)
             found: Settings = pack.kept[key]
             return found
-        if folder.parent.name.startswith(FETCHED):
-            break  # what lies above is of this machine, and none of what the address names
     return None
+
+
+def _upwards(folder: str) -> Iterator[str]:
+    """Yield a folder and those that it lies in; of one that was fetched, those that its address names alone."""
+    while True:  # names alone: paths as objects take ten times as long, for every rig
+        yield folder
+        above = os.path.dirname(folder)
+        if above == folder or os.path.basename(above).startswith(FETCHED):
+            return
+        folder = above
 
 
 def _from_here(path: str) -> str:

@@ -14,7 +14,7 @@ from rigcheck.judge.inspection import explain
 from rigcheck.judge.judged import judge
 from rigcheck.report.rows import Rows, due_rows, figure_rows, inspection_rows, refusal_rows
 from rigcheck.rig.shared_tags import MetTag
-from rigcheck.tasks.calculation_sheet import calculation_of
+from rigcheck.tasks.calculation_sheet import figure_values
 from rigcheck.tasks.due_dates import due_list_of
 from rigcheck.text.faults import Fault
 
@@ -41,7 +41,7 @@ def rows_in(task: Task, name: str) -> FileRows:
             rig_in(task, name, data), task.pack, day=task.day, local_code=task.local_code, purpose=task.purpose
         )
         inspection = explain(judged)
-        more = (due_rows(due_list_of(judged)), figure_rows(calculation_of(judged), inspection.title))
+        more = (due_rows(due_list_of(judged)), figure_rows(figure_values(judged), inspection.file, inspection.title))
         judged.take_apart()
     rows = dict(inspection_rows(inspection, task.hold_at))
     for one in more:

@@ -13,7 +13,7 @@ from typing import Any
 from rigcheck.judge.inspection import Finding, Inspection, Question
 from rigcheck.quantity.interval import Interval
 from rigcheck.rules.rule import Signal
-from rigcheck.tasks.calculation_sheet import Calculation
+from rigcheck.tasks.calculation_sheet import FigureValue
 from rigcheck.tasks.due_dates import DueList
 from rigcheck.text.faults import Fault
 
@@ -174,16 +174,15 @@ def due_rows(listed: DueList) -> Rows:
     }
 
 
-def figure_rows(calculation: Calculation, title: str) -> Rows:
+def figure_rows(figures: Iterable[FigureValue], file: str, title: str) -> Rows:
     """Return a row for each figure of a rig, those too that lack an input."""
     return {
         "figures": [
             (
-                *(calculation.rig.file, title, one.thing.kind.name, one.thing.label, one.thing.path, figure.name),
-                *(figure.value is not None, *_ends(figure.value), figure.measure),
+                *(file, title, one.thing.kind.name, one.thing.label, one.thing.path, one.name),
+                *(one.value is not None, *_ends(one.value), one.measure),
             )
-            for one in calculation.things
-            for figure in one.figures
+            for one in figures
         ]
     }
 

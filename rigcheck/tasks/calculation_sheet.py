@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Mapping
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 from msgspec import Struct
 
@@ -25,7 +25,17 @@ from rigcheck.rules.pack import Pack
 from rigcheck.tasks.deciding_figures import decisions_of
 from rigcheck.text.place import Place
 
-__all__ = ["Calculated", "Calculation", "Decides", "Lack", "ThingFigures", "calculate_rig", "calculation_of"]
+__all__ = [
+    "Calculated",
+    "Calculation",
+    "Decides",
+    "FigureValue",
+    "Lack",
+    "ThingFigures",
+    "calculate_rig",
+    "calculation_of",
+    "figure_values",
+]
 
 _MOST_LACKS = 12  # of one figure that are all told; a part waits for every part behind it
 
@@ -77,6 +87,15 @@ class Calculated(Struct, frozen=True):
     def outside(self) -> bool:
         """Whether a way was gone and led outside the figure's validity."""
         return self.working is not None and self.value is None
+
+
+class FigureValue(NamedTuple):
+    """What came out for one figure of a thing, in base units; None where nothing did."""
+
+    thing: Thing
+    name: str
+    measure: str
+    value: Any
 
 
 class ThingFigures(Struct, frozen=True):
@@ -138,6 +157,31 @@ def calculation_of(judged: Judged) -> Calculation:
     )
 
 
+def figure_values(judged: Judged) -> Iterator[FigureValue]:
+    """Yield what came out for every figure of a judged rig, in the order of the sheet, without its working.
+
+    Many rigs are told so: to say how each figure came out takes three times as long as the rest.
+    """
+    judged.known.work_all_out()
+    known: Container[tuple[str, str]] = judged.known.plan.figures
+    for thing in _in_order(judged.known.filled):
+        for name in _figures_of(thing, known):
+            fact = thing.kind.facts[name]
+            yield FigureValue(thing, fact.label, fact.measure, _value_of(thing, name))
+
+
+def _figures_of(thing: Thing, known: Container[tuple[str, str]]) -> list[str]:
+    """Return the figures of a thing by name, without those that do not concern it."""
+    concern = (name for name in thing.kind.facts if thing.workings.get(name) or thing.wanting.get(name))
+    return [name for name in concern if any((kind, name) in known for kind in thing.kind.lineage)]
+
+
+def _value_of(thing: Thing, name: str) -> Any:
+    working = thing.workings.get(name)
+    known = working is not None and working.value is not None
+    return thing.facts.get(name, working.value) if working is not None and known else None
+
+
 def _in_order(rig: Rig) -> list[Thing]:
     """Return the things in the order of the flow, each line after its parts.
 
@@ -167,21 +211,19 @@ class _Sheet:
 
     def thing(self, thing: Thing) -> ThingFigures:
         """Return the figures of a thing, without those that do not concern it."""
-        names = [name for name in thing.kind.facts if self._has_figure(thing, name)]
-        figures = (self._figure(thing, name) for name in names if thing.workings.get(name) or thing.wanting.get(name))
+        figures = (self._figure(thing, name) for name in _figures_of(thing, self.known))
         return ThingFigures(thing, self.rig.place(thing), tuple(figures))
 
     def _figure(self, thing: Thing, name: str) -> Calculated:
         self.number += 1
         fact, working = thing.kind.facts[name], thing.workings.get(name)
-        known = working is not None and working.value is not None
         witnesses = _several(thing, name)
         return Calculated(
             number=self.number,
             name=fact.label,
             means=fact.entry.means,
             measure=fact.measure,
-            value=thing.facts.get(name, working.value) if working is not None and known else None,
+            value=_value_of(thing, name),
             working=None if working is None else show_working(self.rig, working, self.limits),
             lacks=tuple(self._lacks(tuple(thing.wanting.get(name, ())))),
             key=(thing.path, name),
@@ -199,9 +241,6 @@ class _Sheet:
     def _decides(self, thing: Thing, name: str) -> Decides | None:
         found = self.decisions.get((thing, name))
         return Decides(found[0].rule.name, found[0].verdict, found[0].rule.signal) if found else None
-
-    def _has_figure(self, thing: Thing, name: str) -> bool:
-        return any((kind, name) in self.known for kind in thing.kind.lineage)
 
     def _lacks(self, wanted: tuple[Wanted, ...]) -> Iterator[Lack]:
         told = wanted if len(wanted) <= _MOST_LACKS else wanted[:FEW]

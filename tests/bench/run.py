@@ -30,6 +30,7 @@ from typing import Any
 _ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(_ROOT), str(_ROOT / "tests")]
 
+from support.in_full import text_in_full  # noqa: E402
 from support.installed import lay_out  # noqa: E402
 
 from rigcheck import inspect_rig, load_pack, load_rig, rules_folder  # noqa: E402
@@ -63,7 +64,10 @@ def main() -> None:
 
 
 def rig_text(name: str) -> str:
-    """Return a rig that ships."""
+    """Return a rig that ships, a site with all that is on record and said of many things written in it."""
+    folder, _, stem = name.partition("/")
+    if folder == "sites":
+        return text_in_full(stem)
     return (_ROOT / "configs" / f"{name}.yaml").read_text(encoding="utf-8")
 
 

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
+from support.in_full import text_in_full
 from support.small_sheets import calculated
 
+from rigcheck.judge.judged import Judged, judge
 from rigcheck.quantity.interval import Interval
+from rigcheck.rig.loader import load_rig
 from rigcheck.rules.pack import Pack
-from rigcheck.tasks.calculation_sheet import Calculated
+from rigcheck.tasks.calculation_sheet import Calculated, calculation_of, figure_values
 
 RIG = """\
 rig: small
@@ -60,3 +65,18 @@ def test_the_figure_that_breaks_a_rule_decides_before_those_that_hold(pack: Pack
     order = ["broken", "unproven", "holds"]
     assert verdicts == sorted(verdicts, key=order.index)
     assert {"broken", "unproven"} & {*verdicts}
+
+
+@pytest.mark.parametrize("name", ["wharf-crane-rail", "boiler-house-heating"])
+def test_values_alone_are_those_of_the_sheet_in_its_order(name: str, pack: Pack) -> None:
+    def judged() -> Judged:
+        rig = load_rig(text_in_full(name).encode(), "rig.yaml", pack.vocabulary)
+        return judge(rig, pack, day=date(2026, 11, 25).toordinal())
+
+    sheet = [
+        (one.thing.path, figure.name, figure.measure, figure.value)
+        for one in calculation_of(judged()).things
+        for figure in one.figures
+    ]
+    values = [(one.thing.path, one.name, one.measure, one.value) for one in figure_values(judged())]
+    assert values == sheet and len(sheet) > 50
