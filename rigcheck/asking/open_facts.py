@@ -18,9 +18,10 @@ from rigcheck.rig.thing import Thing
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Signal
 
-__all__ = ["OpenFact", "OpenRig", "open_rig"]
+__all__ = ["NOT_SHOWN", "OpenFact", "OpenRig", "open_rig"]
 
-_NOT_SHOWN = ("unproven", "presumed")
+NOT_SHOWN = ("unproven", "presumed")
+"""Verdicts of which nobody has shown that they hold."""
 
 
 class OpenFact(Struct, frozen=True):
@@ -64,7 +65,7 @@ def open_rig(judged: Judged) -> OpenRig:
             facts[key] = _joined(facts.get(key), one, things[one.at.path])
     left: Counter[Signal] = Counter()
     for _, rule, verdict, _ in judged.judgements():
-        if verdict in _NOT_SHOWN:
+        if verdict in NOT_SHOWN:
             left[rule.signal] += 1
     return OpenRig(facts, left, told.findings, _deciding(judged.rules.pack, facts))
 

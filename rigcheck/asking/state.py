@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 
 from msgspec import Struct
 
 from rigcheck.asking.answers import Told
 from rigcheck.asking.last_page import before_gas, changing, known_after_work, last_page
-from rigcheck.asking.open_facts import OpenFact, OpenRig, open_rig
+from rigcheck.asking.open_facts import NOT_SHOWN, OpenFact, OpenRig, open_rig
 from rigcheck.asking.reasons import may_be_absent
 from rigcheck.asking.walk import Page, Stop, walk_of
 from rigcheck.judge.finding import Finding
@@ -24,10 +25,11 @@ class Walk(Struct, frozen=True):
     """One moment of a walk.
 
     `stops`: what is still to be asked, station by station; `left`: verdicts that nobody has shown, by signal word
-    (they only become fewer); `not_told`: what nobody here could tell and a rule still waits for; `gone`: things of
-    which somebody said that they are not there: nothing of them is asked, and nothing of them is known;
-    `findings`: of the rig as judged now; `after_work`: the daily look before gas is let on is at its end, and what is
-    still to be asked can be told once the rig was at work.
+    (they only become fewer); `later`: of a daily look, those besides that wait only for how the rig is worked with:
+    nobody can show them before gas is let on, and they do not count as shown either; `not_told`: what nobody here
+    could tell and a rule still waits for; `gone`: things of which somebody said that they are not there: nothing of
+    them is asked, and nothing of them is known; `findings`: of the rig as judged now; `after_work`: the daily look
+    before gas is let on is at its end, and what is still to be asked can be told once the rig was at work.
     """
 
     stops: tuple[Stop, ...]
@@ -36,6 +38,7 @@ class Walk(Struct, frozen=True):
     not_told: tuple[OpenFact, ...]
     gone: tuple[Thing, ...] = ()
     after_work: bool = False
+    later: Mapping[Signal, int] = {}
 
     @property
     def next_page(self) -> Page | None:
@@ -59,12 +62,28 @@ def walk_on(
     if judged.rules.purpose == "use":
         before, after = _daily(found, looks, told, only, hot)
         late = bool(after) and not before
-        return Walk((*before, *after), found.left, found.findings, not_told, gone, after_work=late)
+        later = _later(judged, found, known_after_work(found, looks) - told.cannot_tell.keys())
+        left = Counter(found.left)
+        left.subtract(later)
+        return Walk((*before, *after), +left, found.findings, not_told, gone, after_work=late, later=later)
     stops = walk_of(found, looks, put_down=told.closed, only=only, after_find=hot)
     if not stops and judged.rules.purpose != "standard":
         last = last_page(judged, looks, told)
         stops = (last,) if last else ()
     return Walk(stops, found.left, found.findings, not_told, gone)
+
+
+def _later(judged: Judged, found: OpenRig, worked: frozenset[tuple[str, str]]) -> Mapping[Signal, int]:
+    """Return how many verdicts are open that wait for nothing but what is known once the rig was at work.
+
+    A rule that waits for anything else too, at whatever thing, is open now.
+    """
+    waiting = {key in worked: set[str]() for key in found.facts}
+    for key, one in found.facts.items():
+        waiting[key in worked].update(waits.rule for waits in one.waiting)
+    then = waiting.get(True, set()) - waiting.get(False, set())
+    open_ = (rule for _, rule, verdict, _ in judged.judgements() if verdict in NOT_SHOWN and rule.name in then)
+    return Counter(rule.signal for rule in open_)
 
 
 def _gone(judged: Judged, looks: Looks, told: Told) -> Iterator[Thing]:

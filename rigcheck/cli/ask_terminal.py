@@ -116,7 +116,7 @@ class TerminalWalk:
         stop = self.going.walk.stops[0] if self.going.walk.stops else None
         if stop is not None and stop.title != self.title and not back:
             self._close(stop)
-        self._show(page_lines(page, self.console.width, self.going.walk.left, self.going.pack.rules))
+        self._show(page_lines(page, self.console.width, self.going.walk, self.going.pack.rules))
         if back:
             told = "It was answered. A new answer is written below the old one, and counts."
             self._show(wrapped(told, self.console.width, style="stress"))

@@ -10,7 +10,7 @@ from rigcheck.cli.ask_terminal import Keyboard, Stopped
 from rigcheck.cli.console import Console
 from rigcheck.cli.record_on_disk import RecordOnDisk
 from rigcheck.judge.inspection import explain
-from rigcheck.procedure.collection import procedures_of
+from rigcheck.procedure.collection import in_the_day, procedures_of
 from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.progress import timed_for
 from rigcheck.procedure.sheet import holding, sheet_of
@@ -207,7 +207,7 @@ class ProcedureTerminal:
         self._say("The record waits where it was. q stops it.")
 
     def _procedures(self, *, emergency: bool) -> list[Procedure]:
-        return [one for one in procedures_of(self.going.pack).values() if one.emergency is emergency]
+        return in_the_day(one for one in procedures_of(self.going.pack).values() if one.emergency is emergency)
 
     def _say_ways_out(self) -> None:
         """Name what may be done though the rig is on hold, to leave it without gas."""

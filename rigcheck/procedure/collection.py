@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from rigcheck.procedure.procedure_reader import read_procedures
 from rigcheck.procedure.steps import Procedure
 from rigcheck.rules.pack import Pack
 
-__all__ = ["procedures_of"]
+__all__ = ["in_the_day", "procedures_of"]
+
+
+def in_the_day(procedures: Iterable[Procedure]) -> list[Procedure]:
+    """Return procedures as the day goes; what does not say where it comes stands last."""
+    return sorted(procedures, key=lambda one: (one.turn, one.name))
 
 
 def procedures_of(pack: Pack) -> Mapping[str, Procedure]:

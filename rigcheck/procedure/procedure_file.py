@@ -97,6 +97,7 @@ class ProcedureFile(_Entry):
     procedure: str = Field(description="The name of the file.")
     title: str = Field(min_length=3)
     means: str = Field(min_length=10, description="From which state of the rig it leads to which.")
+    turn: int = Field(999, ge=1, le=999, description="Where it comes in the day: the smaller, the earlier.")
     comes_after: list[str] = Field([], description="Procedures that are done first.")
     shown_before: list[str] = Field(
         [], description="Rules of the rig that must be shown to hold when it begins: what was to be done before."

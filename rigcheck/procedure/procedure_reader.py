@@ -103,6 +103,7 @@ class _Maker(Struct):
             cautions=tuple(model.cautions),
             steps={step.name: step for step in steps},
             place=self._place(self.written.root),
+            turn=model.turn,
         )
 
     def _step(self, number: int, entry: StepEntry) -> Step:

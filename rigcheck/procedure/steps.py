@@ -78,7 +78,8 @@ class Step(Struct, frozen=True, eq=False):
 class Procedure(Struct, frozen=True, eq=False):
     """One procedure; `steps` by name, in the order of the file.
 
-    `shown_before`: rules of the rig that must be shown to hold when it begins.
+    `shown_before`: rules of the rig that must be shown to hold when it begins; `turn`: where it comes in the day, the
+    smaller the earlier.
     """
 
     name: str
@@ -92,3 +93,4 @@ class Procedure(Struct, frozen=True, eq=False):
     cautions: tuple[str, ...]
     steps: Mapping[str, Step]
     place: Place
+    turn: int = 0

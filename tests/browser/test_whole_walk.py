@@ -92,7 +92,7 @@ def test_who_knows_all_settles_a_whole_small_rig_by_the_keyboard_on_a_phone(
 ) -> None:
     known = WhoKnowsAll(_TEMPLATE, "barn.yaml", pack)
     there = served(known.description, "--day", "2026-11-25")
-    there.rig.with_name("barn-look-2026-11-24.yaml").write_text(known.on_record)
+    there.rig.with_name("barn-look-foreman.yaml").write_text(known.on_record)
     page = opened(there.address, 360, 740)
     entered(page)
     assert _sent_to_the_end(page, "all that is open", lambda _: tells(known.fields(page)), looked_at=20) > 20

@@ -16,6 +16,7 @@ from support.simulated_people import (
     DISAGREEMENT_RULE,
     Round,
     answers_anyhow,
+    cannot_tell,
     knows_all,
     knows_half,
     seen_whole,
@@ -25,6 +26,7 @@ from support.simulated_people import (
 
 import rigcheck
 from rigcheck.asking.answers import Answer, with_answer
+from rigcheck.asking.open_facts import NOT_SHOWN
 from rigcheck.asking.state import Walk
 from rigcheck.asking.walk import Page
 from rigcheck.judge.inspection import explain
@@ -203,6 +205,37 @@ def test_the_daily_look_asks_how_the_rig_was_used_last_and_may_end_before_it(pac
     assert any(known)
     assert known == sorted(known) == moments
     assert not any(page.after_work and page.again for page in went.pages)
+
+
+def test_what_comes_with_the_work_is_not_open_before_it_and_counts_as_shown_by_nobody(pack: Pack) -> None:
+    truth = _right(pack).judged().known.filled
+    went = Round(_TEMPLATE.read_bytes(), pack, purpose="use", only="danger", record=seen_whole(truth, "2026-11-24"))
+    moments: list[tuple[bool, int, int, int]] = []
+
+    def person(page: Page) -> Answer:
+        walk, judged = went.walk(), went.judged()
+        open_ = [rule for _, rule, verdict, _ in judged.judgements() if verdict in NOT_SHOWN]
+        deadly = sum(rule.signal == "danger" for rule in open_)
+        moments.append((walk.after_work, walk.left.get("danger", 0), walk.later.get("danger", 0), deadly))
+        return knows_all(truth)(page)
+
+    end = walked(went, person, finds=False)
+    assert all(left + later == deadly for _, left, later, deadly in moments), "none is lost, none is counted twice"
+    before = [(left, later) for after, left, later, _ in moments if not after]
+    assert [left for left, _ in before] == sorted((left for left, _ in before), reverse=True)
+    gas_on = next((left, later) for after, left, later, _ in moments if after)
+    assert gas_on[0] == 0, "before gas is let on nothing that can be shown then is left"
+    assert gas_on[1] > 5
+    assert end.later.get("danger", 0) == end.left.get("danger", 0) == 0
+
+
+def test_what_nobody_could_tell_after_the_work_is_open_and_waits_for_no_work(pack: Pack) -> None:
+    truth = _right(pack).judged().known.filled
+    went = Round(_TEMPLATE.read_bytes(), pack, purpose="use", only="danger", record=seen_whole(truth, "2026-11-24"))
+    person = knows_all(truth)
+    end = walked(went, lambda page: cannot_tell(page) if page.after_work else person(page), finds=False)
+    assert end.later.get("danger", 0) == 0
+    assert end.left["danger"] > 5
 
 
 @pytest.mark.parametrize("seed", [1, *(pytest.param(seed, marks=pytest.mark.whole) for seed in range(2, 6))])

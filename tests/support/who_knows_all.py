@@ -1,6 +1,6 @@
 """Somebody who knows all of a small rig, and fills in the forms of the local page as it truly is.
 
-Every part and the work are his to look at. The place, the habits and what is no danger are on record of the day before.
+Every part and the work are his to look at. The place, the habits and what is no danger were seen by the foreman.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from support.simulated_people import Round, knows_all, seen_whole, sound, walked
 __all__ = ["WhoKnowsAll"]
 
 _NOTHING = Walk((), {}, (), ())
-_ON_RECORD = ("place", "habits")  # stations that were seen the day before, so that a walk does not take long
+_ON_RECORD = ("place", "habits")  # stations that the foreman saw, so that a walk does not take long
 _TRUE = {  # what the demo rig has not, of which the rest is taken
     ("workpiece", "filler"): "holds-no-cadmium",
     ("workpiece", "flux"): "without-fluoride",
@@ -46,8 +46,8 @@ class WhoKnowsAll:
         asked = Round(text, pack, only="danger")
         walked(asked, self._person, finds=False)
         open_ = {key for page in asked.pages if page.station not in _ON_RECORD for key in page.open}
-        seen = seen_whole(truth, "2026-11-24", lambda path, name: (path, name) not in open_)
-        self.on_record = seen.replace("look: rig.yaml", f"look: {rig}", 1)
+        seen = seen_whole(truth, "2026-11-25", lambda path, name: (path, name) not in open_)
+        self.on_record = seen.replace("look: rig.yaml", f"look: {rig}", 1).replace("by: fitter", "by: foreman", 1)
 
     def fields(self, page: Page) -> Mapping[str, tuple[str, ...]]:
         """Return what belongs into each field of the form that a page shows."""

@@ -15,7 +15,7 @@ from rigcheck.cli.page.telling import framed, onward, read_visit, telling, told_
 from rigcheck.cli.page.visit import Visit
 from rigcheck.cli.page.work import Work, values_of
 from rigcheck.judge.inspection import explain
-from rigcheck.procedure.collection import procedures_of
+from rigcheck.procedure.collection import in_the_day, procedures_of
 from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.sheet import holding, sheet_of
 from rigcheck.procedure.steps import Procedure
@@ -49,7 +49,7 @@ class WorkDesk:
         """Show the procedures that have steps for this rig."""
         visit = read_visit(request)
         inspection = explain(visit.judged)
-        known = [one for one in procedures_of(self.round.pack).values() if not one.emergency]
+        known = in_the_day(one for one in procedures_of(self.round.pack).values() if not one.emergency)
         sheets = [sheet_of(visit.judged, one, inspection, self.round.hold_at) for one in known]
         held = bool(holding(inspection, self.round.hold_at))
         frame = framed(visit, self.round)
@@ -185,7 +185,7 @@ class WorkDesk:
 
     def _ways_out(self) -> list[Procedure]:
         known = procedures_of(self.round.pack).values()
-        return [one for one in known if one.despite_hold and not one.emergency]
+        return in_the_day(one for one in known if one.despite_hold and not one.emergency)
 
 
 def _first(form: Form, name: str) -> str:

@@ -133,7 +133,7 @@ def asked_page(
         asked=asked,
         title=title,
         name=name,
-        left=left_words(walk.left),
+        left=left_words(walk),
         harm=first.harm if first else "",
         questions=questions_of(asked),
         cannot_tell=CANNOT_TELL,

@@ -64,7 +64,7 @@ def overview_page(
         frame=frame,
         state=state,
         words=STATE_WORDS[state],
-        left=left_words(walk.left),
+        left=left_words(walk),
         found=walk.findings,
         stations=list(_stations(walk, answered, told)),
         not_told=list(_not_told(walk, looks)),

@@ -39,10 +39,10 @@ def stop_lines(stop: Stop, width: int) -> Iterator[Line]:
     yield from wrapped(f"== {stop.title}: {counted(len(stop.pages), 'question')} ==", width, style="head")
 
 
-def page_lines(page: Page, width: int, left: Mapping[Signal, int], rules: Mapping[str, Rule]) -> Iterator[Line]:
+def page_lines(page: Page, width: int, walk: Walk, rules: Mapping[str, Rule]) -> Iterator[Line]:
     """Yield what is said before the questions of a page: signal word and harm before the answer, then what to do."""
     yield Line()
-    yield from labelled(page.signal.upper(), left_words(left), width, column=9, label_style=page.signal, style="quiet")
+    yield from labelled(page.signal.upper(), left_words(walk), width, column=9, label_style=page.signal, style="quiet")
     gravest = rules.get(page.waiting[0].rule)
     if gravest is not None:
         yield from labelled("harm", gravest.harm, width, column=9, label_style="quiet")
@@ -52,12 +52,22 @@ def page_lines(page: Page, width: int, left: Mapping[Signal, int], rules: Mappin
         yield from wrapped("It was seen before. Look once more: it may have changed since.", width, style="stress")
 
 
-def left_words(left: Mapping[Signal, int]) -> str:
-    """Return how many checks of the gravest word nobody has shown yet."""
-    for signal in SIGNALS:
-        if left.get(signal):
-            return f"{counted(left[signal], 'check')} of {signal.upper()} not shown"
-    return "every check is shown"
+def left_words(walk: Walk) -> str:
+    """Return how many checks of the gravest word nobody has shown yet, and how many come with the work."""
+    later = _counted(walk.later)
+    with_the_work = f"; {later} can be shown once the rig was at work, and not before" if later else ""
+    left = _counted(walk.left)
+    if left:
+        return f"{left} not shown{with_the_work}"
+    return (
+        f"{later} can be shown once the rig was at work, and not before; every other one is shown"
+        if later
+        else "every check is shown"
+    )
+
+
+def _counted(left: Mapping[Signal, int]) -> str:
+    return next((f"{counted(left[one], 'check')} of {one.upper()}" for one in SIGNALS if left.get(one)), "")
 
 
 def fact_lines(thing: Thing, fact: Fact, ask: str, width: int, close: str = "") -> Iterator[Line]:
@@ -134,6 +144,6 @@ def end_lines(walk: Walk, looks: Looks, state: str, look: str, width: int) -> It
         yield Line()
         yield from wrapped(AFTER_WORK, width, style="stress")
     yield Line()
-    yield from wrapped(f"State: {state}; {left_words(walk.left)}.", width, style="head")
+    yield from wrapped(f"State: {state}; {left_words(walk)}.", width, style="head")
     yield from wrapped(f"Written in {look}.", width)
     yield from wrapped(CAUTION, width, style="quiet")

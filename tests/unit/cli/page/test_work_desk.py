@@ -189,3 +189,14 @@ def test_a_clock_that_was_started_without_a_connection_counts_from_when_it_was_p
     served.post("/work/leak-test/clock", {**pressed, "late": "90"})
     read = served.post("/work/leak-test/clock", {**pressed, "late": "0"}).text
     assert re.search(rf'name="{name[1]}" value="9[0-9] s"', read)
+
+
+def test_procedures_are_listed_as_the_day_goes_and_what_shuts_the_gas_off_comes_first(served: LocalPage) -> None:
+    listed = re.findall(r'href="/work/([\w-]+)"', served.client.get("/work").text)
+    assert [
+        one for one in listed if one in ("start-up", "leak-test", "lighting", "shut-down", "break", "overnight")
+    ] == [*("start-up", "leak-test", "lighting", "shut-down", "break", "overnight")]
+    _done(served, served.client.get("/work/break").text, "break")
+    ended = served.post("/work/break/stop", {}).text
+    ways = re.findall(r'class="button" href="/work/([\w-]+)"', ended)
+    assert ways[:2] == ["shut-down", "break"]
