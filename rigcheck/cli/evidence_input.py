@@ -57,24 +57,27 @@ _RIG_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?rig[\"']?[ \t]*:", re.MULTILINE
 
 
 def around_of(name: str, pack: Pack, register: str = "") -> Around:
-    """Return what a rig file may lead to, but for its site; `register`: the path of the one that the command names.
-
-    Raises `Refused` where a look at the rig cannot be read.
-    """
-    looks = () if name == "-" else tuple(_looks_at(name, pack))
+    """Return what a rig file may lead to, but for its site; `register`: the path of the one that the command names."""
+    looks, unread = _looks_at(name, pack) if name != "-" else ((), ())
     reading = partial(_register, name, pack, register)
     settings = None if name == "-" else _settings_of(name, pack)
     told = settings if settings is not None and settings.every is not None else None
-    return Around(standard_of=standard_of(pack, name), register_of=reading, looks=looks, settings=told)
+    return Around(standard_of=standard_of(pack, name), register_of=reading, looks=looks, settings=told, unread=unread)
 
 
 # --- looks and records ---
 
 
-def _looks_at(name: str, pack: Pack) -> Iterator[LookFile]:
-    for path in _evidence_of(name, pack):
-        if _rig_named(path):
-            yield read_look(rig_bytes(path), shown_name(path), pack.vocabulary)
+def _looks_at(name: str, pack: Pack) -> tuple[tuple[LookFile, ...], tuple[Fault, ...]]:
+    """Return the looks at a rig, and what is wrong with those that cannot be read: the rig is judged without them."""
+    looks: list[LookFile] = []
+    unread: list[Fault] = []
+    for path in filter(_rig_named, _evidence_of(name, pack)):
+        try:
+            looks.append(read_look(rig_bytes(path), shown_name(path), pack.vocabulary))
+        except Refused as refused:
+            unread += (fault._replace(alone=True) for fault in refused.faults)
+    return tuple(looks), tuple(unread)
 
 
 def records_of(name: str, pack: Pack) -> tuple[str, ...]:

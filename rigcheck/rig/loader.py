@@ -17,7 +17,7 @@ from rigcheck.rig.standard_overlay import laid_over
 from rigcheck.rig.thing import BegunFrom, Concessions, Rig, Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Vocabulary
-from rigcheck.text.faults import Refused, nearest_word, shown_text
+from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, laid_in, read_yaml
 
@@ -54,7 +54,8 @@ class Around(NamedTuple):
     `site_of` reads what a site file shares, by its path as the rig writes it; `standard_of` returns content and
     name of the file of a standard rig, by its name or path; `register_of` the register that a rig names by its path
     (an empty one: the one that is in force for it, or none). They raise OSError, ValueError or `Refused`.
-    `looks`: what was seen of this rig. `settings`: those of the folder that it lies in.
+    `looks`: what was seen of this rig; `unread`: what is wrong with those that cannot be read.
+    `settings`: those of the folder that it lies in.
     """
 
     site_of: Callable[[str], SharedFacts] | None = None
@@ -62,6 +63,7 @@ class Around(NamedTuple):
     register_of: Callable[[str], Register | None] | None = None
     looks: tuple[LookFile, ...] = ()
     settings: Settings | None = None
+    unread: tuple[Fault, ...] = ()
 
 
 _ALONE = Around()
@@ -98,6 +100,7 @@ class _Loader:
         self.standard: tuple[Mapping, str] | None = None  # one that says where a rig of it may differ
 
     def load(self, own: Mapping) -> Rig:
+        self.reading.faults += self.around.unread
         body, standard = self._over_standard(own)
         self.every.standard = standard.file if standard is not None else ""
         settings = self.around.settings
@@ -166,9 +169,9 @@ class _Loader:
         except OSError as error:
             where = node if node is not None else Place(self.reading.file, 1, 1)
             read = f"The register {error.filename or ''} cannot be read: {error.strerror or error}.".replace("  ", " ")
-            self.reading.refuse(where, read, "Write the path of a register file, or of a folder of them.")
-        except Refused as refused:
-            self.reading.faults += refused.faults
+            self.reading.pass_over(where, read, "Write the path of a register file, or of a folder of them.")
+        except Refused as refused:  # what is wrong with it silences no rig: it is judged without what is on record
+            self.reading.faults += (fault._replace(alone=True) for fault in refused.faults)
         return None
 
     def _over_standard(self, own: Mapping) -> tuple[Mapping, BegunFrom | None]:

@@ -31,6 +31,7 @@ _NEEDED = {
     "day": "Write 'day:' and the day on which somebody looked, as 2026-11-25.",
     "by": "Write 'by:' and who looked, by role, as 'fitter'.",
 }
+_MOST_NAMED = 8
 _ENTRY = "Write '- {thing: H-0231, cover: sound}', or '- every: {joint: {leak_test: tight}}'."
 
 
@@ -94,6 +95,10 @@ class LookFile(Struct, frozen=True):
             words = [word for one in named.things for word in (one.tag, one.label) if word]
             read = f"{shown_text(node.text)} is {'nothing' if not found else 'more than one thing'} of this rig."
             write = "Write its tag, or where it stands in the rig, as lines[0].parts[3]."
+            alike = [one.tag or one.label for one in named.things if one.kind.name == node.text.strip().casefold()]
+            if alike:
+                read = f"{shown_text(node.text)} is a kind of thing, of which this rig has {len(alike)}."
+                write = f"Write which: {', '.join(alike[:_MOST_NAMED])}; of all of them '- every: {{…}}'."
             self._refuse(reading, node, read, write, nearest_word(node.text, words))
             return
         self._seen(reading, found[0], entry, ("thing",))

@@ -169,3 +169,14 @@ def test_only_a_later_sight_of_the_same_thing_takes_a_finding_away(
     assert told["H-1", "hoses/hose_cover_is_sound"] == verdict
     disagree = [one.signal for one in explain(judged).findings if one.rule == "rig/statements_agree"]
     assert disagree == (["warning"] if verdict == "unproven" else [])  # as grave as the finding that it keeps open
+
+
+def test_a_look_that_cannot_be_read_silences_no_rig(fresh: Pack, tmp_path: Path) -> None:
+    rig = tmp_path / "rig.yaml"
+    rig.write_text(_RIG.format(own="cover: cut").replace("tag: H-1, ", ""))
+    (tmp_path / "look.yaml").write_text(_LOOK.format(day="3/4/2026"))
+    found = read_rig(rig.read_bytes(), str(rig), fresh, what_can_be_read=True)
+    inspection = explain(judge(found, fresh, day=_DAY))
+    assert [one.place.line for one in inspection.unread] == [2]
+    assert "hoses/hose_cover_is_sound" in {one.rule for one in inspection.findings}
+    assert inspection.state("warning") == "on hold"

@@ -6,6 +6,7 @@ from datetime import date
 
 import pytest
 
+from rigcheck.judge.inspection import explain
 from rigcheck.judge.judged import Judged, judge
 from rigcheck.rig.loader import Around, load_rig
 from rigcheck.rig.look_file import LookFile, read_look
@@ -83,6 +84,25 @@ def test_what_is_written_of_a_part_stands_beside_what_is_on_record(pack: Pack) -
     hose = one(judged(pack, around=Around(register_of=lambda _: register(pack))), "hose")
     assert (hose.facts["length"].lo, hose.facts["length"].hi) == (10.0, 20.0)
     assert [witness.basis for witness in hose.disputes["length"]] == ["written", "on record"]
+
+
+def test_a_kind_in_place_of_a_thing_is_answered_with_the_things_of_it(pack: Pack) -> None:
+    text = LOOK.replace("{thing: H-0231, cover: cracked}", "{thing: hose, cover: cracked}")
+    with pytest.raises(Refused) as told:
+        read(pack, around=Around(looks=(look(pack, text),)))
+    [fault] = told.value.faults
+    assert (fault.place.file, fault.read) == ("look.yaml", "'hose' is a kind of thing, of which this rig has 1.")
+    assert fault.write.startswith("Write which: H-0231;")
+
+
+def test_a_register_with_a_fault_silences_no_rig(pack: Pack) -> None:
+    broken = Around(register_of=lambda _: register(pack, REGISTER.replace("as: hose-20", "as: hose-21")))
+    rig = RIG.replace("length: 10 m", "cover: cut").encode()
+    found = load_rig(rig, "gate.yaml", pack.vocabulary, broken, what_can_be_read=True)
+    assert [one.place.file for one in found.unread] == ["stores.yaml"]
+    assert "hoses/hose_cover_is_sound" in {one.rule for one in explain(judge(found, pack, day=DAY)).findings}
+    with pytest.raises(Refused):
+        load_rig(rig, "gate.yaml", pack.vocabulary, broken)
 
 
 def test_what_was_seen_counts_with_its_day_and_its_file(pack: Pack) -> None:
