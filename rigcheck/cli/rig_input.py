@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from types import MappingProxyType
 
 from msgspec.structs import replace
 
@@ -13,6 +14,7 @@ from rigcheck.cli.site_input import read_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Refused
+from rigcheck.text.place import Place
 
 __all__ = ["handed_rig", "named_rig", "without_folders"]
 
@@ -43,6 +45,17 @@ def handed_rig(name: str, pack: Pack, concessions: str | None = None, register: 
 
 
 def without_folders(rig: Rig) -> Rig:
-    """Return a rig whose files are called by their names alone."""
+    """Return a rig whose files are called by their names alone, those too of its register, looks and standard rig.
+
+    The things of the rig that is given are changed: it was read to be handed over.
+    """
+    for thing in rig.things:
+        places = {name: _bare(rig.place(thing, name)) for name in thing.places}
+        thing.places, thing.file = MappingProxyType(places), os.path.basename(thing.file)  # type: ignore[assignment]
+        thing.said = {name: [one._replace(place=_bare(one.place)) for one in said] for name, said in thing.said.items()}
     granted = tuple(replace(one, file=os.path.basename(one.file)) for one in rig.concessions)
     return replace(rig, file=os.path.basename(rig.file), concessions=granted)
+
+
+def _bare(place: Place) -> Place:
+    return place._replace(file=os.path.basename(place.file))
