@@ -62,7 +62,7 @@ def _cells(due: Due, day: int) -> Mapping[str, str | int]:
         "thing": due.thing,
         "fact": due.fact,
         "stated": due.stated,
-        "limit": due.limit,
+        "limit": "" if due.limit.startswith("0 ") else due.limit,  # the stated day itself is the last one
         "limit_name": due.limit_name,
         "local_code": due.local_code,
         "judged_under": due.judged_under,

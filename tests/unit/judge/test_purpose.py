@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from support.in_full import text_in_full
 
 from rigcheck.facts.known import Purpose, is_fleeting
 from rigcheck.judge.inspection import explain
@@ -37,6 +38,18 @@ def test_a_standard_rig_has_the_same_verdicts_on_whatever_day(template: Path, pa
     now, later = (_verdicts(text, pack, "standard", day) for day in (_DAY, _DAY + 4000))
     assert now == later
     assert now["not judged"] > 0
+
+
+@pytest.mark.parametrize("site", ["wharf-crane-rail", "boiler-house-heating"])
+def test_a_rig_full_of_days_judged_as_a_standard_rig_says_the_same_on_whatever_day(site: str, pack: Pack) -> None:
+    def told(day: int, purpose: Purpose = "standard") -> tuple[object, ...]:
+        rig = load_rig(text_in_full(site).encode(), "rig.yaml", pack.vocabulary)
+        found = explain(judge(rig, pack, day=day, purpose=purpose))
+        findings = {(one.rule, one.thing, one.found_words) for one in found.findings}
+        return findings, {(one.thing, one.fact, one.ask) for one in found.questions}, dict(found.verdicts)
+
+    assert told(_DAY) == told(_DAY + 1) == told(_DAY + 400) == told(_DAY + 4000)
+    assert told(_DAY, "commissioning") != told(_DAY + 400, "commissioning")
 
 
 def test_a_standard_rig_is_not_asked_for_what_does_not_last(pack: Pack) -> None:
