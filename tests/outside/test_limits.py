@@ -65,6 +65,7 @@ def test_a_limit_has_the_number_of_the_clause_that_it_cites(check: Check, pack: 
 NOT_COVERED = {  # limit and citation: why the data has no number for it
     ("cap_water_capacity", "29 CFR 1910.253(b)(1)(iv)"): "a mass of water; checked below",
     ("inspection_age", "29 CFR 1926.350(f)(3)"): "the clause says each shift",
+    ("instruction_interval", "BetrSichV s. 12(1)"): "the clause says once a year",
     ("joint_leak_rate", "ISO 9090"): "the register has no number of it",
     ("bulk_oxygen_distance", "29 CFR 1910.104"): "the register has no number of it",
     ("bulk_tank_inspection_interval", "29 CFR 1910.104"): "the register has no number of it",
