@@ -50,8 +50,8 @@ def test_the_finding_is_as_grave_as_the_gravest_rule_that_it_keeps_open(pack: Pa
 
 
 def test_a_disagreement_that_decides_nothing_is_a_notice(pack: Pack) -> None:
-    bank = configs_folder() / "templates" / "acetylene-bank-of-three.yaml"
-    text = bank.read_text(encoding="utf-8").replace("cylinder_count: 3", "cylinder_count: 30")
+    bank = configs_folder() / "templates" / "oxy-propane-heating.yaml"
+    text = bank.read_text(encoding="utf-8").replace("cylinder_count: 2", "cylinder_count: 20")
     inspection = inspect_rig(load_rig(text.encode(), bank.name, pack.vocabulary), pack, day=DAY)
     assert {one.signal for one in inspection.findings if one.rule == AGREE} == {"notice"}
 
