@@ -14,7 +14,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from rigcheck.report.safety_colours import RED, SIGNAL_COLOURS
-from rigcheck.text.harmless import harmless
+from rigcheck.text.harmless import harmless, visible
 
 __all__ = ["as_it_is", "in_one_piece", "on_page", "page", "script_of", "style_of"]
 
@@ -73,7 +73,7 @@ def _capital(text: str) -> str:
 
 def as_it_is(row: str) -> Markup:
     """Return a row with the blanks that it begins with, in which every character can be seen."""
-    return Markup(escape(harmless(row)))  # noqa: S704  escaped on the spot
+    return Markup(escape(visible(row)))  # noqa: S704  escaped on the spot
 
 
 @cache

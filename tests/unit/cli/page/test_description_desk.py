@@ -42,6 +42,8 @@ def test_it_is_shown_then_written_and_then_nothing_is_left_to_write(served: Loca
     assert "sights: [" in told
     assert "strike out by hand what is wrong" in told
     assert "<b>" not in re.findall(r"<pre.*?</pre>", shown, re.DOTALL)[0]
+    assert "{length: 10 m, sights: [" in told
+    assert "\n+     {seen: 2026-11-25" in told, "rows keep the blanks that they begin with"
     assert served.rig.read_text() == _RIG
     written = served.post("/description", {"digest": _digest(shown)})
     assert "The look stays beside it" in written.text
