@@ -167,6 +167,10 @@ class TerminalWalk:
         words = [word for word, _ in choices_of(fact)]
         while True:
             typed = self._line(page, words)
+            if words and typed.isdecimal() and not 1 <= int(typed) <= len(words):
+                told = f"There is no {typed}. Write a number from 1 to {len(words)}, or the word."
+                self._show(wrapped(told, self.console.width, style="stress"))
+                continue
             try:
                 return checked(fact, _by_number(typed, words, several=fact.measure == "several_words"))
             except NotRead as error:

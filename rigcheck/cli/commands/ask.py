@@ -112,6 +112,9 @@ def _same_again(parsed: Namespace, by: str) -> str:
     words = ["rigcheck", "ask", parsed.rig, "--by", by]
     words += ["--only", parsed.only] if parsed.only else []
     words += ["--for", parsed.purpose] if parsed.purpose != "commissioning" else []
+    words += ["--local-code", parsed.local_code] if parsed.local_code else []
+    words += ["--register", parsed.register] if parsed.register else []
+    words += ["--day", parsed.day.isoformat()] if parsed.day else []  # of another day it would be another look
     return shlex.join(words)
 
 

@@ -42,7 +42,8 @@ def stop_lines(stop: Stop, width: int) -> Iterator[Line]:
 def page_lines(page: Page, width: int, walk: Walk, rules: Mapping[str, Rule]) -> Iterator[Line]:
     """Yield what is said before the questions of a page: signal word and harm before the answer, then what to do."""
     yield Line()
-    yield from labelled(page.signal.upper(), left_words(walk), width, column=9, label_style=page.signal, style="quiet")
+    told = f"{_counted(walk.left)} not shown" if walk.left else left_words(walk)  # at each question the shortest
+    yield from labelled(page.signal.upper(), told, width, column=9, label_style=page.signal, style="quiet")
     gravest = rules.get(page.waiting[0].rule)
     if gravest is not None:
         yield from labelled("harm", gravest.harm, width, column=9, label_style="quiet")
@@ -54,16 +55,11 @@ def page_lines(page: Page, width: int, walk: Walk, rules: Mapping[str, Rule]) ->
 
 def left_words(walk: Walk) -> str:
     """Return how many checks of the gravest word nobody has shown yet, and how many come with the work."""
-    later = _counted(walk.later)
-    with_the_work = f"; {later} can be shown once the rig was at work, and not before" if later else ""
-    left = _counted(walk.left)
+    left, later = _counted(walk.left), _counted(walk.later)
+    with_the_work = [f"{later} can be shown after the work alone"] if later else []
     if left:
-        return f"{left} not shown{with_the_work}"
-    return (
-        f"{later} can be shown once the rig was at work, and not before; every other one is shown"
-        if later
-        else "every check is shown"
-    )
+        return "; ".join([f"{left} not shown", *with_the_work])
+    return "; ".join([*with_the_work, f"every {'other one' if later else 'check'} is shown"])
 
 
 def _counted(left: Mapping[Signal, int]) -> str:

@@ -183,6 +183,21 @@ def test_the_daily_look_ends_before_gas_is_let_on_and_goes_on_when_the_work_is_o
     assert "when the work is over" not in out
 
 
+def test_a_number_that_none_of_the_words_has_is_refused_with_those_that_there_are(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _ask(rig, "99\nq\n", monkeypatch)
+    assert "There is no 99. Write a number from 1 to 17, or the word." in " ".join(capsys.readouterr().out.split())
+
+
+def test_the_command_that_goes_on_names_all_that_was_chosen(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _ask(rig, "q\n", monkeypatch, "--local-code", "us", "--only", "danger", "--for", "use")
+    told = " ".join(capsys.readouterr().out.split())
+    assert told.endswith("--by fitter --only danger --for use --local-code us --day 2026-11-25")
+
+
 # --- into the description ---
 
 
