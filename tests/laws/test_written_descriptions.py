@@ -118,3 +118,17 @@ def test_what_is_taken_back_in_the_look_is_not_known_any_more(pack: Pack) -> Non
     taken_back = _SAID + '  - {thing: "lines[0].parts[2]", cover: unknown}\n'
     hose = next(one for one in Round(text, pack, text=taken_back).judged().known.things if one.kind.name == "hose")
     assert "cover" not in hose.facts
+
+
+def test_parts_of_the_standard_rig_get_their_place_between_those_that_are_written(pack: Pack) -> None:
+    path = rigcheck.configs_folder() / "templates" / "oxy-propane-cutting.yaml"
+    _, look = _look(path, _WAYS[0], pack)
+    lines = "lines:\n  - gas: propane\n    parts:\n      # ours\n      - hose: {length: 10 m}"
+    own = f"rig: x\nstandard_rig: {path}\n{lines}"
+    made = _written(own.encode(), look, pack)
+    before, after = (Round(one.encode(), pack, text=look) for one in (own, made.text))
+    kinds = [{thing.path: thing.kind.name for thing in one.rig().things} for one in (before, after)]
+    assert kinds[0] == kinds[1]
+    assert _verdicts(after) == _verdicts(before)
+    rows = [row.strip() for row in made.text.splitlines()]
+    assert rows[rows.index("# ours") + 1].startswith("- hose: {length: 10 m")
