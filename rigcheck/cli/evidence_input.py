@@ -149,8 +149,11 @@ def _rig_of_record(path: str) -> str:
 
 
 def _head(path: str) -> bytes:
-    """Return where a file begins, or nothing of a folder or a pipe. Raises OSError where it cannot be read."""
-    if not os.path.isfile(path):
+    """Return where a file begins, or nothing of a folder or a pipe. Raises OSError where it cannot be read.
+
+    A link that leads nowhere cannot be: what it led to may be a look.
+    """
+    if os.path.exists(path) and not os.path.isfile(path):
         return b""
     with ordinary_file(path) as file:
         return file.read(_HEAD)
@@ -252,7 +255,7 @@ def _settings_of(name: str, pack: Pack) -> Settings | None:
     """Return the nearest settings upwards from a rig, kept with the pack; None where there are none."""
     for folder in _upwards(os.path.dirname(os.path.abspath(name))):
         path = os.path.join(folder, SETTINGS)
-        if os.path.isfile(path):
+        if os.path.lexists(path):  # a link that leads nowhere, or a pipe, is told of: settings are looked for there
             key = ("settings", path)
             if key not in pack.kept:
                 pack.kept[key] = _read_settings(path)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Self
+from typing import Any, BinaryIO, Self
 
 from rigcheck.cli.console import ProblemFound
 from rigcheck.report.rows import FORM, TABLES, Rows
@@ -30,28 +31,32 @@ class ParquetFolder:
         self.path = path
         self.draft = path.with_name(f".{path.name[:40]}.{os.urandom(6).hex()}")
         self.head = {b"form": FORM.encode(), **{key.encode(): value.encode() for key, value in head.items()}}
+        self.files: dict[str, BinaryIO] = {}
+        self.writers: dict[str, Any] = {}
         self.held: dict[str, list[tuple[Any, ...]]] = {table: [] for table in TABLES}
 
     def __enter__(self) -> Self:
         from pyarrow.parquet import ParquetWriter
 
-        with _Told(self.path):
-            self.draft.mkdir()
-            self.writers = {
-                table: ParquetWriter(self.draft / f"{table}.parquet", _schema(table, self.head)) for table in TABLES
-            }
+        try:
+            with _Told(self.path):
+                self.draft.mkdir()
+                for table in TABLES:
+                    self.files[table] = open(self.draft / f"{table}.parquet", "xb")
+                    self.writers[table] = ParquetWriter(self.files[table], _schema(table, self.head))
+        except BaseException:
+            self._drop()
+            raise
         return self
 
     def __exit__(self, kind: type[BaseException] | None, *_: TracebackType | BaseException | None) -> None:
         try:
-            with _Told(self.path):
-                for table, writer in self.writers.items():
-                    self._write(table)
-                    writer.close()
-                if kind is None:
+            if kind is None:
+                with _Told(self.path):
+                    self._settle()
                     self._take_the_place()
         finally:
-            shutil.rmtree(self.draft, ignore_errors=True)
+            self._drop()
 
     def add(self, rows: Rows) -> None:
         """Take the rows of one file in."""
@@ -69,6 +74,26 @@ class ParquetFolder:
         arrays = [pyarrow.array(list(column), field.type) for column, field in zip(columns, schema, strict=True)]
         self.writers[table].write_table(pyarrow.Table.from_arrays(arrays, schema=schema))
         self.held[table] = []
+
+    def _settle(self) -> None:
+        """Have all of the draft on the disk."""
+        for table, writer in self.writers.items():
+            self._write(table)
+            writer.close()
+            file = self.files[table]
+            file.flush()
+            os.fsync(file.fileno())
+            file.close()
+
+    def _drop(self) -> None:
+        """Take away what is left of the draft; a disk that is full says so again with every file, and is not asked."""
+        for table, writer in self.writers.items():
+            with suppress(OSError):
+                writer.close()
+            writer.is_open = False  # or it is closed once more, and complains, when it is swept
+            with suppress(OSError):
+                self.files[table].close()
+        shutil.rmtree(self.draft, ignore_errors=True)
 
     def _take_the_place(self) -> None:
         if self.path.exists():

@@ -99,6 +99,28 @@ def test_looks_that_cannot_be_seen_are_told(
     assert code == 2 and f"{folder} cannot be read" in told
 
 
+@pytest.mark.parametrize("name", ["one-look-2026-11-24.yaml", ".rigcheck.yaml"])
+def test_a_link_that_leads_to_no_look_and_to_no_settings_is_told(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    _write("one.yaml", _RIG.format(name="Yard"))
+    Path(name).symlink_to("gone.yaml")
+    code, told = _told(capsys, "inspect", "one.yaml", "--day", "2026-11-25")
+    assert code == 2 and f"{name}cannotberead:Nosuchfileordirectory" in "".join(told.split())  # a long path is broken
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes that have a name are of POSIX")
+def test_settings_that_are_no_file_are_told(capsys: pytest.CaptureFixture[str]) -> None:
+    _write("one.yaml", _RIG.format(name="Yard"))
+    os.mkfifo(".rigcheck.yaml")
+    code, told = _told(capsys, "inspect", "one.yaml", "--day", "2026-11-25")
+    assert code == 2 and "it is a pipe, not a file" in told
+
+
+def test_tables_with_files_that_were_not_read_are_not_made_without_a_word(capsys: pytest.CaptureFixture[str]) -> None:
+    _write("one.yaml", "rig: [\n")
+    code, told = _told(capsys, "rows", "one.yaml", "--output", "tables", "--day", "2026-11-25")
+    assert code == 2 and told == "rigcheck: 1 file not read, or only in part; the table 'unread' says why."
+
+
 @pytest.mark.parametrize("text", ["record: [[[ no YAML", "record: start-up\nrig: x.yaml\n", "record: start-up\n"])
 def test_what_claims_to_be_a_record_is_read_before_due_leaves_it_out(
     text: str, capsys: pytest.CaptureFixture[str]

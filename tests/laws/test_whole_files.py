@@ -85,6 +85,12 @@ def test_a_new_rig_that_finds_no_room_is_not_there_and_can_be_tried_again(folder
     assert _limited(["new", "oxy-propane-cutting", "new.yaml"], folder, blocks=1_000).returncode == 0
 
 
+def test_tables_that_find_no_room_are_not_there_and_leave_nothing(folder: Path) -> None:
+    done = _limited(["rows", "rig.yaml", "--output", "tables"], folder, blocks=8)
+    assert (done.returncode, done.stderr) == (2, "rigcheck: tables cannot be written: File too large.\n")
+    assert [path.name for path in folder.iterdir()] == ["rig.yaml"]
+
+
 # --- a mode that is kept ---
 
 

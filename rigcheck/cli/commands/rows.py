@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from rigcheck.cli.batch import Task, plain_task, with_concessions
+from rigcheck.cli.console import complain
 from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.exit_codes import exit_code
 from rigcheck.cli.inputs import rig_files
@@ -15,6 +16,7 @@ from rigcheck.cli.parquet_folder import ParquetFolder
 from rigcheck.cli.row_file import ROWS_OF_FILES, FileRows, rows_beside
 from rigcheck.cli.site_input import with_their_sites
 from rigcheck.cli.workers import over_files
+from rigcheck.quantity.wording import counted
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.shared_tags import MetTag
 from rigcheck.rules.overlay import overlay_words
@@ -42,6 +44,9 @@ def run(parsed: Namespace) -> int:
             folder.add(one.rows)
             tags += one.tags
             on_hold, unread = on_hold + one.on_hold, unread + one.unread
+    if unread:  # the other reports say it by themselves; tables are not read by who makes them
+        told = "not read, or only in part; the table 'unread' says why"
+        complain(f"{counted(unread, 'file')} {told}.")
     return exit_code(on_hold, "on hold", unread)
 
 
