@@ -14,6 +14,7 @@ from rigcheck.condition.wording import fact_words, value_words
 from rigcheck.judge.finding import ThingRef, ref_of
 from rigcheck.judge.judged import Verdict, judge
 from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rules.overlay import Laid
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Rule
 from rigcheck.text.place import Place
@@ -59,6 +60,7 @@ class History(Struct, frozen=True):
     rig: str
     file: str
     days: tuple[DayOfRig, ...]
+    laid: tuple[Laid, ...] = ()
 
     @property
     def again(self) -> tuple[Event, ...]:
@@ -89,7 +91,7 @@ def history_of(rigs: Iterable[tuple[int, Rig]], pack: Pack, *, local_code: str =
         events.sort(key=lambda event: (-GRAVITY[event.rule.signal], event.rule.name, event.at.path))
         days.append(DayOfRig(day, tuple(_sights(rig, day)), tuple(events), len(now)))
         before = now
-    return History(name, file, tuple(days))
+    return History(name, file, tuple(days), pack.laid)
 
 
 def _verdicts(rig: Rig, pack: Pack, day: int, local_code: str) -> Mapping[_Key, tuple[Verdict, Rule, ThingRef]]:

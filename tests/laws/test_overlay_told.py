@@ -5,13 +5,17 @@ Each folder here turns a finding of the rig into none, or changes what is told; 
 
 from __future__ import annotations
 
+import io
+import sys
 from collections.abc import Mapping
 from itertools import takewhile
 from pathlib import Path
 from typing import Any
 
 import pytest
+from pyarrow.parquet import read_schema
 from support.every_report import REPORTS, told_by
+from support.local_page import local_page
 from support.sampling import sampled
 
 from rigcheck.cli import pack_option
@@ -38,6 +42,7 @@ hose_pair: {held_by: cable-tie}
 """
 _RECORD = "record: start-up\nrig: rig.yaml\ndone: 2026-11-25\nby: user\nsteps: [look_the_rig_over]\n"
 _DAY = "2026-11-25"
+_SHEET = f"sheet: rig.yaml\nday: {_DAY}\nby: fitter\nanswers:\n  1 trolley tilt: 30 deg\n"
 
 
 def _shipped(name: str) -> str:
@@ -85,8 +90,27 @@ _FILES: Mapping[str, tuple[str, str]] = {
 }
 
 
+_MORE: Mapping[str, tuple[str, ...]] = {
+    "rules show": ("rules", "show", "trolley/trolley_stands_upright"),
+    "rules list": ("rules", "list", "trolley/"),
+    "rules prove": ("rules", "prove", "trolley/trolley_stands_upright"),
+    "words": ("words",),
+    "words of a kind": ("words", "trolley"),
+    "words of a fact": ("words", "trolley", "tilt"),
+    "schema": ("schema", "limits"),
+    "procedures": ("sheet", "RIG", "--day", _DAY),
+    "rows": ("rows", "RIG", "--day", _DAY, "--output", "MADE"),
+    "paper": ("ask", "RIG", "--paper", "--only", "danger", "--day", _DAY),
+    "paper to print": ("ask", "RIG", "--paper", "--only", "danger", "--day", _DAY, "--output", "MADE.html"),
+    "paper to type": ("ask", "RIG", "--paper", "--only", "danger", "--day", _DAY, "--output", "MADE.yaml"),
+    "walk": ("ask", "RIG", "--by", "fitter", "--day", _DAY),
+    "description": ("ask", "RIG", "--write", "--day", _DAY),
+    "answers": ("answer", "RIG", "SHEET"),
+    "new record": ("new", "record", "RIG", "start-up", "MADE.yaml", "--day", _DAY),
+}
+"""What is neither a report of `REPORTS` nor made without rules: by a name, its arguments; MADE is what it writes."""
 # Seven and the number of reports have no common factor: a sample of one in seven still has every report.
-_TOLD = [(sort, report) for sort in _FILES for report in [*REPORTS, "rules show", "rules list"]]
+_TOLD = [(sort, report) for sort in _FILES for report in [*REPORTS, *_MORE]]
 
 
 def _own(sort: str, folder: Path, *, reason: bool = True) -> Path:
@@ -129,15 +153,40 @@ def test_what_was_laid_on_top_is_named_in_every_form_of_every_report(
     rig, record = tmp_path / "rig.yaml", tmp_path / "record.yaml"
     rig.write_text(_RIG)
     record.write_text(_RECORD)
-    shown = {
-        "rules show": ["rules", "show", "trolley/trolley_stands_upright"],
-        "rules list": ["rules", "list", "trolley/"],
-    }
-    arguments = shown.get(report) or told_by(report, str(rig), str(record), "--day", _DAY)
+    monkeypatch.setattr(sys, "stdin", io.StringIO())
+    arguments = _more(report, tmp_path) or told_by(report, str(rig), str(record), "--day", _DAY)
     assert main([*arguments, "--rules", str(tmp_path)]) in (0, 1)
-    told = capsys.readouterr().out.replace("\r\n ", "")  # a calendar folds its lines
+    told = _made(tmp_path) or capsys.readouterr().out.replace("\r\n ", "")  # a calendar folds its lines
     assert _MARK in told
     assert "Changed" in told or "changed" in told or "oosened" in told
+
+
+def _more(report: str, folder: Path) -> list[str]:
+    (folder / "sheet.yaml").write_text(_SHEET)
+    named = {"RIG": str(folder / "rig.yaml"), "SHEET": str(folder / "sheet.yaml")}
+    return [named.get(word, word.replace("MADE", str(folder / "made"))) for word in _MORE.get(report, ())]
+
+
+def _made(folder: Path) -> str:
+    """Return what a command wrote into a file of its own, or into a folder of tables."""
+    made = next(folder.glob("made*"), None)
+    if made is None:
+        return ""
+    if made.is_file():
+        return made.read_text(encoding="utf-8")
+    [told] = {(read_schema(path).metadata or {})[b"laid_on_top"] for path in made.iterdir()}
+    return str(told.decode())
+
+
+def test_every_page_of_a_walk_names_what_was_laid_on_top_to_whoever_is_let_in(
+    packs: Mapping[str, Pack], tmp_path: Path
+) -> None:
+    rig = tmp_path / "rig.yaml"
+    rig.write_text(_RIG)
+    served = local_page(rig, packs["limit"])
+    assert _MARK not in served.browser().get("/").text
+    for path in ("/", "/given", "/work", "/emergency", "/ask", "/file", "/work/start-up"):
+        assert _MARK in served.client.get(path).text, path
 
 
 def _findings(pack: Pack) -> set[tuple[str, str]]:

@@ -16,6 +16,7 @@ _FORMS: Mapping[tuple[str, ...], tuple[str, ...]] = {
     ("compare", "RIG", "RIG"): ("text", "json"),
     ("due", "RIG"): ("text", "json", "csv", "icalendar"),
     ("summary", "RIG"): ("text", "json", "markdown"),
+    ("history", "RIG"): ("text", "json"),
 }
 REPORTS: Mapping[str, tuple[str, ...]] = {
     " ".join((*command, form)).strip(): (*command, *(("--format", form) if form else ()))

@@ -19,6 +19,7 @@ from rigcheck.cli.walk_on_disk import WalkOnDisk, look_for
 from rigcheck.judge.inspection import explain
 from rigcheck.quantity.wording import counted
 from rigcheck.report.text.layout import wrapped
+from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.text.page_text import end_lines
 from rigcheck.rig.look_file import read_look
 from rigcheck.rig.thing import Rig
@@ -29,6 +30,8 @@ from rigcheck.text.place import Place
 from rigcheck.text.source_file import file_bytes
 
 __all__ = ["run"]
+
+_COLUMN = 12
 
 
 def run(parsed: Namespace) -> int:
@@ -57,6 +60,7 @@ def run(parsed: Namespace) -> int:
     count = len(new.values) + len(new.cannot_tell)
     told = f"{counted(count, 'fact')} written in {look}; {counted(empty, 'row')} left empty."
     console.show(wrapped(told, console.width, style="head"))
+    console.show(overlay_lines(pack.laid, console.width, _COLUMN))
     state = explain(going.judged).state(parsed.hold_at)
     console.show(end_lines(going.walk, looks, state, str(look), console.width))
     return 1 if state == "on hold" else 0

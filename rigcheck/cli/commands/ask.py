@@ -33,6 +33,7 @@ from rigcheck.judge.judged import judge
 from rigcheck.report.html.heads import WALK_HEAD
 from rigcheck.report.html.walk_page import walk_page
 from rigcheck.report.text.layout import plain_text, wrapped
+from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.walk.walk_rows import walk_rows
 from rigcheck.report.walk.walk_text import WALK_HEAD as WALK_TEXT
 from rigcheck.report.walk.walk_text import walk_lines
@@ -42,6 +43,8 @@ from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Refused
 
 __all__ = ["run"]
+
+_COLUMN = 12
 
 
 def run(parsed: Namespace) -> int:
@@ -55,11 +58,9 @@ def run(parsed: Namespace) -> int:
     if parsed.paper or parsed.output is not None:
         return _paper(parsed)
     pack, day, console, keys = chosen_pack(parsed), chosen_day(parsed), Console(sys.stdout), keyboard()
+    console.show(overlay_lines(pack.laid, console.width, _COLUMN))
     if parsed.write:
-        try:
-            _offer(parsed, pack, day, console, keys)
-        except OSError as error:
-            raise Refused([unreadable(parsed.rig, error)]) from None
+        _offer(parsed, pack, day, console, keys)
         return 0
     look = None
     try:
@@ -93,14 +94,17 @@ def run(parsed: Namespace) -> int:
 
 def _offer(parsed: Namespace, pack: Pack, day: int, console: Console, keys: Keyboard) -> None:
     """Offer to write what was seen into the description, where there is anything to write. Raises `ProblemFound`."""
-    made = description_with_sights(
-        parsed.rig,
-        pack,
-        day,
-        register=parsed.register or "",
-        local_code=parsed.local_code or "",
-        purpose=parsed.purpose,
-    )
+    try:
+        made = description_with_sights(
+            parsed.rig,
+            pack,
+            day,
+            register=parsed.register or "",
+            local_code=parsed.local_code or "",
+            purpose=parsed.purpose,
+        )
+    except OSError as error:
+        raise Refused([unreadable(parsed.rig, error)]) from None
     if made.written.sights:
         offer_description(made, console, keys)
     elif parsed.write:
@@ -123,6 +127,7 @@ def _procedure(parsed: Namespace) -> int:
     if parsed.paper or parsed.output is not None or parsed.only:
         raise ProblemFound(f"a procedure on paper is its sheet: rigcheck sheet {parsed.rig} {parsed.procedure}")
     pack, console, keys = chosen_pack(parsed), Console(sys.stdout), keyboard()
+    console.show(overlay_lines(pack.laid, console.width, _COLUMN))
     procedure = named_procedure(parsed.procedure, pack)
     try:
         by = parsed.by or _who(console, keys, "Who does it?")
@@ -174,13 +179,13 @@ def _paper(parsed: Namespace) -> int:
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], (WALK_TEXT, WALK_HEAD))
     if form == "html":
-        hand_over(parsed.output, lambda: [walk_page(rows, rig.title, shown, pack.digest)])
+        hand_over(parsed.output, lambda: [walk_page(rows, rig.title, shown, pack.digest, pack.laid)])
     elif form == "yaml":
         name = os.path.relpath(parsed.rig, parsed.output.parent)
-        new_file(parsed.output, "".join(walk_yaml(rows, name, shown, parsed.by or "")).encode())
+        new_file(parsed.output, "".join(walk_yaml(rows, name, shown, parsed.by or "", pack.laid)).encode())
     else:
-        text = f"{WALK_TEXT}\n{plain_text(walk_lines(rows, rig.title, shown, 80))}"
-        hand_over(parsed.output, lambda: [text], lambda width: walk_lines(rows, rig.title, shown, width))
+        text = f"{WALK_TEXT}\n{plain_text(walk_lines(rows, rig.title, shown, 80, pack.laid))}"
+        hand_over(parsed.output, lambda: [text], lambda width: walk_lines(rows, rig.title, shown, width, pack.laid))
     return 0
 
 

@@ -49,7 +49,7 @@ def _history(parsed: Namespace, pack: Pack) -> History:
         if day <= chosen_day(parsed)
     )
     told = history_of(until, pack, local_code=parsed.local_code or "")
-    return told if told.days else History(whole.title, whole.file, ())
+    return told if told.days else History(whole.title, whole.file, (), pack.laid)
 
 
 def _text(history: History, pack: Pack) -> str:

@@ -42,14 +42,13 @@ _COLUMN = 12
 def run(parsed: Namespace) -> int:
     """Run `rules list`, `rules show` or `rules prove`."""
     pack, day, console = chosen_pack(parsed), chosen_day(parsed), Console(sys.stdout)
+    console.show(overlay_lines(pack.laid, console.width, _COLUMN))
     if parsed.action == "list":
         chosen = _chosen(pack, parsed)
         told = _shares if parsed.sources else _table
-        console.show(overlay_lines(pack.laid, console.width, _COLUMN))
         console.show(told(pack, chosen, bool(parsed.names), console.width))
         return 0
     if parsed.action == "show":
-        console.show(overlay_lines(pack.laid, console.width, _COLUMN))
         console.show(_shown(pack, parsed.name, day, console.width))
         return 0
     code = _prove(_provable(pack, parsed.names, day), console)

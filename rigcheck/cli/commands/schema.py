@@ -25,6 +25,7 @@ from rigcheck.rig.evidence_schema import concessions_schema, look_schema, regist
 from rigcheck.rig.rig_schema import rig_schema, site_schema
 from rigcheck.rig.vocabulary_file import VocabularyFile
 from rigcheck.rules.file_models import DocumentsFile, LimitsFile
+from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule_schema import rule_schema
 
@@ -36,7 +37,10 @@ _HEAD = f'{{\n "$schema": "{_DIALECT}"'
 
 def run(parsed: Namespace) -> int:
     """Print one schema, or write it to a new file or over an earlier schema."""
-    made = {"$schema": _DIALECT} | _SCHEMAS[parsed.what](chosen_pack(parsed))
+    pack = chosen_pack(parsed)
+    made = {"$schema": _DIALECT} | _SCHEMAS[parsed.what](pack)
+    if pack.laid:
+        made["$comment"] = " ".join(overlay_words(pack.laid))  # JSON Schema core 8.3: for whoever reads it
     text = json.dumps(made, ensure_ascii=False, indent=1) + "\n"
     form_for(parsed.output, None, ("json",))
     if parsed.output is not None:

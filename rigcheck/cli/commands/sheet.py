@@ -24,6 +24,8 @@ from rigcheck.report.sheet.sheet_markdown import MARKDOWN_HEAD, sheet_markdown
 from rigcheck.report.sheet.sheet_text import sheet_lines
 from rigcheck.report.sheet.sheet_words import top_words
 from rigcheck.report.text.layout import Line, labelled, plain_text, wrapped
+from rigcheck.report.text.overlay_lines import overlay_lines
+from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import nearest_word
 from rigcheck.text.harmless import visible
@@ -56,7 +58,7 @@ def blank_record(parsed: Namespace, rig: str, procedure: str, file: Path) -> str
     path = Path(os.path.relpath(rig, file.parent)).as_posix()
     if visible(path) != path:
         raise ProblemFound(f"a record cannot name {visible(path)}; rename the file of the rig first.")
-    return record_skeleton(sheet, path, top_words(sheet))
+    return record_skeleton(sheet, path, (*overlay_words(sheet.laid), *top_words(sheet)))
 
 
 def _sheet(parsed: Namespace, rig: str, procedure: str, pack: Pack) -> Sheet:
@@ -85,6 +87,7 @@ def named_procedure(name: str, pack: Pack) -> Procedure:
 
 def _listed(pack: Pack) -> Iterator[Line]:
     width = screen_width()
+    yield from overlay_lines(pack.laid, width, 12)
     yield from wrapped("Procedures:", width, style="head")
     for name, procedure in procedures_of(pack).items():
         yield from labelled(name, procedure.means, width, column=18)

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from rigcheck.cli.console import Console, ProblemFound
 from rigcheck.cli.pack_option import chosen_pack
 from rigcheck.report.text.layout import Line
+from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.text.word_list import fact_lines, kind_lines, kinds_lines
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.vocabulary import Kind
@@ -20,11 +21,15 @@ from rigcheck.text.faults import nearest_word
 
 __all__ = ["run"]
 
+_COLUMN = 12
+
 
 def run(parsed: Namespace) -> int:
     """List the kinds, the facts of one kind, or one fact. Raises `ProblemFound`."""
-    console = Console(sys.stdout)
-    console.show(_lines(chosen_pack(parsed), parsed.kind, parsed.fact, console.width))
+    pack, console = chosen_pack(parsed), Console(sys.stdout)
+    lines = _lines(pack, parsed.kind, parsed.fact, console.width)
+    console.show(overlay_lines(pack.laid, console.width, _COLUMN))
+    console.show(lines)
     return 0
 
 

@@ -15,21 +15,23 @@ from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.page.round import Round
 from rigcheck.cli.page.visit import Visit
 from rigcheck.report.html.page import page as page_of
+from rigcheck.rules.overlay import overlay_words
 from rigcheck.text.faults import Refused
 
-__all__ = ["framed", "onward", "read_visit", "telling", "told_page", "visit_of"]
+__all__ = ["frame_inside", "framed", "onward", "read_visit", "telling", "told_page", "visit_of"]
 
 Handler = Callable[[Any, Request], Any]
 
 
 def framed(visit: Visit | None, round_: Round) -> Mapping[str, object]:
     """Return what stands round every page."""
-    if visit is None:
-        return {"rig": os.path.basename(round_.rig), "by": "", "walk": "", "saved": "", "inside": False}
+    if visit is None:  # nobody was let in yet: he is shown no path
+        return {"rig": os.path.basename(round_.rig), "by": "", "walk": "", "saved": "", "inside": False, "laid": ()}
     there = os.path.lexists(round_.rig)
     walk = f"{os.path.abspath(round_.rig)} {round_.day} {visit.by}"
     name = visit.judged.rig.title if hasattr(visit, "judged") else os.path.basename(round_.rig)
-    return {"rig": name, "by": visit.by, "walk": walk, "saved": visit.saved, "inside": there}
+    told = overlay_words(round_.pack.laid)
+    return {"rig": name, "by": visit.by, "walk": walk, "saved": visit.saved, "inside": there, "laid": told}
 
 
 def onward(path: str) -> Response:
@@ -45,8 +47,9 @@ def told_page(
     return HTMLResponse(text, status_code=status)
 
 
-def _frame_inside(round_: Round) -> Mapping[str, object]:
-    return {**framed(None, round_), "inside": True}
+def frame_inside(round_: Round) -> Mapping[str, object]:
+    """Return what stands round a page that tells somebody who is in what stands in the way."""
+    return {**framed(None, round_), "inside": True, "laid": overlay_words(round_.pack.laid)}
 
 
 def telling(handler: Handler) -> Handler:
@@ -58,16 +61,16 @@ def telling(handler: Handler) -> Handler:
             made: Response = await handler(desk, request)
         except UnknownPage:
             why = "The description of this rig was changed since this question was shown, or it is not asked here."
-            frame = _frame_inside(desk.round)
+            frame = frame_inside(desk.round)
             more = "Look at the question once more."
             return told_page(frame, "Not written", why, more, onward="/ask", status=410)
         except Refused as refused:
             told = [f"{one.place}: {one.read} {one.write}" for one in refused.faults]
-            return told_page(_frame_inside(desk.round), "It cannot be read", *told, status=500)
+            return told_page(frame_inside(desk.round), "It cannot be read", *told, status=500)
         except (ProblemFound, OSError) as error:
             if not os.path.lexists(desk.round.rig) and request.method == "GET":
                 return onward("/begin")
-            return told_page(_frame_inside(desk.round), "Nothing was written", str(error), onward="/ask", status=500)
+            return told_page(frame_inside(desk.round), "Nothing was written", str(error), onward="/ask", status=500)
         return made
 
     return told_instead

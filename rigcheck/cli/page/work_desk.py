@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from rigcheck.cli.page.answer_form import Form, form_of
 from rigcheck.cli.page.round import Round
-from rigcheck.cli.page.telling import framed, onward, read_visit, telling, told_page
+from rigcheck.cli.page.telling import frame_inside, framed, onward, read_visit, telling, told_page
 from rigcheck.cli.page.visit import Visit
 from rigcheck.cli.page.work import Work, values_of
 from rigcheck.judge.inspection import explain
@@ -139,8 +139,7 @@ class WorkDesk:
             return None
         sheet = sheet_of(work.going.judged, work.procedure, inspection, self.round.hold_at)
         ways = self._ways_out()
-        frame = {**framed(None, self.round), "inside": True}
-        told = page_of("work_held.html", frame=frame, sheet=sheet, ways=ways)
+        told = page_of("work_held.html", frame=frame_inside(self.round), sheet=sheet, ways=ways)
         return HTMLResponse(told, status_code=409)
 
     def _answer(

@@ -8,6 +8,7 @@ from itertools import groupby
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.tasks.history import DayOfRig, Event, History, Sight
 
 __all__ = ["history_lines"]
@@ -20,6 +21,7 @@ def history_lines(history: History, width: int) -> Iterator[Line]:
     """Yield the days of a rig as lines of at most `width` columns."""
     yield from wrapped(f"Rig “{history.rig}”", width, style="head")
     yield from labelled("written in", history.file, width, column=_COLUMN, style="place")
+    yield from overlay_lines(history.laid, width, _COLUMN)
     for day in history.days:
         yield Line()
         yield from _day(day, width)

@@ -12,12 +12,13 @@ from rigcheck.report.html.page import page, style_of
 from rigcheck.report.html.running_foot import running_foot
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.walk.walk_rows import ActRows
+from rigcheck.rules.overlay import Laid, overlay_words
 
 __all__ = ["walk_page"]
 
 
-def walk_page(rows: Iterable[ActRows], rig: str, day: str, pack: str) -> str:
-    """Return the page of a walk; whatever a user wrote is escaped."""
+def walk_page(rows: Iterable[ActRows], rig: str, day: str, pack: str, laid: Iterable[Laid] = ()) -> str:
+    """Return the page of a walk; whatever a user wrote is escaped; `laid`: what was laid on top of what ships."""
     sides = [(after, _stations(acts)) for after, acts in groupby(rows, key=lambda act: act.after_work)]
     return page(
         "walk.html",
@@ -27,6 +28,7 @@ def walk_page(rows: Iterable[ActRows], rig: str, day: str, pack: str) -> str:
         rig=rig,
         day=day,
         pack=pack,
+        laid=overlay_words(laid),
         sides=sides,
         caution=CAUTION,
     )

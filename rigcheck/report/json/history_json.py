@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.json.common import HeadedOut, Out, PlaceOut, place_out
+from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, laid_out, place_out
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.rule import Signal
 from rigcheck.tasks.history import DayOfRig, Event, History, Sight
@@ -54,6 +54,7 @@ class HistoryReport(HeadedOut):
 
     rig: str
     file: str
+    laid_on_top: list[LaidOut]
     days: list[DayOut]
 
 
@@ -66,6 +67,7 @@ def history_report(history: History, pack: str) -> HistoryReport:
         caution=CAUTION,
         rig=history.rig,
         file=history.file,
+        laid_on_top=laid_out(history.laid),
         days=[_day(day) for day in history.days],
     )
 

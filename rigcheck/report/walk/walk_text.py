@@ -6,7 +6,9 @@ from collections.abc import Iterable, Iterator
 
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
+from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.walk.walk_rows import ActRows, Asked, Blank
+from rigcheck.rules.overlay import Laid
 
 __all__ = ["WALK_HEAD", "walk_lines"]
 
@@ -16,9 +18,10 @@ _CANNOT = "[ ] cannot tell, because ____________"
 _COUNTED = "All of them, counted: _____"
 
 
-def walk_lines(rows: Iterable[ActRows], rig: str, day: str, width: int) -> Iterator[Line]:
-    """Yield a walk as a sheet of at most `width` columns."""
+def walk_lines(rows: Iterable[ActRows], rig: str, day: str, width: int, laid: Iterable[Laid] = ()) -> Iterator[Line]:
+    """Yield a walk as a sheet of at most `width` columns; `laid`: what was laid on top of the rules that ship."""
     yield from wrapped(f"Walk round the rig “{rig}”, {day}", width, style="head")
+    yield from overlay_lines(laid, width, 12)
     yield from wrapped("Looked at by (role): ____________________   began: ______   ended: ______", width)
     yield from wrapped("Tick what is there, never what should be. What you cannot tell is an answer too.", width)
     station, after = "", False

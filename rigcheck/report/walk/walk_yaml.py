@@ -5,18 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from rigcheck.report.walk.walk_rows import ActRows, Asked, Blank
+from rigcheck.rules.overlay import Laid, overlay_words
+from rigcheck.text.harmless import harmless
 from rigcheck.text.scalar_text import scalar_text
 
 __all__ = ["walk_yaml"]
 
 
-def walk_yaml(rows: Iterable[ActRows], rig: str, day: str, by: str) -> Iterator[str]:
+def walk_yaml(rows: Iterable[ActRows], rig: str, day: str, by: str, laid: Iterable[Laid] = ()) -> Iterator[str]:
     """Yield a sheet in which every answer is empty; nothing is known of the rig until one is written.
 
-    `rig`: the path of its file, seen from the sheet; `by`: who looked, by role, or nothing.
+    `rig`: the path of its file, seen from the sheet; `by`: who looked, by role, or nothing;
+    `laid`: what was laid on top of the rules that ship.
     """
     yield "# What stands on the paper, by its numbers. An empty answer says nothing of the rig. Then:\n"
     yield "# rigcheck answer RIG and the name of this file. “cannot tell, no light” is an answer too.\n"
+    for told in overlay_words(laid):
+        yield f"# {' '.join(harmless(told).split())}\n"
     yield f"sheet: {scalar_text(rig)}\nday: {day}\nby: {scalar_text(by) if by else '# a role, as fitter'}\nanswers:\n"
     station = ""
     for act in rows:
