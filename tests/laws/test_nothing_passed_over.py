@@ -71,7 +71,7 @@ def test_a_folder_that_cannot_be_listed_is_told(
     _write("rigs/shut/two.yaml", _RIG.format(name="Shut"))
     _shut(monkeypatch, "rigs/shut")
     code, told = _told(capsys, command, "rigs")
-    assert code == 2 and "rigs/shut" in told and "Yard" in told
+    assert code == 3 and "rigs/shut" in told and "Yard" in told  # held, and not all was read
 
 
 def _shut(patch: pytest.MonkeyPatch, folder: str) -> None:
@@ -219,12 +219,12 @@ def test_a_pipe_or_a_device_is_told_and_never_waited_for(
         else:
             Path(place).symlink_to("/dev/zero")
     code, told = _told(capsys, *arguments)
-    assert code == 2
+    assert code == (3 if "on hold" in told else 2)  # the rig beside it is judged all the same
     assert "odd.yaml" in told
 
 
 _SHIPS = {"cli/commands/new.py", "rules/cases.py", "rules/load.py", "rules/topics.py"}
-_WRITES = {"cli/draft.py", "cli/entry.py"}
+_WRITES = {"cli/addresses.py", "cli/draft.py", "cli/entry.py", "cli/parquet_folder.py"}
 
 
 def test_what_somebody_names_is_opened_in_one_place_that_knows_pipes_and_devices() -> None:
@@ -253,6 +253,6 @@ def test_a_summary_tells_what_of_a_rig_was_not_read(form: str, capsys: pytest.Ca
     _write("rigs/one.yaml", _RIG.format(name="Yard"))
     _write("rigs/two.yaml", _RIG.format(name="Part").replace("30 deg", "30 miles"))
     code, told = _told(capsys, "summary", "rigs", "--day", "2026-11-25", "--format", form)
-    assert code == 2
+    assert code == 3
     assert "30 miles" in told and "two.yaml" in told
     assert {"text": "1 of them read in part", "json": '"read_in_part"', "markdown": "## Read in part"}[form] in told
