@@ -170,7 +170,7 @@ def thing_schema(kind: Kind, extra: Mapping[str, Any]) -> dict[str, Any]:
     whole: dict[str, Any] = {
         "type": "object",
         "description": kind.means,
-        "properties": facts | held | dict(extra) | _SEEN | {"sights": _sights(facts)},
+        "properties": facts | held | dict(extra) | _SEEN | {"sights": _sights(kind, facts)},
         "patternProperties": {_other_names(stated): True},
         "additionalProperties": False,
         "dependentRequired": {"by": ["seen"]},
@@ -192,9 +192,13 @@ _SEEN = {
 }
 
 
-def _sights(facts: Mapping[str, Any]) -> dict[str, Any]:
+def _sights(kind: Kind, facts: Mapping[str, Any]) -> dict[str, Any]:
     """What was seen of a thing, beside what is written of it: rows of its facts, each with its day."""
-    row = {"type": "object", "properties": {**facts, **_SEEN}, "required": ["seen"]}
+    row: dict[str, Any] = {"type": "object", "required": ["seen"]}
+    if kind.name == "rig":  # it is no definition that could be referred to
+        row |= {"properties": {**facts, **_SEEN}}
+    else:
+        row |= kind_ref(kind.key) | {"properties": dict.fromkeys((*kind.holds, "sights"), False)}
     told = "What was seen of it, a row for each day and role."
     return {"anyOf": [row, {"type": "array", "items": row}], "description": told}
 

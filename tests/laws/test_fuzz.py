@@ -264,7 +264,7 @@ def test_the_largest_rig_file_of_any_sort_is_read_in_little_time_and_memory(name
     data = _LARGE[name]().encode()
     assert LARGEST * 0.9 < len(data) <= LARGEST
     (tmp_path / "large-file.yaml").write_bytes(data)
-    assert _guarded(tmp_path) in ("0", "1", "2")
+    assert _guarded(tmp_path) in ("0", "1", "2", "3")
     assert (tmp_path / "large-file.txt").stat().st_size < 10_000_000
 
 

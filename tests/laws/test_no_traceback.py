@@ -168,7 +168,7 @@ def rigs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def test_a_failure_on_one_file_is_a_fault_of_that_file_and_the_others_are_judged(
     command: str, rigs: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert main([command, str(rigs), "--format", "json"]) == 2
+    assert main([command, str(rigs), "--format", "json"]) == (2 if command == "due" else 3)  # the others are on hold
     told = json.loads(capsys.readouterr().out)
     counted = told if command == "summary" else told["totals"]
     judged = counted["rigs"] if command != "inspect" else ["ant", "cat"][: counted["on_hold"]]

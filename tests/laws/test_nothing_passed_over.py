@@ -107,7 +107,6 @@ def test_a_link_that_leads_to_no_look_and_to_no_settings_is_told(name: str, caps
     assert code == 2 and f"{name}cannotberead:Nosuchfileordirectory" in "".join(told.split())  # a long path is broken
 
 
-@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes that have a name are of POSIX")
 def test_settings_that_are_no_file_are_told(capsys: pytest.CaptureFixture[str]) -> None:
     _write("one.yaml", _RIG.format(name="Yard"))
     os.mkfifo(".rigcheck.yaml")

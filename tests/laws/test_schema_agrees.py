@@ -76,7 +76,7 @@ def _values(fact: Fact, chance: random.Random) -> str:
         f"{number} {unit} approx",
         f"{number} {unit}.",
         f"{number} {unit} ± 10 %",
-        f"{number} {unit} +/- 1",
+        f"{number} {unit} +/- 1 %",
         chance.choice(("5 ft 6 in", "5'6”", "1 min 30 s", "2 h 15 min", "1 year 6 months", "3 m 5 in")),
         f"{number} to {more} {unit}",
         f"{number} ± 0 {unit}",
@@ -98,7 +98,7 @@ def _that_can_be_meant(fact: Fact, chance: random.Random) -> tuple[str, str, str
         own = [unit.name for unit in UNITS.values() if unit.dimension == fact.measure] or [""]
         return chance.choice(("8", "0.3", "1.5", "12", "1/4", "1 1/4", "20", ".5", "0,5")), chance.choice(own), "300"
     number, _, unit = told.text.partition(" ")
-    lesser = str(float(number) / chance.choice((1, 2, 2.5))) if not ends.whole else number
+    lesser = str(float(number) / chance.choice((1.25, 2, 2.5))) if not ends.whole else number
     return lesser.removesuffix(".0"), unit, number
 
 
