@@ -51,7 +51,7 @@ def _do_by_keyboard(page: Page) -> None:
     assert page.locator("#wrong").count() == 0
 
 
-@pytest.mark.parametrize(("width", "height"), [(360, 740), (1280, 800)])
+@pytest.mark.parametrize(("width", "height"), [(360, 740), pytest.param(1280, 800, marks=pytest.mark.whole)])
 def test_start_up_by_the_keyboard_ends_as_a_record(
     there: Served, opened: Callable[..., Page], width: int, height: int
 ) -> None:

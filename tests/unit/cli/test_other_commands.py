@@ -219,9 +219,16 @@ def test_a_template_without_a_file_name_asks_for_one(run: Run) -> None:
 # --- schema ---
 
 
+_PRINTED: dict[str, str] = {}
+
+
 @pytest.fixture
 def schemas(run: Run) -> dict[str, Any]:
-    return {what: json.loads(run("schema", what).out) for what in SCHEMAS}
+    """The schemas as the command prints them; they are large, and printed once for all tests of this module."""
+    for what in SCHEMAS:
+        if what not in _PRINTED:
+            _PRINTED[what] = run("schema", what).out
+    return {what: json.loads(text) for what, text in _PRINTED.items()}
 
 
 def test_every_schema_is_a_schema_of_2020_12(schemas: dict[str, Any]) -> None:
@@ -235,9 +242,8 @@ def test_every_schema_is_a_schema_of_2020_12(schemas: dict[str, Any]) -> None:
 
 
 @pytest.mark.parametrize("path", _CONFIGS, ids=lambda path: path.stem)
-def test_every_template_and_site_fits_the_schema_of_a_rig(path: Path, run: Run) -> None:
-    validator = Draft202012Validator(json.loads(run("schema", "rig").out))
-    validator.validate(_as_an_editor_reads_it(path))
+def test_every_template_and_site_fits_the_schema_of_a_rig(path: Path, schemas: dict[str, Any]) -> None:
+    Draft202012Validator(schemas["rig"]).validate(_as_an_editor_reads_it(path))
 
 
 def _as_an_editor_reads_it(path: Path) -> Any:
