@@ -16,9 +16,9 @@ from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.pack import Pack
 
-__all__ = ["KINDS", "Grammar", "commands"]
+__all__ = ["KINDS", "ODD", "ODD_DAYS", "TEXTS", "Grammar", "broken", "commands"]
 
-_ODD = (
+ODD = (
     "0",
     "-1",
     "1e114 bar",
@@ -32,8 +32,8 @@ _ODD = (
     "none",
     "~",
 )
-_ODD_DAYS = ("2026-11-25", "0001-01", "9999-12-31", "2026-02-30", "1999", "2026-13", "none", "yesterday")
-_TEXTS = ("a", "Yard 3", "::error::x", "a\u202eb", "x" * 300, "&a", "- b", "@someone", "é 火", "'", "${x}", "1")
+ODD_DAYS = ("2026-11-25", "0001-01", "9999-12-31", "2026-02-30", "1999", "2026-13", "none", "yesterday")
+TEXTS = ("a", "Yard 3", "::error::x", "a\u202eb", "x" * 300, "&a", "- b", "@someone", "é 火", "'", "${x}", "1")
 _BYTES = (
     b"\0",
     b"\xff\xfe",
@@ -69,16 +69,8 @@ class Grammar:
         encoded = {name: text.encode("utf-8", "surrogatepass") for name, text in data.items()}
         if self.dice.random() < 0.3:
             name = self.dice.choice(list(encoded))
-            encoded[name] = self._broken(encoded[name])
+            encoded[name] = broken(encoded[name], self.dice)
         return encoded
-
-    def _broken(self, data: bytes) -> bytes:
-        """Return bytes of which a few are dropped, doubled or put in."""
-        for _ in range(self.dice.randint(1, 6)):
-            at, other = self.dice.randint(0, len(data)), self.dice.randint(0, len(data))
-            put = self.dice.choice((b"", self.dice.choice(_BYTES), data[other : other + self.dice.randint(1, 60)]))
-            data = data[:at] + put + data[at + self.dice.choice((0, 0, 1, 9)) :]
-        return data
 
     # --- values ---
 
@@ -86,18 +78,18 @@ class Grammar:
         """Return a value for a fact: mostly one that could be meant."""
         entry, roll = fact.entry, self.dice.random()
         if fact.words:
-            word = self.dice.choice(list(fact.words)) if roll < 0.9 else self.dice.choice((*_TEXTS, *_ODD))
+            word = self.dice.choice(list(fact.words)) if roll < 0.9 else self.dice.choice((*TEXTS, *ODD))
             return [word] if entry.several_words is not None else word
         if fact.measure == "day":
-            return self.dice.choice(_ODD_DAYS)
+            return self.dice.choice(ODD_DAYS)
         if fact.measure == "yes_no":
             return self.dice.choice(("yes", "no", "maybe")) if roll < 0.95 else "none"
         if fact.measure == "text":
-            return self.dice.choice(_TEXTS)
+            return self.dice.choice(TEXTS)
         ends = [one for one in (entry.least, entry.greatest, *entry.likely) if one]
         if roll < 0.75 and ends:
             return self.dice.choice((*ends, f"{ends[0]} to {ends[-1]}", f"{ends[-1]} ± 10 %", f"-{ends[-1]}"))
-        return self.dice.choice((*_ODD, *(one.replace("1", "9" * 9, 1) for one in ends)))
+        return self.dice.choice((*ODD, *(one.replace("1", "9" * 9, 1) for one in ends)))
 
     def body(self, kind: Kind, depth: int = 0, most: int = 8) -> dict[str, Any]:
         """Return facts of a thing, and sometimes things inside it."""
@@ -128,36 +120,36 @@ class Grammar:
     def _rig(self) -> dict[str, Any]:
         lines = [self._line() for _ in range(self.dice.randint(1, 3))]
         code = self.dice.choice(("general", "us", "uk", "xx"))
-        return {"rig": self.dice.choice(_TEXTS), "local_code": code, "lines": lines, **self.body(self.kinds["rig"])}
+        return {"rig": self.dice.choice(TEXTS), "local_code": code, "lines": lines, **self.body(self.kinds["rig"])}
 
     def _record(self) -> dict[str, Any]:
         procedure = self.dice.choice(list(procedures_of(self.pack).values()))
         steps = [
-            {name: {"at": self.dice.choice(("07:31", "24:01", "x")), "thing": self.dice.choice(_TEXTS)}}
+            {name: {"at": self.dice.choice(("07:31", "24:01", "x")), "thing": self.dice.choice(TEXTS)}}
             if self.dice.random() < 0.5
             else name
             for name in self.dice.choices(list(procedure.steps), k=self.dice.randint(0, 8))
         ]
-        head = {"record": procedure.name, "rig": "rig.yaml", "done": self.dice.choice(_ODD_DAYS)}
-        return {"record.yaml": {**head, "by": self.dice.choice(_TEXTS), "steps": steps}}
+        head = {"record": procedure.name, "rig": "rig.yaml", "done": self.dice.choice(ODD_DAYS)}
+        return {"record.yaml": {**head, "by": self.dice.choice(TEXTS), "steps": steps}}
 
     def _look(self) -> dict[str, Any]:
         key = self.dice.choice(list(self.pack.vocabulary.parts))
         body = self.body(self.pack.vocabulary.by_key[key]) if key in self.pack.vocabulary.by_key else {}
-        at = self.dice.choice(("lines[0].parts[0]", "lines.0.parts.9", "hose 1", *_TEXTS))
+        at = self.dice.choice(("lines[0].parts[0]", "lines.0.parts.9", "hose 1", *TEXTS))
         seen = [{"thing": at, **body}, {"every": {key: body}}]
-        return {"look.yaml": {"look": "rig.yaml", "day": self.dice.choice(_ODD_DAYS), "by": "fitter", "seen": seen}}
+        return {"look.yaml": {"look": "rig.yaml", "day": self.dice.choice(ODD_DAYS), "by": "fitter", "seen": seen}}
 
     def _register(self) -> dict[str, Any]:
         keys = self.dice.sample(list(self.pack.vocabulary.by_key), 3)
         things = {f"H-{n}": {key: self.body(self.pack.vocabulary.by_key[key])} for n, key in enumerate(keys)}
-        return {"register.yaml": {"register": self.dice.choice(_TEXTS), "things": things}}
+        return {"register.yaml": {"register": self.dice.choice(TEXTS), "things": things}}
 
     def _site(self) -> dict[str, Any]:
         shared = {"site": self.body(self.kinds["site"]), "people": [self.body(self.kinds["person"])]}
         store = {"name": "cage", "stands_in": self.dice.choice(("outdoors", "hall", "x")), "gases": ["acetylene"]}
         rigs = [{"file": "rig.yaml", "stands_in": "hall"}]
-        site = {"site": "Yard", "shared": shared, "buildings": [{"name": "hall", "volume": self.dice.choice(_ODD)}]}
+        site = {"site": "Yard", "shared": shared, "buildings": [{"name": "hall", "volume": self.dice.choice(ODD)}]}
         return {
             "yard.yaml": {**site, "stores": [store], "rigs": rigs},
             "rig.yaml": {"stands_at": "yard.yaml", **self._rig()},
@@ -171,7 +163,7 @@ class Grammar:
                 "rule": rule,
                 "reason": "r",
                 "who": "w",
-                "until": self.dice.choice(_ODD_DAYS),
+                "until": self.dice.choice(ODD_DAYS),
                 "thing": "hose 1",
             }
             for rule in rules
@@ -185,7 +177,7 @@ class Grammar:
         for name in self.dice.sample(names, 2):
             words = (rules_folder() / name).read_text(encoding="utf-8").split(" ")
             for _ in range(self.dice.randint(0, 3)):
-                words[self.dice.randrange(len(words))] = self.dice.choice((*_ODD, *_TEXTS, *words[:40]))
+                words[self.dice.randrange(len(words))] = self.dice.choice((*ODD, *TEXTS, *words[:40]))
             made[f"own/{name}"] = "because: tried\n" + " ".join(words)
         return made
 
@@ -209,6 +201,15 @@ _MAKERS: Mapping[str, Callable[[Grammar], dict[str, Any]]] = {
     "company folder": Grammar._company,
     "baseline": Grammar._baseline,
 }
+
+
+def broken(data: bytes, dice: random.Random) -> bytes:
+    """Return bytes of which a few are dropped, doubled or put in."""
+    for _ in range(dice.randint(1, 6)):
+        at, other = dice.randint(0, len(data)), dice.randint(0, len(data))
+        put = dice.choice((b"", dice.choice(_BYTES), data[other : other + dice.randint(1, 60)]))
+        data = data[:at] + put + data[at + dice.choice((0, 0, 1, 9)) :]
+    return data
 
 
 def commands(kind: str, dice: random.Random) -> Iterator[list[str]]:

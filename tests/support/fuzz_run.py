@@ -35,7 +35,7 @@ class Ran:
     wrong: str
 
 
-def runs(pack: Pack, seed: int, numbers: Iterator[int]) -> Iterator[Ran]:
+def runs(pack: Pack, seed: int, numbers: Iterator[int]) -> Iterator[list[Ran]]:
     """Yield what every command does with one input after another; seed and number name an input."""
     with tempfile.TemporaryDirectory() as folder, chdir(folder):
         for number in numbers:
@@ -45,7 +45,7 @@ def runs(pack: Pack, seed: int, numbers: Iterator[int]) -> Iterator[Ran]:
             dice = random.Random(f"{seed}/{number}")
             kind = KINDS[number % len(KINDS)]
             _lay(Grammar(pack, dice).files(kind))
-            yield from (_run(number, kind, command) for command in commands(kind, dice))
+            yield [_run(number, kind, command) for command in commands(kind, dice)]
             if number % 64 == 0:  # a command keeps its rules for good: it ends soon, and this does not
                 gc.unfreeze()
                 gc.collect()
