@@ -264,7 +264,7 @@ def _register(parser: argparse.ArgumentParser) -> None:
     told = "the register that it joins: its kinds may be named in a column 'as', and its tags are taken"
     read.add_argument("--register", metavar="PATH", help=told)
     read.add_argument("--called", metavar="NAME", help="what the register is called")
-    told = "leave out the rows that cannot be read, instead of writing nothing"
+    told = "leave out the rows and columns that cannot be read, instead of writing nothing"
     read.add_argument("--what-can-be-read", action="store_true", help=told)
     written = _command(inner, "write", "a register as a table of comma-separated values")
     written.add_argument("register", metavar="REGISTER", help="a register file, or a folder of them")

@@ -1,8 +1,9 @@
 """A register as a table of comma-separated values (RFC 4180), one thing a row: people keep it in a spreadsheet.
 
 The first row names the columns: `tag`, `kind` or `as` (a kind of the register), and facts as they are written in a
-register, `gauge.range` for what is built in and `nozzle[0].size` for one of several. A cell that reads as a formula
-is refused. Faults bear the line on which their row begins, and the number of the cell in it as their column.
+register, `gauge.range` for what is built in and `nozzle[0].size` for one of several. A column may say the unit of its
+numbers, `length (m)`, and bear another name of a fact, `Serial No.` for `tag`. A cell that reads as a formula is
+refused. Faults bear the line on which their row begins, and the number of the cell in it as their column.
 """
 
 from __future__ import annotations
@@ -13,10 +14,11 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
+from rigcheck.quantity.units import find_unit
 from rigcheck.rig.register_reader import RegisterReader
 from rigcheck.rig.thing_reader import SEEN_KEYS
 from rigcheck.rig.vocabulary import Kind, Vocabulary
-from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
+from rigcheck.text.faults import Fault, Refused, nearest_name, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.table_cell import is_formula, unguarded
 from rigcheck.text.yamlfile import Mapping as MappingNode
@@ -27,6 +29,10 @@ __all__ = ["LARGEST_TABLE", "TableRead", "read_table"]
 LARGEST_TABLE = 16_777_216
 """Bytes that a table may have; 20,000 things with ten facts each have about three million."""
 _OWN = ("tag", "kind", "as")
+_OTHER_HEADS = {"item": "kind", "type": "kind", "what": "kind", "description": "kind", "equipment": "kind"}
+"""What people call a column in a list that they keep, where no fact is called so."""
+_HEAD_WITH_UNIT = re.compile(r"(.*?\S)\s*[(\[]\s*(.+?)\s*[)\]]")
+_BARE_NUMBER = re.compile(r"[+-]?\d[\d.,]*")
 _STEP = re.compile(r"([a-z_0-9]+)(?:\[(\d{1,2})\])?")
 _SAVE = "Save it as comma-separated values in UTF-8."
 
@@ -34,19 +40,21 @@ _SAVE = "Save it as comma-separated values in UTF-8."
 class TableRead(NamedTuple):
     """The rows of a table that can be read, by tag, each as it stands in a register; and what is wrong with the rest.
 
-    `rows` counts all rows that say anything, `refused` those that were not taken.
+    `rows` counts all rows that say anything, `refused` those that were not taken; `left_out` names the columns that
+    no fact is called like, whose cells were not read.
     """
 
     things: Mapping[str, Node]
     faults: tuple[Fault, ...]
     rows: int
     refused: int
+    left_out: tuple[str, ...] = ()
 
 
 def read_table(data: bytes, file: str, vocabulary: Vocabulary, beside: RegisterReader) -> TableRead:
     """Return what a table says; `beside`: the register that it joins, whose kinds it may name.
 
-    Raises `Refused` where no row can be read: the file is no table, or a column is not known.
+    Raises `Refused` where no row can be read: the file is no table, or says no tag.
     """
     return _Table(data, file, vocabulary, beside).read()
 
@@ -59,11 +67,13 @@ class _Table:
         self.kinds = [k for k in vocabulary.kinds.values() if any(one.kind in k.lineage for one in held)]
         self.faults: list[Fault] = []
         self.columns: list[str] = []
+        self.units: dict[str, str] = {}
+        self.left_out: dict[int, str] = {}
 
     def read(self) -> TableRead:
         line, head = next(self.rows, (1, []))
         self._take_head(line, head)
-        if self.faults:
+        if len(self.faults) > len(self.left_out):
             raise Refused(self.faults)
         listed = list(self.rows)
         tagged = self._tagged(listed)
@@ -76,7 +86,7 @@ class _Table:
                 refused += 1
             else:
                 things[found[0]] = found[1]
-        return TableRead(things, tuple(self.faults), len(listed), refused)
+        return TableRead(things, tuple(self.faults), len(listed), refused, tuple(self.left_out.values()))
 
     def _refuse(self, line: int, column: int, read: str, write: str, near: str = "") -> None:
         self.faults.append(Fault(Place(self.file, line, column), read, write, near))
@@ -84,7 +94,7 @@ class _Table:
     # --- the first row ---
 
     def _take_head(self, line: int, head: list[str]) -> None:
-        self.columns = [_folded(cell) for cell in head]
+        self.columns = [self._column(cell) for cell in head]
         if "tag" not in self.columns:
             self._refuse(line, 1, "The table has no column 'tag'.", "Begin with a row of names: tag, kind, made, …")
             return
@@ -93,9 +103,23 @@ class _Table:
                 self._refuse(line, number, f"A second column is called {shown_text(name)}.", "Name each column once.")
             elif name and name not in _OWN and name not in self.beside.grammar and not self._is_known(name):
                 facts = {fact for kind in self.kinds for fact, one in kind.facts.items() if not one.computed}
-                near = nearest_word(name, [*_OWN, *self.beside.grammar, *facts])
+                near = nearest_name(name, [*_OWN, *self.beside.grammar, *facts])
                 read = f"{shown_text(head[number - 1])} is no fact of anything that a register keeps."
                 self._refuse(line, number, read, "Name the column as the fact; 'rigcheck words KIND' lists them.", near)
+                self.left_out[number] = head[number - 1].strip()
+
+    def _column(self, head: str) -> str:
+        """Return the fact that a column is named for; a unit behind the name is kept for its bare numbers."""
+        match = _HEAD_WITH_UNIT.fullmatch(head.strip())
+        unit = match.group(2) if match and find_unit(match.group(2)) else ""
+        name = _folded(match.group(1) if match and unit else head).rstrip(".")
+        if any(name in kind.facts["tag"].entry.also_called for kind in self.kinds):
+            name = "tag"
+        elif not self._is_known(name):
+            name = _OTHER_HEADS.get(name, name)
+        if unit:
+            self.units[name] = unit
+        return name
 
     def _is_known(self, column: str) -> bool:
         kinds: list[Kind] = self.kinds
@@ -141,7 +165,7 @@ class _Table:
         said: dict[str, Scalar] = {}
         for number, cell in enumerate(cells, start=1):
             text = cell.strip()
-            if not text:
+            if not text or number in self.left_out:
                 continue
             if number > len(self.columns) or not self.columns[number - 1]:
                 write = "Put what has a comma in it into quotes, or name the column in the first row."
@@ -150,7 +174,10 @@ class _Table:
                 write = "Write the value itself; where it does begin so, an apostrophe before it, as '-5 degC."
                 self._refuse(line, number, f"{shown_text(text)} is a formula, or is taken for one.", write)
             else:
-                said[self.columns[number - 1]] = Scalar(unguarded(text), line, number, True)
+                name, value = self.columns[number - 1], unguarded(text)
+                if name in self.units and _BARE_NUMBER.fullmatch(value):
+                    value = f"{value} {self.units[name]}"
+                said[name] = Scalar(value, line, number, True)
         return said
 
     def _node(self, line: int, said: Mapping[str, Scalar]) -> MappingNode | None:

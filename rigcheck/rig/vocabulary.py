@@ -31,6 +31,12 @@ _EVERY_THING = {
         measure="text",
         means="Its serial, asset or certificate number, as found on it.",
         ask="Which serial, asset or certificate number stands on it?",
+        also_called=[
+            f"{what}{number}"
+            for what in ("serial", "asset", "certificate", "tag", "id")
+            for number in ("", "_no", "_number", "_tag")
+            if what + number != "tag"
+        ],
     ),
 }
 _RESERVED = frozenset(

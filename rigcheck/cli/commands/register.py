@@ -26,7 +26,7 @@ __all__ = ["run"]
 
 
 def run(parsed: Namespace) -> int:
-    """Read a table, or write one; return 0, or 2 where a row was refused. Raises `ProblemFound`, `Refused`."""
+    """Read a table, or write one; return 0, or 2 where anything was refused. Raises `ProblemFound`, `Refused`."""
     vocabulary = chosen_pack(parsed).vocabulary
     return _read(parsed, vocabulary) if parsed.action == "read" else _write(parsed, vocabulary)
 
@@ -37,8 +37,12 @@ def _read(parsed: Namespace, vocabulary: Vocabulary) -> int:
     beside = _taken(parsed.register, vocabulary) if parsed.register else RegisterReader(vocabulary, "")
     found = read_table(_table_bytes(parsed.table), shown_name(parsed.table), vocabulary, beside)
     complain(*map(str, found.faults))
-    if found.refused and not parsed.what_can_be_read:
-        raise ProblemFound(f"{found.refused} of {counted(found.rows, 'row')} refused; nothing was written.")
+    columns = f"{counted(len(found.left_out), 'column')} ({', '.join(found.left_out)})" if found.left_out else ""
+    rows = counted(found.refused, "row") if found.refused else ""
+    refused = " and ".join(filter(None, (columns, rows)))
+    if refused and not parsed.what_can_be_read:
+        of = f"{found.refused} of {counted(found.rows, 'row')}" if rows else ""
+        raise ProblemFound(f"{' and '.join(filter(None, (columns, of)))} refused; nothing was written.")
     if not found.things:
         raise ProblemFound(f"{parsed.table} has no row that can be written.")
     name = parsed.called or str(beside.root.facts.get("name", "")) or Path(parsed.table).stem
@@ -46,9 +50,9 @@ def _read(parsed: Namespace, vocabulary: Vocabulary) -> int:
     if len(text) > LARGEST:
         raise ProblemFound(f"the register would be larger than a file that is read; cut {parsed.table} into several.")
     new_file(parsed.file, text)
-    left = f"; {counted(found.refused, 'row')} left out" if found.refused else ""
+    left = f"; {refused} left out" if refused else ""
     _tell(f"Wrote {parsed.file}: {counted(len(found.things), 'thing')}{left}. Then: rigcheck inspect {parsed.file}")
-    return 2 if found.refused else 0
+    return 2 if refused else 0
 
 
 def _write(parsed: Namespace, vocabulary: Vocabulary) -> int:

@@ -147,6 +147,17 @@ def test_nothing_is_written_unless_every_row_can_be_read_or_that_is_asked_for(ru
     assert run("inspect", *_DAY, out).out.startswith("Register “invented stores”")
 
 
+def test_a_column_that_is_no_fact_holds_the_table_back_until_it_may_be_left_out(run: Run, tmp_path: Path) -> None:
+    table, out = tmp_path / "parts.csv", tmp_path / "parts.yaml"
+    table.write_text("tag,kind,bottle\nH-1,hose,red\n")
+    ran = run("register", "read", table, out)
+    assert ran.code == 2 and not out.exists()
+    assert "1 column (bottle) refused; nothing was written." in ran.err
+    ran = run("register", "read", table, out, "--what-can-be-read")
+    assert ran.code == 2 and "1 thing; 1 column (bottle) left out" in " ".join(ran.out.split())
+    assert "red" not in out.read_text()
+
+
 def test_a_file_that_is_there_is_never_written_over(run: Run, stores: Path, tmp_path: Path) -> None:
     table, out = tmp_path / "parts.csv", stores / "parts.yaml"
     table.write_text(TABLE)

@@ -103,6 +103,25 @@ def test_a_table_that_joins_a_register_names_its_kinds_and_takes_no_tag_of_it(pa
     assert "is no kind of this register" in told(table(pack, "tag,as\nH-2,hose-20\n"))[0]
 
 
+def test_columns_bear_the_names_and_units_that_people_write(pack: Pack) -> None:
+    head = "Serial No.;Item;Made;Length (m);Bore [mm];Gas\n"
+    rows = "H-1;hose;2022-03;2,5;8;acetylene\nH-2;hose;2022-03;250 cm;6.3;oxygen\n"
+    found = read_back(pack, table(pack, head + rows))
+    assert [found.things[tag].facts["length"].lo for tag in ("H-1", "H-2")] == [2.5, 2.5]
+    assert [found.things[tag].facts["bore"].text for tag in ("H-1", "H-2")] == ["8 mm", "6.3 mm"]
+    assert found.things["H-1"].facts["gases"] == ("acetylene",)
+
+
+def test_a_column_that_is_no_fact_is_told_and_left_out_with_the_nearest_fact_that_shares_its_words(pack: Pack) -> None:
+    found = table(pack, "tag,kind,Date made,bottle,length (furlongs)\nH-1,hose,2022-03,50 L,2\n")
+    assert found.left_out == ("Date made", "bottle", "length (furlongs)")
+    assert [one.rpartition("Nearest known word: ")[2] for one in told(found) if "Nearest" in one] == [
+        "made.",
+        "length.",
+    ]
+    assert list(found.things) == ["H-1"] and not found.refused
+
+
 @pytest.mark.parametrize(
     ("data", "words"),
     [
