@@ -5,14 +5,14 @@ A verdict that rests on what is presumed is open like one of which nothing is kn
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping
 
 from msgspec import Struct
 
 from rigcheck.condition.named_facts import named_facts
-from rigcheck.judge.finding import Finding, Question, Waiting
-from rigcheck.judge.inspection import explain
+from rigcheck.judge.asked import Asked, Open
+from rigcheck.judge.finding import Finding, Waiting
+from rigcheck.judge.inspection import Inspector
 from rigcheck.judge.judged import Judged
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.pack import Pack
@@ -54,40 +54,62 @@ class OpenRig(Struct, frozen=True):
 
 def open_rig(judged: Judged) -> OpenRig:
     """Return what is open of a judged rig."""
-    told = explain(judged)
+    inspector = Inspector(judged)
+    findings, told = inspector.found(), inspector.asked
     bare = judged.unpresumed()
-    questions = told.questions if bare is judged else (*explain(bare).questions, *told.questions)
     things = {thing.path: thing for thing in judged.rig.things}
     facts: dict[tuple[str, str], OpenFact] = {}
-    for one in questions:
-        if one.at.path in things:
-            key = one.at.path, one.fact
-            facts[key] = _joined(facts.get(key), one, things[one.at.path])
-    left: Counter[Signal] = Counter()
-    for _, rule, verdict, _ in judged.judgements():
-        if verdict in NOT_SHOWN:
-            left[rule.signal] += 1
-    return OpenRig(facts, left, told.findings, _deciding(judged.rules.pack, facts))
+    for asked in (told,) if bare is judged else (_asked(bare), told):
+        for one in asked.in_order():
+            key = asked.ref(one.reason.owner).path, one.reason.fact
+            if key[0] in things:
+                facts[key] = _joined(facts.get(key), asked, one, things[key[0]])
+    return OpenRig(facts, inspector.not_shown, findings, _deciding(judged.rules.pack, facts))
 
 
-def _joined(before: OpenFact | None, one: Question, thing: Thing) -> OpenFact:
+def _asked(judged: Judged) -> Asked:
+    """Return what the rules of a judged rig wait for, without what was found."""
+    asked = Asked(judged)
+    for thing, rule, _, unknown in judged.judgements():
+        if unknown is not None:
+            asked.take(rule, thing, unknown)
+    return asked
+
+
+def _joined(before: OpenFact | None, asked: Asked, one: Open, thing: Thing) -> OpenFact:
+    waiting = asked.waiting(one.rules)
     if before is None:
-        return OpenFact(thing, one.fact, one.ask, one.too_close, one.waiting)
-    waiting = {waits.rule: waits for waits in (*before.waiting, *one.waiting)}
-    return OpenFact(thing, one.fact, before.ask, before.too_close or one.too_close, tuple(waiting.values()))
+        return OpenFact(thing, one.reason.fact, asked.ask_words(one.reason), one.close, waiting)
+    joined = {waits.rule: waits for waits in (*before.waiting, *waiting)}
+    return OpenFact(thing, before.name, before.ask, before.too_close or one.close, tuple(joined.values()))
 
 
 def _deciding(pack: Pack, facts: Mapping[tuple[str, str], OpenFact]) -> frozenset[tuple[str, str]]:
     """Return the open facts from which others would follow and that follow from no open fact themselves."""
+    paths: dict[str, dict[str, None]] = {}
+    for (path, _), fact in facts.items():
+        for kind in fact.thing.kind.lineage:
+            paths.setdefault(kind, {})[path] = None
     causes: set[tuple[str, str]] = set()
     effects: set[tuple[str, str]] = set()
-    for one in pack.follows.values():
-        conditions = [schema for schema in (one.rule.concerns, one.rule.holds) if schema is not None]
-        named = {name for schema in conditions for _, name in named_facts(schema, one.rule.kind, pack.vocabulary)}
-        for path in {path for (path, _), fact in facts.items() if one.rule.kind.name in fact.thing.kind.lineage}:
+    for kind, named, follows in _consequences(pack):
+        for path in paths.get(kind, ()):
             when = {(path, name) for name in named if (path, name) in facts}
-            then = {(path, fact.name) for fact in one.then if (path, fact.name) in facts}
+            then = {(path, name) for name in follows if (path, name) in facts}
             if when and then:
                 causes |= when
                 effects |= then - when
     return frozenset(causes - effects)
+
+
+def _consequences(pack: Pack) -> list[tuple[str, frozenset[str], tuple[str, ...]]]:
+    """Return of each consequence the kind it looks at, the facts it names and those that follow; kept with the pack."""
+    kept: list[tuple[str, frozenset[str], tuple[str, ...]]] | None = pack.kept.get("consequences in names")
+    if kept is None:
+        kept = pack.kept["consequences in names"] = []
+        for one in pack.follows.values():
+            conditions = [schema for schema in (one.rule.concerns, one.rule.holds) if schema is not None]
+            named = (named_facts(schema, one.rule.kind, pack.vocabulary) for schema in conditions)
+            names = frozenset(name for found in named for _, name in found)
+            kept.append((one.rule.kind.name, names, tuple(fact.name for fact in one.then)))
+    return kept

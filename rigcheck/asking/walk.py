@@ -133,11 +133,11 @@ def _enter(drafts: dict[tuple[object, ...], _Draft], looks: Looks, key: _Key, on
     look = looks.answering(one.thing.kind.lineage, name)[0]
     for number, (facts, alike, listed) in enumerate(look.groups):
         if name in facts:
-            where = "" if alike and not alone else one.thing.path
+            where = "" if alike and not alone else key[0]
             station = _station(looks, look, one.thing)
             draft = drafts.setdefault((look.name, number, where), _Draft(look, facts, listed, station))
-            draft.things[one.thing.path] = one.thing
-            at = one.thing.path, name
+            draft.things[key[0]] = one.thing
+            at = key[0], name
             draft.open[at] = one if at not in draft.open else _graver(one, draft.open[at])
             return
 

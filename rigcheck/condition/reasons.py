@@ -5,7 +5,7 @@ This is the slow walk, taken only for what does not hold.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 from typing import Any, NamedTuple
 
@@ -37,12 +37,22 @@ def reasons(judge: Judge, schema: Schema, thing: Thing, wanted: Truth) -> list[R
 
     The schema is known to come out as `wanted` for this thing.
     """
+    if wanted is UNKNOWN and (names := _nothing_known(schema, thing.facts)):
+        return [Reason(thing, name, MISSING, None) for name in names]
     walk = _Walk(judge, thing)
     walk.schema(schema, thing, (thing, ""), wanted)
     found: dict[tuple[Thing, str], Reason] = {}
     for reason in (*walk.found, *walk.compared):
         found.setdefault((reason.owner, reason.fact), reason)
     return list(found.values())
+
+
+def _nothing_known(schema: Schema, facts: Mapping[str, Any]) -> Iterable[str]:
+    """Return the facts that a condition on a thing alone asks for, where none of them is known: most questions."""
+    if len(schema.clauses) != 1 or schema.clauses[0].keyword != "properties":
+        return ()
+    names: Mapping[str, Schema] = schema.clauses[0].operand
+    return () if any(name in facts for name in names) else names
 
 
 _At = tuple[Thing, str]

@@ -6,15 +6,16 @@ Pure: no clock, no disk. What holds is only counted; what does not is explained.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Container, Iterable
 
 from msgspec.structs import replace
 
 from rigcheck.condition.reasons import Reason, reasons
-from rigcheck.condition.tree import Literal, Schema
+from rigcheck.condition.tree import Literal
 from rigcheck.condition.wording import bound_words, fact_words, listed_words, relation_words, value_words
-from rigcheck.facts.explanation import ShownWorking, basis_words, show_working, statement_words, witness_words
+from rigcheck.facts.explanation import ShownWorking, basis_words, show_working, statement_words
 from rigcheck.facts.witness import Witness
+from rigcheck.judge.asked import Asked
 from rigcheck.judge.concession import granted
 from rigcheck.judge.disputes import DISAGREEMENT, Dispute, Disputes
 from rigcheck.judge.finding import (
@@ -25,20 +26,15 @@ from rigcheck.judge.finding import (
     Inspection,
     Question,
     State,
-    ThingRef,
     Waiting,
-    ref_of,
 )
 from rigcheck.judge.judged import Judged, Judgement, Verdict, judge, judge_thing
 from rigcheck.quantity.interval import Interval
-from rigcheck.quantity.truth import FALSE, UNKNOWN
+from rigcheck.quantity.truth import FALSE
 from rigcheck.rig.premises import PREMISES
 from rigcheck.rig.shared_tags import tags_of
-from rigcheck.rig.spelling import what_to_write
-from rigcheck.rig.thing import MISSING, Rig, Statement, Thing
-from rigcheck.rig.vocabulary import Kind
+from rigcheck.rig.thing import Rig, Statement, Thing
 from rigcheck.rules.documents import sources_under
-from rigcheck.rules.look_titles import look_title
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Rule, Signal
 from rigcheck.text.address import beside
@@ -49,6 +45,7 @@ __all__ = [
     "Found",
     "Held",
     "Inspection",
+    "Inspector",
     "Question",
     "State",
     "Verdict",
@@ -74,36 +71,45 @@ def explain(judged: Judged, *, tell_holds: bool = False, presumed_holds: Signal 
 
     `presumed_holds`: the signal word from which on a check that is only presumed puts the rig on hold.
     """
-    return _Inspector(judged, tell_holds).inspect(presumed_holds)
+    return Inspector(judged, tell_holds).inspect(presumed_holds)
 
 
-class _Inspector:
-    def __init__(self, judged: Judged, tell_holds: bool) -> None:
+class Inspector:
+    """One look at all verdicts of a judged rig.
+
+    Afterwards `asked` has what they wait for, and `not_shown` counts, by signal word, those that nobody has shown.
+    """
+
+    def __init__(self, judged: Judged, tell_holds: bool = False) -> None:
         self.judged, self.rig, self.rules, self.tell_holds = judged, judged.rig, judged.rules, tell_holds
         self.held: list[Held] = []
         self.findings: list[Finding] = []
-        self.asked: dict[tuple[Thing, str, str], tuple[Reason, dict[str, Rule], str]] = {}
         self.awaited: set[tuple[Thing, str]] = set()
         self.counts: Counter[Verdict] = Counter()
         self.presumed: Counter[Signal] = Counter()
-        self.waiters: dict[str, Waiting] = {}
-        self.refs: dict[Thing, ThingRef] = {}
-        self.open_facts = _by_kind(judged.rig.on_site)
+        self.not_shown: Counter[Signal] = Counter()
         self.disputes = Disputes(judged)
+        self.asked = Asked(judged, self.disputes)
 
-    def inspect(self, presumed_holds: Signal | None) -> Inspection:
+    def found(self) -> tuple[Finding, ...]:
+        """Return the findings, what stands under a concession last, the gravest first."""
         self._look_at(self.judged.judgements())
+        self.not_shown.update(self.presumed)
         self._tell_disputes()
         findings = self._conceded() if self.rig.concessions else self.findings
-        findings.sort(key=lambda f: (f.conceded is not None, -GRAVITY[f.signal], f.place, f.rule))
+        return tuple(sorted(findings, key=lambda f: (f.conceded is not None, -GRAVITY[f.signal], f.place, f.rule)))
+
+    def inspect(self, presumed_holds: Signal | None = None) -> Inspection:
+        """Return what a report tells."""
+        findings = self.found()
         return Inspection(
             rig=self.rig.name,
             file=self.rig.file,
             day=self.judged.day,
             local_code=self.rules.local_code,
             code_stated=self.judged.code_stated,
-            findings=tuple(findings),
-            questions=self._questions(),
+            findings=findings,
+            questions=self.asked.questions(),
             verdicts={verdict: self.counts[verdict] for verdict in _COUNTED if self.counts[verdict]},
             laid=self.rules.pack.laid,
             pack=self.rules.pack.digest,
@@ -131,7 +137,8 @@ class _Inspector:
                 self.findings.append(self._finding(rule, thing))
             elif unknown is not None:
                 self.awaited.add((thing, rule.name))
-                self._ask(rule, thing, unknown)
+                self.not_shown[rule.signal] += 1
+                self.asked.take(rule, thing, unknown)
             elif verdict == "presumed":
                 self.presumed[rule.signal] += 1
                 if self.tell_holds:
@@ -162,7 +169,7 @@ class _Inspector:
             rule=rule.name,
             signal=dispute.signal(rule.signal),
             claim=rule.claim,
-            thing=self._ref(owner).label,
+            thing=self.asked.ref(owner).label,
             place=self.rig.place(owner, name),
             found=tuple(self._said(one, dispute.name) for one in dispute.witnesses),
             required=f"one {fact_words(name)}, whoever says it",
@@ -171,7 +178,7 @@ class _Inspector:
             sources=rule.sources,
             limits=(),
             rule_place=rule.place,
-            at=self._ref(owner),
+            at=self.asked.ref(owner),
         )
 
     def _said(self, witness: Witness, disputed: str) -> Found:
@@ -179,7 +186,7 @@ class _Inspector:
         worked, follows = witness.basis == "worked out", witness.basis == "follows"
         value = value_words(witness.value)
         return Found(
-            thing=self._ref(owner).label,
+            thing=self.asked.ref(owner).label,
             fact=f"{fact_words(disputed if follows else name)}, {basis_words(witness)}",
             value=f"{value} ({witness.says.rstrip('.')})" if follows else value,
             place=self.rig.place(owner, name),
@@ -208,7 +215,7 @@ class _Inspector:
             rule=rule.name,
             signal=rule.signal,
             claim=rule.claim,
-            thing=self._ref(thing).label,
+            thing=self.asked.ref(thing).label,
             place=self._place(broken, thing),
             found=_near(self._found(reason, thing, rule.facts) for reason in broken),
             required=self.rules.required(rule),
@@ -217,7 +224,7 @@ class _Inspector:
             sources=sources_under(rule.sources, self.rules.local_code),
             limits=tuple(self.rules.limits[name] for name in rule.limits),
             rule_place=rule.place,
-            at=self._ref(thing),
+            at=self.asked.ref(thing),
         )
 
     def _place(self, broken: list[Reason], thing: Thing) -> Place:
@@ -250,108 +257,6 @@ class _Inspector:
     def _working(self, reason: Reason) -> ShownWorking | None:
         working = reason.owner.workings.get(reason.fact)
         return None if working is None else show_working(self.rig, working, self.rules.limits)
-
-    # --- questions ---
-
-    def _ask(self, rule: Rule, thing: Thing, unknown: Schema) -> None:
-        """Keep the facts that a rule waits for, by that one of its conditions which is not known."""
-        for reason in reasons(self.rules.judge, unknown, thing, UNKNOWN):
-            disputes = self.disputes.behind(reason.owner, reason.fact)
-            for dispute in disputes:
-                dispute.rules[rule.name] = rule
-                self._wait(Reason(*dispute.asked, MISSING, None), self._disagree_words(dispute), rule)
-            for wanted in () if disputes else self._stated(reason):
-                if not self.rules.plan.asks(wanted.owner.kind, wanted.fact):
-                    continue
-                self._wait(wanted, self._too_close(wanted, rule), rule)
-
-    def _wait(self, wanted: Reason, close: str, rule: Rule) -> None:
-        key = (wanted.owner, wanted.fact, close)
-        self.asked.setdefault(key, (wanted, {}, close))[1][rule.name] = rule
-
-    def _disagree_words(self, dispute: Dispute) -> str:
-        said = [f"{value_words(one.value)} ({witness_words(self.rig, one)})" for one in dispute.witnesses]
-        return f"{' against '.join(said)}: these do not agree"
-
-    def _stated(self, reason: Reason) -> list[Reason]:
-        """Return the stated facts that a computed fact waits for; a stated fact is itself."""
-        owner, name, value, _ = reason
-        if isinstance(value, Interval) and value.open_ended:  # only a bound is known: that is no measured value
-            reason = Reason(owner, name, value := MISSING, None)
-        if value is MISSING and (wants := owner.wanting.get(name)):
-            return [Reason(wanted, fact, MISSING, None) for wanted, fact in wants]
-        fact = owner.kind.facts.get(name)
-        day = fact.entry.from_day if fact else ""
-        return [Reason(owner, day, value, None) if day else reason]  # the day behind an age that is too close to call
-
-    def _too_close(self, reason: Reason, rule: Rule) -> str:
-        if not isinstance(reason.value, Interval):
-            return ""
-        return f"{value_words(reason.value)} against: {self.rules.required(rule)}"
-
-    def _questions(self) -> tuple[Question, ...]:
-        questions = [self._question(*one) for one in self.asked.values()]
-        questions.sort(key=lambda q: (-GRAVITY[q.signal], -len(q.waiting), q.place, q.fact))
-        return tuple(questions)
-
-    def _question(self, reason: Reason, rules: Mapping[str, Rule], close: str) -> Question:
-        owner, ref = reason.owner, self._ref(reason.owner)
-        waiting = [self._waiting(rule) for rule in rules.values()]
-        waiting.sort(key=lambda w: (-GRAVITY[w.signal], w.rule))
-        return Question(
-            thing=ref.label,
-            fact=reason.fact,
-            ask=self._ask_words(reason),
-            place=self.rig.place(owner, reason.fact),
-            waiting=tuple(waiting),
-            too_close=close,
-            left_open=self._left_open(owner.kind, reason.fact),
-            working=self._working(reason) if close else None,
-            kind=owner.kind.name,
-            at=ref,
-            write=self._to_write(owner.kind, reason.fact),
-            look=look_title(self.rules.pack, owner.kind.lineage, reason.fact),
-        )
-
-    def _to_write(self, kind: Kind, name: str) -> str:
-        """Return what may be written for a fact; there is one text for all rigs that are judged by a pack."""
-        kept: dict[tuple[str, str], str] = self.rules.pack.kept.setdefault("what to write", {})
-        if (kind.name, name) not in kept:
-            fact = kind.facts.get(name)
-            kept[kind.name, name] = "" if fact is None or fact.computed else what_to_write(fact)
-        return kept[kind.name, name]
-
-    def _waiting(self, rule: Rule) -> Waiting:
-        kept = self.waiters.get(rule.name)
-        if kept is None:
-            kept = self.waiters[rule.name] = Waiting(rule.name, rule.signal, rule.claim, rule.place)
-        return kept
-
-    def _ref(self, thing: Thing) -> ThingRef:
-        """Return what a thing is referred to by; many questions are put about one thing."""
-        kept = self.refs.get(thing)
-        if kept is None:
-            kept = self.refs[thing] = ref_of(thing)
-        return kept
-
-    def _ask_words(self, reason: Reason) -> str:
-        """Return the question of a fact; one that no formula could give is asked for by its name."""
-        fact, spoken = reason.owner.kind.facts.get(reason.fact), reason.fact.replace("_", " ")
-        if fact is None or fact.entry.ask:
-            return fact.entry.ask + self._after_the_day(reason) if fact else f"What is the {spoken}?"
-        working = reason.owner.workings.get(reason.fact)
-        where = f" The formula holds only so: {working.way.validity}" if working and working.way.validity else ""
-        return f"What is the {spoken}? It cannot be worked out here.{where}"
-
-    def _after_the_day(self, reason: Reason) -> str:
-        """Return what is wrong with a day that is stated and yet asked for."""
-        stated = reason.owner.facts.get(reason.fact, MISSING)
-        later = reason.value is MISSING and isinstance(stated, Interval) and stated.dimension == "day"
-        return f" {stated.text} lies after the day of this judgement." if later else ""
-
-    def _left_open(self, kind: Kind, fact: str) -> bool:
-        """Return whether the rig leaves a fact to the site on purpose."""
-        return any(fact in self.open_facts.get(one, ()) for one in kind.lineage)
 
 
 _COUNTED: tuple[Verdict, ...] = ("holds", "presumed", "broken", "unproven", "not judged", "not concerned")
@@ -398,12 +303,3 @@ def _site_file(rig: Rig) -> str:
     if rig.root.kind.name == PREMISES:
         return rig.file
     return beside(rig.file, rig.stands_at) if rig.stands_at else ""
-
-
-def _by_kind(names: Iterable[str]) -> Mapping[str, set[str]]:
-    """Return the facts in `names`, written as `hose.made`, by kind."""
-    sorted_out: dict[str, set[str]] = {}
-    for name in names:
-        kind, _, fact = name.partition(".")
-        sorted_out.setdefault(kind, set()).add(fact)
-    return sorted_out

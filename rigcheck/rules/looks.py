@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, ClassVar, Literal
 
 from rigcheck.rig.vocabulary import Kind
@@ -53,7 +54,7 @@ class Lesser:
     alike: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Look:
     """One act at one kind of thing; `look` is its title, `name` that of its file.
 
@@ -84,7 +85,7 @@ class Look:
     because: str = ""
     name: str = ""
 
-    @property
+    @cached_property
     def groups(self) -> tuple[tuple[tuple[str, ...], bool, Lesser | None], ...]:
         """What is asked on one page: the facts, whether of all things of the kind, and the list that they stand in."""
         each = tuple(((name,), False, None) for name in self.each)
@@ -93,7 +94,7 @@ class Look:
         lists = tuple((tuple(one.fine), one.alike, one) for one in self.lesser)
         return (*each, *alike, *at_once, *lists)
 
-    @property
+    @cached_property
     def facts(self) -> tuple[str, ...]:
         """The facts that it answers, as often as it names them."""
         return tuple(name for names, _, _ in self.groups for name in names)
@@ -121,7 +122,7 @@ class _StationsFile:
     because: str = ""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Looks:
     """All looks of a pack by name, and the stations in the order of the walk.
 
@@ -141,11 +142,15 @@ class Looks:
 
     def answering(self, lineage: tuple[str, ...], fact: str) -> list[Look]:
         """Return the looks that answer a fact of a kind: those for the nearest kind of its lineage that has one."""
-        for kind in lineage:
-            found = [one for one in self.looks.values() if one.looks_at == kind and fact in one.facts]
-            if found:
-                return found
-        return []
+        return next((found for kind in lineage if (found := self._by_fact.get((kind, fact)))), [])
+
+    @cached_property
+    def _by_fact(self) -> Mapping[tuple[str, str], list[Look]]:
+        found: dict[tuple[str, str], list[Look]] = {}
+        for one in self.looks.values():
+            for fact in dict.fromkeys(one.facts):
+                found.setdefault((one.looks_at, fact), []).append(one)
+        return found
 
     def for_kind(self, lineage: tuple[str, ...]) -> Iterator[Look]:
         """Yield the looks at a kind of thing, those for itself before those for what it is one of."""
