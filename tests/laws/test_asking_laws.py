@@ -6,6 +6,7 @@ The laws are ours; that more knowledge never turns a settled verdict is the law 
 from __future__ import annotations
 
 import random
+from collections import Counter
 from dataclasses import replace
 from itertools import pairwise
 
@@ -13,6 +14,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from support.simulated_people import (
+    DAY,
     DISAGREEMENT_RULE,
     Round,
     answers_anyhow,
@@ -21,6 +23,7 @@ from support.simulated_people import (
     knows_half,
     seen_whole,
     sound,
+    ticked_right,
     walked,
 )
 
@@ -253,3 +256,18 @@ def test_who_knows_half_settles_nothing_that_who_knows_all_would_not(pack: Pack,
     assert found <= {(rule, path) for (path, rule), verdict in true.items() if verdict == "broken"} | {
         one for one in found if one[0] == DISAGREEMENT_RULE
     }
+
+
+def test_who_ticks_everything_right_stands_behind_each_tick_and_is_caught_by_what_must_be_read_off(pack: Pack) -> None:
+    truth = _right(pack).judged().known.filled
+    ticked = Round(_STANDARD, pack, only="danger", text=ticked_right(truth, "2026-11-25"))
+    judged, before = ticked.judged(), Round(_STANDARD, pack, only="danger").judged()
+    said = [one for thing in judged.rig.things for named in thing.said.values() for one in named]
+    assert len(said) > 300 and {(one.basis, one.by, one.day) for one in said} == {("seen", "fitter", DAY)}
+    verdicts = Counter(verdict for _, _, verdict, _ in judged.judgements())
+    presumed = Counter(verdict for _, _, verdict, _ in before.judgements())["presumed"]
+    assert verdicts["presumed"] < presumed / 20, "what he ticked is seen, and by him"
+    found = explain(judged)
+    assert found.state("warning") == "on hold", "numbers that nobody read off agree with nothing"
+    assert {one.rule for one in found.findings if one.signal == "danger"}, "and some of them are grave"
+    assert explain(_right(pack).judged()).state("warning") != "on hold", "the same ticks with numbers read off"
