@@ -1,4 +1,9 @@
-"""A file written whole or not at all: as a draft beside its place, which is moved there once it is on the disk."""
+"""A file written whole or not at all: as a draft on the same disk, which is moved to its place once it is all there.
+
+A draft has no name where the system knows such files, so that nothing is left of it even by a process that is killed;
+it has one for the moment between the two calls that put it in the place of an earlier file. Elsewhere it has a hidden
+name beside that place from the beginning, and whoever kills the process leaves it there.
+"""
 
 from __future__ import annotations
 
@@ -46,11 +51,14 @@ class _Draft:
                 raise ProblemFound(f"{path} is no ordinary file; leave --output out to write to the screen or a pipe.")
         self.place = self.target.with_name(f".{self.target.name[:40]}.{os.urandom(6).hex()}")
         self.file: BinaryIO | None = None
+        self.nameless = False
 
     def __enter__(self) -> _Draft:
         try:
             with self._told():
-                self.file = open(self.place, "xb", opener=_for_me_alone)
+                self.file = _nameless(self.target.parent)
+                self.nameless = self.file is not None
+                self.file = self.file or open(self.place, "xb", opener=_for_me_alone)
         except BaseException:
             self.__exit__()
             raise
@@ -77,6 +85,9 @@ class _Draft:
         """Put the draft where the file stands, with the mode that it has."""
         with self._told():
             self._settle(self._mode())
+            if self.nameless:
+                self._link(self.place)
+            self._close()
             os.replace(self.place, self.target)
             self._settle_folder()
 
@@ -85,21 +96,37 @@ class _Draft:
         with self._told():
             self._settle(0o666 & ~_umask())
             try:
-                os.link(self.place, self.target)
+                self._link(self.target)
+                self._close()
             except FileExistsError:
                 raise
             except OSError:  # a file system without links: take the name first, then fill it
+                if self.nameless:
+                    raise
+                self._close()
                 os.close(os.open(self.target, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
                 os.replace(self.place, self.target)
             self._settle_folder()
 
     def _settle(self, mode: int) -> None:
-        """Have the whole draft on the disk, closed, with a mode."""
+        """Have the whole draft on the disk, with a mode."""
         assert self.file is not None
         self.file.flush()
         os.fsync(self.file.fileno())
+        os.chmod(self.file.fileno() if self.nameless else self.place, mode)
+
+    def _link(self, path: Path) -> None:
+        """Give the draft a name, or one more."""
+        assert self.file is not None
+        if self.nameless:
+            number = self.file.fileno()  # given as a folder too, or Python does not have the link followed
+            os.link(f"{_OPEN_FILES}/{number}", path, src_dir_fd=number, follow_symlinks=True)
+        else:
+            os.link(self.place, path)
+
+    def _close(self) -> None:
+        assert self.file is not None
         self.file.close()
-        os.chmod(self.place, mode)
 
     def _mode(self) -> int:
         try:
@@ -124,6 +151,19 @@ class _Draft:
             raise ProblemFound(f"{self.path} is there already; name a file that is not.") from None
         except OSError as error:
             raise ProblemFound(f"{self.path} cannot be written: {error.strerror or error}.") from None
+
+
+_OPEN_FILES = "/proc/self/fd"  # by which a file without a name is given one
+
+
+def _nameless(folder: Path) -> BinaryIO | None:
+    """Open a file that has no name yet, on the disk of a folder; None where that is not known."""
+    if not hasattr(os, "O_TMPFILE") or not os.path.isdir(_OPEN_FILES):
+        return None
+    try:
+        return open(os.open(folder, os.O_TMPFILE | os.O_WRONLY, 0o600), "wb")
+    except OSError:  # a file system that has none; what else is wrong the other way says again
+        return None
 
 
 def _for_me_alone(path: str, flags: int) -> int:

@@ -1,9 +1,18 @@
-"""A folder of Parquet files, one a table, laid whole or not at all."""
+"""A folder of Parquet files, one a table, laid whole or not at all.
+
+The draft is a hidden folder beside its place. Where the system can exchange two folders (Linux), there is no moment at
+which neither stands there; elsewhere there is one between two moves. A process that is killed leaves its draft, which
+the next one that writes the same tables takes away: a draft is locked by whoever writes it.
+"""
 
 from __future__ import annotations
 
+import ctypes
+import glob
 import os
 import shutil
+import sys
+import time
 from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
@@ -31,6 +40,7 @@ class ParquetFolder:
         self.path = path
         self.draft = path.with_name(f".{path.name[:40]}.{os.urandom(6).hex()}")
         self.head = {b"form": FORM.encode(), **{key.encode(): value.encode() for key, value in head.items()}}
+        self.lock: int | None = None
         self.files: dict[str, BinaryIO] = {}
         self.writers: dict[str, Any] = {}
         self.held: dict[str, list[tuple[Any, ...]]] = {table: [] for table in TABLES}
@@ -41,6 +51,7 @@ class ParquetFolder:
         try:
             with _Told(self.path):
                 self.draft.mkdir()
+                self.lock = _locked(self.draft)
                 for table in TABLES:
                     self.files[table] = open(self.draft / f"{table}.parquet", "xb")
                     self.writers[table] = ParquetWriter(self.files[table], _schema(table, self.head))
@@ -94,15 +105,57 @@ class ParquetFolder:
             with suppress(OSError):
                 self.files[table].close()
         shutil.rmtree(self.draft, ignore_errors=True)
+        if self.lock is not None:
+            os.close(self.lock)
 
     def _take_the_place(self) -> None:
-        if self.path.exists():
+        if not self.path.exists():
+            self.draft.rename(self.path)
+        elif not _exchanged(self.draft, self.path):
             old = self.draft.with_name(f"{self.draft.name}.old")
             self.path.rename(old)
             self.draft.rename(self.path)
             shutil.rmtree(old, ignore_errors=True)
-        else:
-            self.draft.rename(self.path)
+        self._take_dead_drafts_away()
+
+    def _take_dead_drafts_away(self) -> None:
+        """Take away what killed processes left: drafts of this folder that are not new, and that nobody has locked."""
+        for left in self.path.parent.glob(f".{glob.escape(self.path.name[:40])}.{'[0-9a-f]' * 12}"):
+            with suppress(OSError):  # another one takes it away just now
+                if left != self.draft and left.stat().st_mtime < time.time() - _NEW:
+                    lock = _locked(left)
+                    if lock is not None:
+                        shutil.rmtree(left, ignore_errors=True)
+                        os.close(lock)
+
+
+_NEW = 60  # seconds; a draft is locked within far less of being made
+
+
+def _locked(folder: Path) -> int | None:
+    """Return the open folder, locked by this process until that is closed; None where it cannot be."""
+    try:
+        import fcntl  # no part of Python on Windows
+    except ImportError:
+        return None
+    number = os.open(folder, os.O_RDONLY)
+    try:
+        fcntl.flock(number, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:  # somebody writes in it, or the file system has no locks
+        os.close(number)
+        return None
+    return number
+
+
+_HERE, _EXCHANGE = -100, 2  # AT_FDCWD and RENAME_EXCHANGE of Linux
+
+
+def _exchanged(one: Path, other: Path) -> bool:
+    """Whether two folders have taken each other's place, in one step."""
+    if sys.platform != "linux":
+        return False
+    call = getattr(ctypes.CDLL(None), "renameat2", None)
+    return call is not None and call(_HERE, os.fsencode(one), _HERE, os.fsencode(other), _EXCHANGE) == 0
 
 
 class _Told:

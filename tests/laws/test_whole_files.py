@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 from support.installed import as_installed
+from support.open_files import nameless_drafts
 
 _ROOT = Path(__file__).parents[2]
 _RIG = """\
@@ -168,13 +169,12 @@ def _started(many: Path, *more: str) -> subprocess.Popen[str]:
     )
 
 
-def _draft(folder: Path, started: subprocess.Popen[str]) -> list[Path]:
-    """Return the draft of a report, once there is one with something in it."""
+def _draft(folder: Path, started: subprocess.Popen[str]) -> None:
+    """Wait until the draft of a report has something in it."""
     waited = time.monotonic() + 60
     while started.poll() is None and time.monotonic() < waited:
-        found = [path for path in folder.glob(".report.json*") if path.stat().st_size > 10_000]
-        if found:
-            return found
+        if any(size > 10_000 for size in nameless_drafts(started.pid, folder)):
+            return
         time.sleep(0.01)
     raise AssertionError("no draft")
 
@@ -224,7 +224,7 @@ def test_a_signal_ends_the_run_and_its_workers_soon_and_leaves_nothing_behind(
     assert [path.name for path in many.parent.iterdir()] == ["many"]
 
 
-def test_workers_end_with_a_parent_that_is_killed(many: Path) -> None:
+def test_workers_end_with_a_parent_that_is_killed_and_nothing_is_left_behind(many: Path) -> None:
     started = _started(many, "--format", "json", "--output", "report.json")
     _draft(many.parent, started)
     workers = _children(started.pid)
@@ -232,6 +232,7 @@ def test_workers_end_with_a_parent_that_is_killed(many: Path) -> None:
     started.communicate()
     assert len(workers) > 1
     assert _gone(workers, 5)
+    assert [path.name for path in many.parent.iterdir()] == ["many"]
 
 
 def test_a_killed_worker_is_told_of_and_every_file_is_in_the_report(many: Path) -> None:

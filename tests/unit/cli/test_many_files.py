@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 from support.installed import as_installed
+from support.open_files import nameless_drafts
 
 from rigcheck import load_pack, rules_folder
 from rigcheck.cli import batch
@@ -93,10 +94,8 @@ def test_ctrl_c_ends_the_run_quietly_and_leaves_no_half_report(many: Path, tmp_p
     for number in range(250, 3_000):
         (many / f"rig-{number}.yaml").write_text(HELD)
     started = _started("inspect", many, "--format", "json", "--output", tmp_path / "report.json")
-    draft: list[Path] = []
     waited = time.monotonic() + 60
-    while not draft and started.poll() is None and time.monotonic() < waited:
-        draft = list(tmp_path.glob(".report.json*"))
+    while not nameless_drafts(started.pid, tmp_path) and started.poll() is None and time.monotonic() < waited:
         time.sleep(0.01)
     started.send_signal(signal.SIGINT)
     out, err = started.communicate(timeout=60)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import fcntl
 import json
 import os
 import signal
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -46,6 +48,53 @@ def yard(tmp_path: Path) -> Path:
 def _read(folder: Path, query: str) -> list[tuple[Any, ...]]:
     named = {table: f"read_parquet('{folder / table}.parquet')" for table in TABLES}
     return duckdb.sql(query.format(**named)).fetchall()
+
+
+# --- the folder, whatever happens ---
+
+
+def test_tables_that_take_the_place_of_others_leave_no_moment_without_any(
+    run: Any, yard: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out, plain = tmp_path / "tables", Path.rename
+    run("rows", yard / "1.yaml", "--output", out, *_DAY)
+
+    def watched(path: Path, target: Path) -> Path:
+        done = plain(path, target)
+        assert out.exists()
+        return done
+
+    monkeypatch.setattr(Path, "rename", watched)
+    run("rows", yard / "2.yaml", "--output", out, *_DAY)
+    assert _read(out, "select rig from {rigs}") == [("Set 2",)]
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["tables", "yard"]
+
+
+def test_tables_take_each_others_place_by_two_moves_where_the_system_cannot_exchange_them(
+    run: Any, yard: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "platform", "another")
+    out = tmp_path / "tables"
+    for number in (1, 2):
+        run("rows", yard / f"{number}.yaml", "--output", out, *_DAY)
+    assert _read(out, "select rig from {rigs}") == [("Set 2",)]
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["tables", "yard"]
+
+
+def test_drafts_of_killed_processes_are_taken_away_and_those_of_others_are_not(
+    run: Any, yard: Path, tmp_path: Path
+) -> None:
+    left = [tmp_path / f".tables.{number:012x}" for number in range(3)]
+    for folder in left:
+        folder.mkdir()
+        (folder / "rigs.parquet").touch()
+    for folder in left[:2]:
+        os.utime(folder, (0, 0))
+    writes = os.open(left[0], os.O_RDONLY)
+    fcntl.flock(writes, fcntl.LOCK_EX)  # as one does that still writes
+    run("rows", yard / "1.yaml", "--output", tmp_path / "tables", *_DAY)
+    os.close(writes)
+    assert [folder.exists() for folder in left] == [True, False, True]  # written in, left behind, new
 
 
 def test_a_database_answers_what_falls_due_and_which_rigs_lean(run: Any, yard: Path, tmp_path: Path) -> None:

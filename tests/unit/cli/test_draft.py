@@ -1,0 +1,58 @@
+"""A draft takes its place whole, whether the system knows files without a name or not."""
+
+from __future__ import annotations
+
+import os
+import stat
+from pathlib import Path
+
+import pytest
+
+from rigcheck.cli import draft
+from rigcheck.cli.console import ProblemFound
+
+
+@pytest.fixture(params=["nameless", "named"])
+def drafts(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
+    if request.param == "named":  # a file system without files that have no name, as FAT
+        monkeypatch.setattr(draft, "_nameless", lambda folder: None)
+    return str(request.param)
+
+
+def test_a_draft_takes_the_place_of_a_file_and_keeps_its_mode(drafts: str, tmp_path: Path) -> None:
+    report = tmp_path / "report.txt"
+    report.write_text("old")
+    report.chmod(0o640)
+    with draft.whole_file(report) as write:
+        write("new é")
+        assert (report.read_text(), len(os.listdir(tmp_path))) == ("old", 1 if drafts == "nameless" else 2)
+    assert (report.read_text(encoding="utf-8"), stat.S_IMODE(report.stat().st_mode)) == ("new é", 0o640)
+    assert os.listdir(tmp_path) == ["report.txt"]
+
+
+def test_a_draft_that_is_broken_off_leaves_what_was_there(drafts: str, tmp_path: Path) -> None:
+    report = tmp_path / "report.txt"
+    report.write_text("old")
+    with pytest.raises(ZeroDivisionError), draft.whole_file(report) as write:
+        write(str(1 // 0))
+    assert (report.read_text(), os.listdir(tmp_path)) == ("old", ["report.txt"])
+
+
+def test_a_new_file_has_the_mode_of_new_files_and_takes_no_place_that_is_taken(drafts: str, tmp_path: Path) -> None:
+    made = tmp_path / "new.yaml"
+    draft.new_file(made, b"rig: a\n")
+    with pytest.raises(ProblemFound, match=r"new.yaml is there already"):
+        draft.new_file(made, b"rig: b\n")
+    (tmp_path / "plain").touch()
+    assert (made.read_bytes(), made.stat().st_mode) == (b"rig: a\n", (tmp_path / "plain").stat().st_mode)
+    assert sorted(os.listdir(tmp_path)) == ["new.yaml", "plain"]
+
+
+def test_a_place_that_is_taken_while_a_new_file_is_drafted_is_left_alone(
+    drafts: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made = tmp_path / "new.yaml"
+    monkeypatch.setattr(draft, "_umask", lambda: made.write_text("another's") and 0o022)
+    with pytest.raises(ProblemFound, match=r"new.yaml is there already"):
+        draft.new_file(made, b"rig: a\n")
+    assert (made.read_text(), os.listdir(tmp_path)) == ("another's", ["new.yaml"])
