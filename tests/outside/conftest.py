@@ -1,11 +1,14 @@
-"""What the tests of published schemas share: a folder of rigs that asks the most of a report."""
+"""What tests share here: a folder of rigs that asks the most of a report, and the nozzle tables that ship."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 import pytest
+import yaml
 from support.small_reports import HELD, HOSTILE_FILE, WRONG, hostile_rig
+
+from rigcheck.physics import nozzle
 
 
 @pytest.fixture
@@ -17,3 +20,10 @@ def folder(tmp_path: Path) -> Path:
     (rigs / "wrong.yaml").write_text(WRONG)
     (rigs / HOSTILE_FILE).write_text(hostile_rig())
     return rigs
+
+
+@pytest.fixture(scope="session")
+def nozzle_rows() -> tuple[nozzle.NozzleRow, ...]:
+    """The rows of the nozzle tables that ship."""
+    path = Path(__file__).parents[2] / "rules" / "tables" / "nozzles.yaml"
+    return nozzle.read_tables(yaml.safe_load(path.read_text(encoding="utf-8")))

@@ -62,6 +62,9 @@ def test_the_heat_capacity_is_the_mean_of_the_parts(shell: float, porous: float,
     assert HEAT_CAPACITY[0] < mean < HEAT_CAPACITY[1]
 
 
+@pytest.mark.outside(
+    "cold_cylinder.temperature_after_draw", "cold_cylinder.cooling_of_draw", by="the integrated heat balance, scipy"
+)
 @pytest.mark.parametrize(("start", "air"), [(15.0, 15.0), (41.0, 16.0), (15.0, -10.0), (-5.0, 20.0)])
 @pytest.mark.parametrize("hours", [0.25, 1.0, 8.0])
 @pytest.mark.parametrize("coefficient", [3.0, 7.0])
@@ -90,6 +93,7 @@ def test_without_air_it_cools_by_the_draw_alone() -> None:
     assert found == pytest.approx(290.0 - cooling)
 
 
+@pytest.mark.outside("cold_cylinder.temperature_after_draw", by="steady heat balance")
 def test_it_settles_where_the_air_gives_back_what_the_gas_takes() -> None:
     # Inverse: in the end U A dT is the heat that leaves with the gas.
     time, held = 1e7, 62.0 * 850.0
@@ -101,6 +105,7 @@ def test_it_settles_where_the_air_gives_back_what_the_gas_takes() -> None:
     assert 5.0 * 1.08 * (290.0 - found) == pytest.approx(0.3 / 3600.0 * 638e3)
 
 
+@pytest.mark.outside("cold_cylinder.coldest_exchange", by="search for the least, scipy")
 @pytest.mark.parametrize("excess", [1.0, 10.0, 30.0])
 def test_the_coldest_exchange_is_where_a_search_finds_the_least_temperature(excess: float) -> None:
     def ends(exchange: float) -> float:
@@ -123,6 +128,7 @@ def test_past_sixty_degrees_it_is_unknown(cooling: float) -> None:
     assert (found is None) is (cooling > 60.0)
 
 
+@pytest.mark.outside("cold_cylinder.cold_pressure_share", by="solubility tables, from memory")
 def test_a_frozen_cylinder_shows_what_the_table_of_solubility_says() -> None:
     # The same gas in solution: pressure goes against the volumes that a volume takes up, 20 at 20 and 33 at 0 degC.
     assert cold_pressure_share(temperature=293.15, cold_temperature=273.15) == pytest.approx(20.0 / 33.0, rel=0.02)

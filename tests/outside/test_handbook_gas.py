@@ -107,6 +107,7 @@ def oxygen_pressure_vs_temperature(given: Values) -> Values:
     return {"pressure_gauge": contents.settled_pressure(gas=OXYGEN, **known) - AIR}
 
 
+@pytest.mark.outside("endurance.endurance", by="Reference equation of state for oxygen")
 def oxygen_duration(given: Values) -> Values:
     now, left = (
         dense(OXYGEN, given[key] + AIR, given["temperature"]) for key in ("pressure_gauge", "stop_pressure_gauge")
@@ -200,6 +201,12 @@ def oxygen_fuel_ratio(given: Values) -> Values:
     return {"oxygen_per_fuel": combustion.torch_ratio(fuel=fuel, flame="preheat")}
 
 
+@pytest.mark.outside(
+    "nozzle.rows_for_size",
+    "nozzle.rows_for_thickness",
+    "nozzle.published_span",
+    by="National Instructional Media Institute",
+)
 def cutting_table(given: Values) -> Values:
     fuel, wanted = given.get("fuel", "acetylene"), "from memory" if "material" in given else "published"
     if "cutting_orifice" in given:
@@ -230,6 +237,7 @@ def _propane_flow(thickness: float) -> Any:
     return nozzle.published_span(rows=rows or (), column="fuel_flow")
 
 
+@pytest.mark.outside("nozzle.rows_for_thickness", "nozzle.published_span", by="Sheet and Plate Metal Work")
 def cutting_rules(given: Values) -> Values:
     if "oxygen_purity_from" in given:
         return {"speed_change": _change("cutting_speed_share", given),
@@ -248,6 +256,7 @@ def _change(figure: str, given: Values) -> float:
     return after / before - 1
 
 
+@pytest.mark.outside("choked_flow.critical_pressure_ratio", by="Cengel & Boles, Thermodynamics")
 def choked(given: Values) -> Values:
     ratio = {"heat_capacity_ratio": given["gamma"]}
     if "stagnation_pressure" in given:

@@ -120,6 +120,9 @@ def pipe(row: Row) -> Found:
     return {}
 
 
+@pytest.mark.outside(
+    "isothermal_flow.outlet_pressure_abs", "isothermal_flow.lost_heads", by="Massoud, Engineering Thermofluids"
+)
 def natural_gas_main(row: Row) -> Found:
     bore, molar_mass, warmth = row("bore"), row("molar_mass"), row("temperature")
     density = row("inlet_pressure_abs") * molar_mass / (gas_properties.GAS_CONSTANT * warmth)
@@ -143,6 +146,7 @@ def natural_gas_main(row: Row) -> Found:
     }
 
 
+@pytest.mark.outside("isothermal_flow.inlet_pressure_abs", by="fluids.isothermal_gas")
 def pipe_by_density(row: Row) -> Found:
     heads = isothermal_flow.lost_heads(
         friction=row("darcy_friction"), length=row("length"), bore=row("bore"), loss_coefficient=0.0
@@ -163,6 +167,7 @@ def pipe_by_density(row: Row) -> Found:
     return {"mass_flow": math.pi / 4 * row("bore") ** 2 * choking / math.sqrt(inlet / row("density"))}
 
 
+@pytest.mark.outside("leak.charge_volume", by="Isothermal decay")
 def decay(row: Row) -> Found:
     if row.has("p1_abs"):
         return vacuum_decay(row)
@@ -223,6 +228,7 @@ def drop_by_one(volume: float, time: float, base: float) -> float:
     return found
 
 
+@pytest.mark.outside("leak.leak_from_decay", by="40 CFR 1065.644")
 def vacuum_decay(row: Row) -> Found:
     lost = leak.leak_from_decay(
         volume=row("volume"),
@@ -237,6 +243,7 @@ def vacuum_decay(row: Row) -> Found:
     return {"leak": None if lost is None else -lost}
 
 
+@pytest.mark.outside("leak.bubble_least_pore", by="NDT handbook, leak testing volume")
 def leak_limit(row: Row) -> Found:
     if row.has("surface_tension"):
         radius = leak.bubble_least_pore(
@@ -248,6 +255,8 @@ def leak_limit(row: Row) -> Found:
     return {"max_leak": limit("general", "joint_leak_rate")}
 
 
+@pytest.mark.outside("flammability.widest_limits", by="US Army TC 9-237")
+@pytest.mark.outside("flammability.widest_limits", by="NIOSH IDLH documentation")
 def burning(row: Row) -> Found:
     if row.data["gate"] is False:
         named = flammability.widest_limits(gas=row.words["gas"])
@@ -260,6 +269,7 @@ def burning(row: Row) -> Found:
     return {key: value for key, value in found.items() if key in row.expected}
 
 
+@pytest.mark.outside("air.time_to_share", by="Well-mixed balance")
 def enrichment(row: Row) -> Found:
     if row.has("room"):
         time = air.time_to_share(
@@ -326,6 +336,7 @@ def welders(row: Row) -> Found:
     return {key: value for key in row.expected if key.startswith(named[1].removesuffix("_per_welder"))}
 
 
+@pytest.mark.outside("stability.push_force", by="Moment balance at the wheel line")
 def tipping(row: Row) -> Found:
     if row.has("parts"):
         return loaded_trolley(row)
@@ -343,6 +354,7 @@ def tipping(row: Row) -> Found:
     return {"margin": row("tip_angle") - math.atan(row("floor_slope"))}
 
 
+@pytest.mark.outside("stability.centre_of_mass", by="Composite centre of gravity")
 def loaded_trolley(row: Row) -> Found:
     masses, offsets, heights = (
         [row.read(part[name]) for part in row.words["parts"]] for name in ("mass", "offset", "cg_height")
@@ -481,6 +493,7 @@ def test_nothing_reproduces_the_historic_limits_of_acetylene() -> None:
     assert misses(historic, burning(historic))
 
 
+@pytest.mark.outside("gas_properties.density", by="trade text, cylinder of 244 ft3")
 def test_the_gas_of_a_244_cubic_foot_oxygen_cylinder_weighs_what_the_trade_text_says() -> None:
     row = next(Row(data) for data in ROWS if data["id"] == "cyl-o2-244-size")
     weight = gas_properties.density(gas=gas_properties.GASES["oxygen"], pressure_abs=101325.0, temperature=294.26)

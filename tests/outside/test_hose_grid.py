@@ -69,6 +69,7 @@ def test_what_a_hose_needs_drives_the_same_flow_by_the_fluids_library(gas: str, 
         assert their_flow(gas, stream, hose, (inlet, outlet)) == pytest.approx(stream.mass_flow, rel=2e-6)
 
 
+@pytest.mark.outside("hose_sizing.longest_hose", "hose_sizing.smallest_bore", by="fluids, isothermal_gas")
 @pytest.mark.parametrize("gas", sorted(OUTLETS))
 @pytest.mark.parametrize("bore", BORES)
 @pytest.mark.parametrize("mach", [1e-3, 0.02, 0.3, 0.59])
@@ -105,6 +106,7 @@ def test_the_grid_reaches_from_laminar_to_fully_turbulent_flow(gas: str) -> None
     assert max(reynolds) > 3e4
 
 
+@pytest.mark.outside("hose_flow.hose_heads", by="fluids, Clamond")
 @pytest.mark.parametrize("bore", BORES)
 def test_rough_friction_in_a_hose_is_that_of_the_fluids_library(bore: float) -> None:
     for mach in MACHS:

@@ -39,6 +39,7 @@ def test_the_limit_of_natural_gas_is_worked_out_from_its_parts() -> None:
     assert stated.lower == pytest.approx(fire_mixing(ys=[0.85, 0.10, 0.05], FLs=lowers), abs=5e-5)
 
 
+@pytest.mark.outside("air.share_at_time", by="the balance integrated, scipy")
 @pytest.mark.parametrize(("leak", "fresh", "start"), [(1e-3, 0.0, 0.209), (1e-3, 0.02, 0.209), (0.0, 0.05, 0.3)])
 def test_a_room_fills_and_clears_as_the_integrated_balance_does(leak: float, fresh: float, start: float) -> None:
     room, outside = 30.0, 0.209
@@ -59,6 +60,7 @@ def test_a_room_fills_and_clears_as_the_integrated_balance_does(leak: float, fre
     assert ours == pytest.approx(run.y[0, -1], rel=1e-8)
 
 
+@pytest.mark.outside("air.settled_share", by="US Bureau of Reclamation, what enters")
 def test_the_exact_balance_settles_at_what_enters() -> None:
     # The printed form of the Bureau of Reclamation settles at 15/85; a mixture of 15 % can fill a room to 15 % only.
     settled = settled_share(leak=15.0, leak_share=1.0, fresh_air=85.0, fresh_share=0.0)
@@ -75,6 +77,9 @@ def test_the_exact_balance_settles_at_what_enters() -> None:
     assert never == float("inf")
 
 
+@pytest.mark.outside(
+    "stability.centre_of_mass", "stability.side_arm", "stability.tip_angle", by="every part in a turned frame, numpy"
+)
 def test_a_load_tips_where_its_weight_passes_the_wheel_in_a_turned_frame() -> None:
     # Turn every part of the load about the lower wheel and see on which side of it the weight falls.
     loads = [(20.0, 0.0, 0.5), (75.0, -0.13, 0.85), (70.0, 0.13, 0.65)]
@@ -99,6 +104,7 @@ def test_a_load_on_the_slope_of_its_tip_angle_needs_no_push() -> None:
     assert force == pytest.approx(0.0, abs=1e-6)
 
 
+@pytest.mark.outside("stability.side_arm", by="shapely")
 @pytest.mark.parametrize(("foot", "offset"), [(0.35, 0.0), (0.0, 0.0), (0.0, 0.06), (0.7, -0.1), (0.5, 0.2)])
 def test_the_side_arm_is_the_distance_to_the_slanting_edge_of_the_drawn_base(foot: float, offset: float) -> None:
     # shapely, a general geometry library: the base as a polygon over wheels and foot, the centre as a point in it.

@@ -51,6 +51,9 @@ def hundred_pound_draw(pounds: float, fahrenheit: float) -> float:
     return found
 
 
+@pytest.mark.outside(
+    "vaporisation.sustained_draw", "vaporisation.wetted_area_upright", by="propane trade's table of a 100 lb cylinder"
+)
 @pytest.mark.parametrize(("pounds", "column"), list(product(DRAW, range(len(AIR)))))
 def test_sustained_draw_follows_the_table_of_a_hundred_pound_cylinder(pounds: int, column: int) -> None:
     """One coefficient of heat serves the whole table; nearly empty, the domed base makes the model low."""
@@ -59,6 +62,7 @@ def test_sustained_draw_follows_the_table_of_a_hundred_pound_cylinder(pounds: in
 
 
 # The trade's rule for lying tanks, from the same guide: D x L x K Btu/h at 0 degF air, the liquid at -20 degF.
+@pytest.mark.outside("vaporisation.wetted_area_lying", by="propane trade's rule for lying tanks")
 @pytest.mark.parametrize(("filling", "k"), [(0.6, 100), (0.5, 90), (0.4, 80), (0.3, 70), (0.2, 60), (0.1, 45)])
 def test_wetted_area_follows_the_tank_rule(filling: float, k: float) -> None:
     """The K of the rule is the wetted share of the wall: compared with the half-full tank, long against its ends."""
@@ -97,6 +101,7 @@ def test_half_pressure_is_half_a_cylinder_as_the_handbook_says() -> None:
     assert half / full == pytest.approx(0.5, rel=0.02)
 
 
+@pytest.mark.outside("dissolved.acetylene_share_left", by="oxy-acetylene handbook")
 def test_acetylene_pressure_speaks_for_half_a_cylinder_as_the_handbook_says() -> None:
     """The same handbook: at 125 psi gauge and 70 degF an acetylene cylinder (full at 250 psi) is about half full."""
     share = dissolved.acetylene_share_left(
@@ -108,6 +113,7 @@ def test_acetylene_pressure_speaks_for_half_a_cylinder_as_the_handbook_says() ->
     assert share == pytest.approx(0.5, rel=dissolved.ROUGHNESS)
 
 
+@pytest.mark.outside("dissolved.solubility_in_acetone", by="content of a 50 L cylinder, from memory")
 def test_a_dissolved_cylinder_holds_about_what_the_trade_sells_it_as() -> None:
     """A 50 L cylinder with 16 kg of acetone holds about 8 kg at 15 degC and 17 bar gauge (from memory)."""
     volumes = dissolved.solubility_in_acetone(temperature=288.15)
@@ -117,6 +123,7 @@ def test_a_dissolved_cylinder_holds_about_what_the_trade_sells_it_as() -> None:
 
 
 # Handbook table for cutting mild steel (from memory): bore 1.5 mm or so passes 110 to 160 cu ft/h on one-inch plate.
+@pytest.mark.outside("cutting.cutting_oxygen_flow", by="handbook table for cutting, from memory")
 @pytest.mark.parametrize("bar", [2.8, 3.5])
 def test_the_cutting_jet_passes_what_the_handbook_gives_for_its_bore(bar: float) -> None:
     flow = cutting.cutting_oxygen_flow(
@@ -131,6 +138,7 @@ def test_the_cutting_jet_passes_what_the_handbook_gives_for_its_bore(bar: float)
     assert 110 <= flow / FOOT3 * 3600 <= 200
 
 
+@pytest.mark.outside("nozzle.bore_suits", by="NIMI, CITS Welder, Trade Practical")
 def test_the_published_example_for_ten_millimetre_plate() -> None:
     """National Instructional Media Institute, CITS Welder, Trade Practical, p. 28: 1.2 mm orifice at 1.6 kgf/cm2."""
     from pathlib import Path
