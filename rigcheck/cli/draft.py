@@ -2,13 +2,17 @@
 
 A draft has no name where the system knows such files, so that nothing is left of it even by a process that is killed;
 it has one for the moment between the two calls that put it in the place of an earlier file. Elsewhere it has a hidden
-name beside that place from the beginning, and whoever kills the process leaves it there.
+name beside that place from the beginning. What a killed process leaves under such a name the next one takes away that
+writes the same file: a draft is locked by whoever writes it.
 """
 
 from __future__ import annotations
 
+import glob
 import os
+import shutil
 import stat
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -16,7 +20,7 @@ from typing import BinaryIO
 
 from rigcheck.cli.console import ProblemFound
 
-__all__ = ["new_file", "whole_file"]
+__all__ = ["draft_name", "lock", "new_file", "take_dead_drafts_away", "whole_file"]
 
 
 @contextmanager
@@ -49,7 +53,7 @@ class _Draft:
             self.target = Path(os.path.realpath(path))
             if self.target.exists() and not self.target.is_file():
                 raise ProblemFound(f"{path} is no ordinary file; leave --output out to write to the screen or a pipe.")
-        self.place = self.target.with_name(f".{self.target.name[:40]}.{os.urandom(6).hex()}")
+        self.place = draft_name(self.target)
         self.file: BinaryIO | None = None
         self.nameless = False
 
@@ -59,6 +63,7 @@ class _Draft:
                 self.file = _nameless(self.target.parent)
                 self.nameless = self.file is not None
                 self.file = self.file or open(self.place, "xb", opener=_for_me_alone)
+                lock(self.file.fileno())
         except BaseException:
             self.__exit__()
             raise
@@ -135,6 +140,7 @@ class _Draft:
             return 0o666 & ~_umask()
 
     def _settle_folder(self) -> None:
+        take_dead_drafts_away(self.target)
         with suppress(OSError):  # not every system opens folders; the file itself is settled
             folder = os.open(self.target.parent, os.O_RDONLY)
             try:
@@ -169,6 +175,46 @@ def _nameless(folder: Path) -> BinaryIO | None:
 def _for_me_alone(path: str, flags: int) -> int:
     """Open a draft that nobody else reads: what stood in its place may have been as closed."""
     return os.open(path, flags, 0o600)
+
+
+# --- what killed processes leave ---
+
+_NEW = 60  # seconds; a draft is locked within far less of being made
+
+
+def draft_name(target: Path) -> Path:
+    """Return a hidden name beside a place, which no other process takes."""
+    return target.with_name(f".{target.name[:40]}.{os.urandom(6).hex()}")
+
+
+def lock(number: int) -> bool:
+    """Whether an open file is now locked by this process, until it is closed; False where somebody else has it."""
+    try:
+        import fcntl  # no part of Python on Windows
+    except ImportError:
+        return False
+    try:
+        fcntl.flock(number, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:  # or the file system has no locks
+        return False
+    return True
+
+
+def take_dead_drafts_away(target: Path) -> None:
+    """Take away what killed processes left of drafts for a place: what is not new, and what nobody has locked."""
+    for left in target.parent.glob(f".{glob.escape(target.name[:40])}.{'[0-9a-f]' * 12}"):
+        with suppress(OSError):  # it is no longer there, or not ours
+            if left.lstat().st_mtime < time.time() - _NEW:
+                _take_away(left)
+
+
+def _take_away(left: Path) -> None:
+    number = os.open(left, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK)
+    try:
+        if lock(number):
+            shutil.rmtree(left) if left.is_dir() else left.unlink()
+    finally:
+        os.close(number)
 
 
 def _umask() -> int:

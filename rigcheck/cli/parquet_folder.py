@@ -8,11 +8,9 @@ the next one that writes the same tables takes away: a draft is locked by whoeve
 from __future__ import annotations
 
 import ctypes
-import glob
 import os
 import shutil
 import sys
-import time
 from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
@@ -20,6 +18,7 @@ from types import TracebackType
 from typing import Any, BinaryIO, Self
 
 from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.draft import draft_name, lock, take_dead_drafts_away
 from rigcheck.report.rows import FORM, TABLES, Rows
 
 __all__ = ["ParquetFolder"]
@@ -38,7 +37,7 @@ class ParquetFolder:
         if os.path.lexists(path) and not _is_ours(path):
             raise ProblemFound(f"{path} is there and is no folder of these tables; name another one.")
         self.path = path
-        self.draft = path.with_name(f".{path.name[:40]}.{os.urandom(6).hex()}")
+        self.draft = draft_name(path)
         self.head = {b"form": FORM.encode(), **{key.encode(): value.encode() for key, value in head.items()}}
         self.lock: int | None = None
         self.files: dict[str, BinaryIO] = {}
@@ -51,7 +50,9 @@ class ParquetFolder:
         try:
             with _Told(self.path):
                 self.draft.mkdir()
-                self.lock = _locked(self.draft)
+                self.lock = os.open(self.draft, os.O_RDONLY) if os.name == "posix" else None
+                if self.lock is not None:
+                    lock(self.lock)
                 for table in TABLES:
                     self.files[table] = open(self.draft / f"{table}.parquet", "xb")
                     self.writers[table] = ParquetWriter(self.files[table], _schema(table, self.head))
@@ -116,35 +117,7 @@ class ParquetFolder:
             self.path.rename(old)
             self.draft.rename(self.path)
             shutil.rmtree(old, ignore_errors=True)
-        self._take_dead_drafts_away()
-
-    def _take_dead_drafts_away(self) -> None:
-        """Take away what killed processes left: drafts of this folder that are not new, and that nobody has locked."""
-        for left in self.path.parent.glob(f".{glob.escape(self.path.name[:40])}.{'[0-9a-f]' * 12}"):
-            with suppress(OSError):  # another one takes it away just now
-                if left != self.draft and left.stat().st_mtime < time.time() - _NEW:
-                    lock = _locked(left)
-                    if lock is not None:
-                        shutil.rmtree(left, ignore_errors=True)
-                        os.close(lock)
-
-
-_NEW = 60  # seconds; a draft is locked within far less of being made
-
-
-def _locked(folder: Path) -> int | None:
-    """Return the open folder, locked by this process until that is closed; None where it cannot be."""
-    try:
-        import fcntl  # no part of Python on Windows
-    except ImportError:
-        return None
-    number = os.open(folder, os.O_RDONLY)
-    try:
-        fcntl.flock(number, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError:  # somebody writes in it, or the file system has no locks
-        os.close(number)
-        return None
-    return number
+        take_dead_drafts_away(self.path)
 
 
 _HERE, _EXCHANGE = -100, 2  # AT_FDCWD and RENAME_EXCHANGE of Linux

@@ -56,3 +56,20 @@ def test_a_place_that_is_taken_while_a_new_file_is_drafted_is_left_alone(
     with pytest.raises(ProblemFound, match=r"new.yaml is there already"):
         draft.new_file(made, b"rig: a\n")
     assert (made.read_text(), os.listdir(tmp_path)) == ("another's", ["new.yaml"])
+
+
+def test_what_killed_processes_left_of_drafts_is_taken_away_and_nothing_else(drafts: str, tmp_path: Path) -> None:
+    left = {name: tmp_path / name for name in (".a.txt.0123456789ab", ".a.txt.0123456789ac", ".b.txt.0123456789ab")}
+    for path in left.values():
+        path.write_text("half")
+        os.utime(path, (0, 0))
+    (tmp_path / ".a.txt.0123456789ad").write_text("begun just now")
+    with open(left[".a.txt.0123456789ac"], encoding="utf-8") as writes:
+        assert draft.lock(writes.fileno())
+        draft.new_file(tmp_path / "a.txt", b"whole")
+    assert sorted(os.listdir(tmp_path)) == [
+        ".a.txt.0123456789ac",
+        ".a.txt.0123456789ad",
+        ".b.txt.0123456789ab",
+        "a.txt",
+    ]
