@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from math import ceil, floor, isinf, log10
+from math import ceil, floor, inf, isinf, log10
 
 from rigcheck.quantity.units import find_unit
 
@@ -35,6 +35,8 @@ _SAME = 1e-6  # of a step: an end that stands on one is not moved to the next by
 
 def spoken_value(lo: float, hi: float, dimension: str) -> str:
     """Return a value from `lo` to `hi`, in base units of its dimension, in the unit that people use for it."""
+    if lo == hi == inf:  # gas that no flow draws, a limit that is never reached
+        return "without end"
     if isinf(lo) or isinf(hi):
         end, word = (lo, "at least") if isinf(hi) else (hi, "at most")
         return f"{word} {spoken_value(end, end, dimension)}" if not isinf(end) else "anything"

@@ -20,6 +20,12 @@ def _sum(gathered: tuple[Used, ...]) -> Span:
     return added([(one.value.lo, one.value.hi) for one in gathered])
 
 
+def _no_more_than(stated: Span, gathered: tuple[Used, ...]) -> Span:
+    """Return a sum that is held under what is stated: no more can be drawn than there is."""
+    low, high = _sum(gathered)
+    return min(low, stated[0]), min(high, stated[1])
+
+
 _SUPPLY = Figure(
     "line",
     "content",
@@ -34,6 +40,15 @@ _USABLE_SUPPLY = Figure(
     "line",
     "usable_content",
     (
+        Way(
+            "V = the lesser of what is stated to be in the cylinders and the sum of what can be drawn from them",
+            "arithmetic",
+            _no_more_than,
+            inputs={"stated": "supply_content"},
+            gather=of_cylinders("usable_content", "V"),
+            validity="cylinders coupled at one pressure",
+            asks=False,
+        ),
         Way(
             "V = sum of what can be drawn from the cylinders",
             "arithmetic",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 import pytest
 
 from rigcheck.quantity.wording import rounded_value
@@ -18,6 +20,8 @@ from rigcheck.quantity.wording import rounded_value
         ((0.0, 3.268e-3 / 3600), "flow", "0 to 3.3 L/h"),
         ((12.0, 12.0), "mass", "12 kg"),
         ((1.0, 2.0), "count", "1 to 2"),
+        ((3600.0, inf), "time", "at least 60 min"),
+        ((inf, inf), "time", "without end"),
     ],
 )
 def test_ends_are_told_to_two_figures_of_half_the_width(ends: tuple[float, float], dimension: str, told: str) -> None:

@@ -180,3 +180,12 @@ def test_acetylene_that_stays_in_solution_at_the_residual_pressure_cannot_be_dra
 def test_a_cylinder_that_is_out_of_use_does_not_feed(pack: Pack) -> None:
     line = one(worked(BANK.replace("contents_mass: 6 kg", "contents_mass: 6 kg, in_use: false"), pack), "line")
     assert point(line, "feeding_cylinders") == 1
+
+
+def test_no_more_can_be_drawn_than_is_stated_to_be_there(pack: Pack) -> None:
+    text = oxygen("water_capacity: 50 L, pressure: 182 bar, temperature: 18 degC")
+    drawn = span(one(worked(text, pack), "line"), "usable_content")
+    for said in (9.0, 9.9):
+        stated = text.replace("gas: oxygen\n", f"gas: oxygen\n    supply_content: {said} m3\n")
+        assert span(one(worked(stated, pack), "line"), "usable_content")[1] == pytest.approx(min(said, drawn[1]))
+    assert 9.0 < drawn[1] < 9.9

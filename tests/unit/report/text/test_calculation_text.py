@@ -3,17 +3,30 @@
 from __future__ import annotations
 
 import json
+import re
+from datetime import date
 
 import jsonschema
 import pytest
+from support.in_full import text_in_full
 from support.small_sheets import calculated, inspected, rig_text
 
 from rigcheck.report.json.figures_json import FiguresReport, figures_report
 from rigcheck.report.json.inspection_json import RigEntry, rig_entry
-from rigcheck.report.text.calculation_text import CYLINDER_GAUGES, ESTIMATE, calculation_lines
+from rigcheck.report.text.calculation_text import (
+    CYLINDER_GAUGES,
+    ESTIMATE,
+    SHORT,
+    calculation_lines,
+    deciding_lines,
+)
 from rigcheck.report.text.inspection_text import CAUTION, inspection_lines
 from rigcheck.report.text.layout import plain_text
+from rigcheck.rig.loader import load_rig
 from rigcheck.rules.pack import Pack
+from rigcheck.tasks.calculation_sheet import calculate_rig
+
+DAY = date(2026, 11, 25).toordinal()
 
 SHARE_RULE = "cylinders/acetylene_draw_is_within_the_supply"
 
@@ -154,3 +167,15 @@ def test_a_long_list_of_what_is_missing_is_told_once(pack: Pack) -> None:
     assert f"the same as figure {first}" in told
     for lack in repeated:
         assert f"{lack.fact} of the {lack.thing}: {lack.ask} ({lack.at})" in told
+
+
+def test_the_short_form_has_the_twenty_that_decide_most_under_their_numbers_of_the_whole(pack: Pack) -> None:
+    rig = load_rig(text_in_full("wharf-crane-rail").encode(), "rig.yaml", pack.vocabulary)
+    made = calculate_rig(rig, pack, day=DAY)
+    short, whole = (plain_text(lines(made, 200)) for lines in (deciding_lines, calculation_lines))
+    heads = re.findall(r"^ *(\d+)  ([a-z ]+) of the ", short, re.MULTILINE)
+    assert len(heads) == SHORT == 20 < len(made.deciding)
+    assert short.count("decides ") >= SHORT
+    for number, name in heads:
+        assert re.search(rf"^ *{number}  {name}: ", whole, re.MULTILINE)
+    assert f"The {SHORT} that decide most, of" in on_one_line(short) and "All of them: --all." in on_one_line(short)
