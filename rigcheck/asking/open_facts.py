@@ -70,9 +70,11 @@ def open_rig(judged: Judged) -> OpenRig:
 def _asked(judged: Judged) -> Asked:
     """Return what the rules of a judged rig wait for, without what was found."""
     asked = Asked(judged)
-    for thing, rule, _, unknown in judged.judgements():
+    for thing, rule, verdict, unknown in judged.judgements():
         if unknown is not None:
             asked.take(rule, thing, unknown)
+        elif verdict == "broken" and (as_seen := judged.where_broken(rule, thing)) is not thing:
+            asked.once_more(rule, as_seen)
     return asked
 
 

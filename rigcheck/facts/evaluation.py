@@ -34,7 +34,11 @@ _WORDS = ("words", "several_words")
 
 
 class Reckoner:
-    """A `Look` over copies of a rig's things on one day; each fact is worked out once a thing, and kept with it."""
+    """A `Look` over copies of a rig's things on one day; each fact is worked out once a thing, and kept with it.
+
+    `outlived`: a sight was met that is older than it counts, and says otherwise than what counts; it does count
+    where things are taken `as_last_seen`.
+    """
 
     def __init__(
         self,
@@ -43,7 +47,10 @@ class Reckoner:
         tables: Mapping[str, tuple[Any, ...]],
         work_of: Callable[[Kind], Mapping[str, Work]],
         settle: Callable[[Thing, str], None],
+        *,
+        as_last_seen: bool = False,
     ) -> None:
+        self.as_last_seen, self.outlived = as_last_seen, False
         self.day, self.limits, self.tables, self.work_of, self.settle = day, limits, tables, work_of, settle
 
     def fact(self, thing: Thing, name: str) -> Any:

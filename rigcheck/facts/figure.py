@@ -33,9 +33,14 @@ class Used(NamedTuple):
 
 
 class Look(Protocol):
-    """Finds facts, working out those that are computed."""
+    """Finds facts, working out those that are computed.
+
+    `as_last_seen`: a sight counts however old it is; `outlived`: whether one was met that is too old to count.
+    """
 
     day: int
+    as_last_seen: bool
+    outlived: bool
 
     def fact(self, thing: Thing, name: str) -> Any:
         """Return the value of a fact of a thing, or MISSING."""

@@ -137,10 +137,18 @@ class Known:
     `presumed` names the facts that only a standard rig states, by thing of the rig.
     `without` names stated facts that are left out, by thing of the rig: what would be known if nobody had said so;
     the kind of a thing with `kind` among them is not known.
+    `as_last_seen`: a sight counts until a later one, however old it is: a defect does not pass with its day.
     """
 
     def __init__(
-        self, rig: Rig, plan: FactPlan, day: int, without: _Without | None = None, presumed: _Without | None = None
+        self,
+        rig: Rig,
+        plan: FactPlan,
+        day: int,
+        without: _Without | None = None,
+        presumed: _Without | None = None,
+        *,
+        as_last_seen: bool = False,
     ) -> None:
         self.rig, self.plan = rig, plan
         self.of = open_copies(rig.things)
@@ -159,7 +167,7 @@ class Known:
                 copy.places = dict(copy.places)
         if plan.timeless:
             self._forget_what_passes()
-        self.look = Reckoner(day, plan.judge.limits, plan.tables, plan.work_of, self._settle)
+        self.look = Reckoner(day, plan.judge.limits, plan.tables, plan.work_of, self._settle, as_last_seen=as_last_seen)
         self._settled: set[tuple[Thing, str]] = set()
         self._establish(self.things)
 
@@ -308,6 +316,9 @@ def _heard(thing: Thing, fact: Fact, look: Look, purpose: Purpose) -> list[Witne
         Witness(one.value, one.basis, (thing, name), one.day, one.by, one.place) for one in thing.said.get(name, ())
     ]
     current = [one for one in stated if one.basis != "seen" or _counts_still(one, fact, look)]
+    if len(current) < len(stated):
+        values = [one.value for one in current]
+        look.outlived |= any(one.value not in values for one in stated if one.day is not None and one.day <= look.day)
     if fact.entry.lasts in _LIVES and purpose == "use":
         current = [one for one in current if one.basis == "seen"]
     if stated and not current:
@@ -319,6 +330,8 @@ def _counts_still(witness: Witness, fact: Fact, look: Look) -> bool:
     """Whether a sight still counts on the day of the judgement; one of a later day does not count yet."""
     if witness.day is None or witness.day > look.day:
         return witness.day is None
+    if look.as_last_seen:
+        return True
     life: Any = look.limit(_LIVES[fact.entry.lasts]) if fact.entry.lasts in _LIVES else MISSING
     return life is MISSING or (look.day - witness.day) * 86_400 <= life.hi
 

@@ -13,7 +13,7 @@ from rigcheck.judge.disputes import Dispute, Disputes
 from rigcheck.judge.finding import Question, ThingRef, Waiting, ref_of
 from rigcheck.judge.judged import Judged
 from rigcheck.quantity.interval import Interval
-from rigcheck.quantity.truth import UNKNOWN
+from rigcheck.quantity.truth import FALSE, UNKNOWN
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.rig.vocabulary import Kind
@@ -64,6 +64,13 @@ class Asked:
             for wanted in () if disputes else self._stated(reason):
                 if self.rules.plan.asks(wanted.owner.kind, wanted.fact):
                     self._wait(wanted, self._too_close(wanted, rule), rule)
+
+    def once_more(self, rule: Rule, as_seen: Thing) -> None:
+        """Ask for what a rule was broken by when it was last seen, which is too long ago to hold by."""
+        of = self.judged.known.of
+        for reason in reasons(self.rules.judge, rule.holds, as_seen, FALSE):
+            if reason.fact in reason.owner.said and reason.owner.origin in of:
+                self._wait(Reason(of[reason.owner.origin], reason.fact, MISSING, None), "", rule)
 
     def in_order(self) -> list[Open]:
         """Return what is asked, the gravest first, and of those what most rules wait for."""

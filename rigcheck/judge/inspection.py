@@ -210,12 +210,15 @@ class Inspector:
     # --- findings ---
 
     def _finding(self, rule: Rule, thing: Thing) -> Finding:
+        now, thing = thing, self.judged.where_broken(rule, thing)
+        if thing is not now:
+            self.asked.once_more(rule, thing)
         broken = reasons(self.rules.judge, rule.holds, thing, FALSE)
         return Finding(
             rule=rule.name,
             signal=rule.signal,
             claim=rule.claim,
-            thing=self.asked.ref(thing).label,
+            thing=self.asked.ref(now).label,
             place=self._place(broken, thing),
             found=_near(self._found(reason, thing, rule.facts) for reason in broken),
             required=self.rules.required(rule),
@@ -224,7 +227,7 @@ class Inspector:
             sources=sources_under(rule.sources, self.rules.local_code),
             limits=tuple(self.rules.limits[name] for name in rule.limits),
             rule_place=rule.place,
-            at=self.asked.ref(thing),
+            at=self.asked.ref(now),
         )
 
     def _place(self, broken: list[Reason], thing: Thing) -> Place:

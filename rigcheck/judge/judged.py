@@ -26,6 +26,7 @@ __all__ = ["Judged", "Judgement", "Verdict", "judge", "judge_thing"]
 Verdict = Literal["holds", "presumed", "broken", "unproven", "not judged", "not concerned"]
 """`not judged`: rests on what does not last, and only what lasts is judged; or on what stands around a thing that is
 judged by itself.
+`broken`: also by a sight that is too old to hold by: a defect stands until it is seen put right.
 `presumed`: comes out without a question, but only thanks to what a standard rig says and nobody has seen."""
 
 _STANDS = ("holds", "not concerned")
@@ -47,12 +48,14 @@ class Judged:
         self._unseen = frozenset(thing for thing, names in (presumed or {}).items() if "kind" in names)
         self.known = Known(rig, rules.plan, day, presumed=presumed)
         self._seen = None if presumed is None else Known(rig, rules.plan, day, presumed)
+        old = self.known.look.outlived or (self._seen is not None and self._seen.look.outlived)
+        self._last = Known(rig, rules.plan, day, presumed=presumed, as_last_seen=True) if old else None
 
     def judgements(self, things: Iterable[Thing] | None = None) -> Iterator[Judgement]:
         """Yield the verdict of every rule on every thing that it looks at, in the order of the file."""
         # The one loop that judges: 800 turns a rig, so that `judge_thing` stands in it and plain tuples come out.
         rules_for, presuming = self.rules.rules_for, self._seen is not None
-        partial = self.rules.plan.timeless or self.rules.alone
+        partial, last = self.rules.plan.timeless or self.rules.alone, self._last
         for thing in self.known.things if things is None else things:
             for rule, concerns, holds in rules_for(thing):
                 verdict: Verdict
@@ -72,6 +75,8 @@ class Judged:
                     verdict, unknown = "not judged", None
                 if presuming and verdict in _STANDS and self._is_presumed(thing, rule, concerns, holds, verdict):
                     verdict = "presumed"
+                if last is not None and verdict != "broken" and self._was_broken(thing, concerns, holds):
+                    verdict, unknown = "broken", None
                 yield thing, rule, verdict, unknown
 
     def _is_asked(self, thing: Thing, unknown: Schema) -> bool:
@@ -95,6 +100,18 @@ class Judged:
         twin = self._seen.of.get(thing.origin)
         return twin is not None and judge_thing(concerns, holds, twin) != verdict
 
+    def _was_broken(self, thing: Thing, concerns: Check | None, holds: Check) -> bool:
+        """Whether a rule was broken when its facts were last seen, which nobody has seen put right since."""
+        twin = self._last.of.get(thing.origin) if self._last is not None and thing.origin is not None else None
+        return twin is not None and judge_thing(concerns, holds, twin) == "broken"
+
+    def where_broken(self, rule: Rule, thing: Thing) -> Thing:
+        """Return the thing by whose facts a rule is broken: as it is known, or else as it was last seen."""
+        check = self.rules.judge.check(rule.holds)
+        if self._last is None or thing.origin is None or check(thing, thing) is FALSE:
+            return thing
+        return self._last.of.get(thing.origin, thing)
+
     def verdicts(self) -> Mapping[tuple[Thing, str], Verdict]:
         """Return every verdict by thing and name of the rule."""
         return {(thing, rule.name): verdict for thing, rule, verdict, _ in self.judgements()}
@@ -110,8 +127,9 @@ class Judged:
     def take_apart(self) -> None:
         """Give the memory back at once, where many rigs are judged; nothing of it is of use any more."""
         self.known.take_apart()
-        if self._seen is not None:
-            self._seen.take_apart()
+        for twin in (self._seen, self._last):
+            if twin is not None:
+                twin.take_apart()
         self.rig.take_apart()
 
 

@@ -196,6 +196,8 @@ class Flow(Struct):
         hoses = [part for part in (upstream, downstream) if "hose" in part.kind.lineage]
         kind = self.reading.vocabulary.kinds["hose end" if hoses else "joint"]
         joint = self.reading.thing(kind, "joint", self.line, body or _place_node(upstream))
+        if body is None:  # it stands where the part before it does, which may be in another file
+            joint.file = upstream.file
         joint.facts |= {"line": self.line, "upstream": upstream, "downstream": downstream}
         if hoses:
             joint.facts["hose"] = hoses[0]

@@ -29,11 +29,12 @@ from support.simulated_people import (
 
 import rigcheck
 from rigcheck.asking.answers import Answer, with_answer
-from rigcheck.asking.open_facts import NOT_SHOWN
+from rigcheck.asking.open_facts import NOT_SHOWN, open_rig
 from rigcheck.asking.state import Walk
 from rigcheck.asking.walk import Page
+from rigcheck.facts.known import Purpose
 from rigcheck.judge.inspection import explain
-from rigcheck.judge.judged import Judged
+from rigcheck.judge.judged import Judged, judge
 from rigcheck.rules.pack import Pack
 
 _SMALL = b"""
@@ -173,6 +174,20 @@ def test_every_fault_that_is_seeded_into_a_standard_rig_is_found_by_the_walk_for
     went = Round(_STANDARD, pack, only="danger")
     end = walked(went, knows_all(judged.known.filled), finds=False)
     assert _dangers(judged) - {(one.rule, one.at.path) for one in end.findings} == set()
+
+
+@pytest.mark.parametrize("purpose", ["commissioning", "use"])
+def test_a_defect_stands_until_it_is_seen_put_right_and_is_asked_after(pack: Pack, purpose: Purpose) -> None:
+    right = _right(pack)
+    wrong = _with_faults(right, random.Random(3), 5, lasts=("day", "job"))
+    found = {one for one in _dangers(wrong.judged()) if one[0] != DISAGREEMENT_RULE}
+    late = judge(wrong.rig(), pack, day=DAY + 40, purpose=purpose)
+    assert len(found) >= 5
+    assert found - _dangers(late) == set(), "a sight of what is sound passes, a defect does not pass with it"
+    asked = {(waits.rule, path) for (path, _), one in open_rig(late).facts.items() for waits in one.waiting}
+    assert {rule for rule, _ in found} <= {rule for rule, _ in asked}
+    mended = replace(wrong, record=right.text.replace("2026-11-25", "2026-12-20"))
+    assert found & _dangers(judge(mended.rig(), pack, day=DAY + 40, purpose=purpose)) == set()
 
 
 def test_nothing_is_found_on_a_rig_that_is_right(pack: Pack) -> None:

@@ -12,7 +12,7 @@ from rigcheck.report.text.finding_words import adds_bounds, also_words, count_wo
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.text.question_lines import question_lines
-from rigcheck.report.text.question_words import Told, many_told
+from rigcheck.report.text.question_words import Told, lines_words, many_told
 from rigcheck.report.text.working_text import working_lines
 from rigcheck.rules.documents import Source
 from rigcheck.rules.folders import SHIPPED_RULES
@@ -65,7 +65,7 @@ def inspection_lines(
     if len(causes) > _FEW or many_told(asked, questions):
         yield Line()
         yield from state
-        yield from _first_screen(causes, width, hold_at, _SCREEN - len(heading) - len(state) - 1)
+        yield from _first_screen(causes, inspection.file, width, hold_at, _SCREEN - len(heading) - len(state) - 1)
     for cause in causes:
         yield Line()
         yield from _cause(cause, width, written)
@@ -77,13 +77,13 @@ def inspection_lines(
     yield from wrapped(caution_of(inspection), width, style="quiet")
 
 
-def _first_screen(causes: tuple[Cause, ...], width: int, hold_at: Signal, left: int) -> Iterator[Line]:
+def _first_screen(causes: tuple[Cause, ...], file: str, width: int, hold_at: Signal, left: int) -> Iterator[Line]:
     """Yield what holds the rig, the gravest first, in no more lines than are left; what to do where there is room."""
     holding = [cause for cause in causes if _holds(cause.told.first, hold_at)]
-    in_full = [_short(cause, width, with_cure=True) for cause in holding]
+    in_full = [_short(cause, file, width, with_cure=True) for cause in holding]
     fits = sum(map(len, in_full)) < left
     for number, cause in enumerate(holding):
-        rows = in_full[number] if fits else _short(cause, width, with_cure=False)
+        rows = in_full[number] if fits else _short(cause, file, width, with_cure=False)
         if len(rows) >= left:  # one is kept for what is left out
             yield from labelled("", f"and {len(holding) - number} more below", width, column=_COLUMN, style="quiet")
             return
@@ -91,20 +91,13 @@ def _first_screen(causes: tuple[Cause, ...], width: int, hold_at: Signal, left: 
         yield from rows
 
 
-def _short(cause: Cause, width: int, *, with_cure: bool) -> list[Line]:
+def _short(cause: Cause, file: str, width: int, *, with_cure: bool) -> list[Line]:
     """Return a cause in as few lines as can be: the things, what was found, what to do."""
     finding = cause.told.first
     cure = f" Do: {finding.put_right}" if with_cure else ""
-    told = f"{cause.told.called} ({_lines_words(cause.told)}): {group_words(cause.told)}{cure}"
+    lines = lines_words([one.place for one in cause.told.findings], file, _MOST_LINES)
+    told = f"{cause.told.called} ({lines}): {group_words(cause.told)}{cure}"
     return list(labelled(finding.signal.upper(), told, width, column=_COLUMN, label_style=finding.signal))
-
-
-def _lines_words(told: Alike) -> str:
-    """Return on which lines things that are told as one are written: 'line 4', 'lines 4, 19 and 7 more'."""
-    lines = list(dict.fromkeys(str(finding.place.line) for finding in told.findings))
-    left = len(lines) - _MOST_LINES
-    words = ", ".join(lines[:_MOST_LINES]) + (f" and {left} more" if left > 0 else "")
-    return f"{'line' if len(lines) == 1 else 'lines'} {words}"
 
 
 def _holds(finding: Finding, hold_at: Signal) -> bool:

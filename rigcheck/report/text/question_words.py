@@ -12,11 +12,13 @@ from rigcheck.judge.causes import alike_questions
 from rigcheck.judge.inspection import Question
 from rigcheck.quantity.wording import counted
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
+from rigcheck.text.place import Place
 
 __all__ = [
     "LookRow",
     "Told",
     "asked_words",
+    "lines_words",
     "many_told",
     "open_words",
     "sorted_out",
@@ -154,12 +156,27 @@ def waiting_words(group: list[Question]) -> str:
 
 
 def whose_words(group: list[Question], file: str) -> str:
-    """Return the things that are asked after, with their lines; a record also asks after its rig's file."""
-    lines = [str(question.place.line) for question in group]
-    other = "" if group[0].place.file == file else f" of {group[0].place.file}"
-    if len(group) == 1:
-        return f"{group[0].thing} (line {lines[0]}{other})"
-    if len(group) == 2:
-        numbered = f"line {lines[0]}" if lines[0] == lines[1] else f"lines {lines[0]} and {lines[1]}"
-        return f"{group[0].thing}, {group[1].thing} ({numbered}{other})"
-    return f"{group[0].thing} and {len(group) - 1} more (lines {', '.join(dict.fromkeys(lines))}{other})"
+    """Return the things that are asked after, with their lines, and the file of those that stand in another."""
+    lines = lines_words([question.place for question in group], file)
+    if len(group) > 2:
+        return f"{group[0].thing} and {len(group) - 1} more ({lines})"
+    return f"{', '.join(question.thing for question in group)} ({lines})"
+
+
+def lines_words(places: Iterable[Place], file: str, most: int | None = None) -> str:
+    """Return on which lines things are written: 'line 4', 'lines 4, 19 and 7 more', 'line 61 of a-standard-rig.yaml'.
+
+    `most`: how many lines of a file are named.
+    """
+    by_file: dict[str, dict[int, None]] = {}
+    for place in places:
+        by_file.setdefault(place.file, {})[place.line] = None
+    told = []
+    for other, found in by_file.items():
+        lines = list(map(str, found))
+        if most is not None and len(lines) > most:
+            words = f"{', '.join(lines[:most])} and {len(lines) - most} more"
+        else:
+            words = (" and " if len(lines) == 2 else ", ").join(lines)
+        told.append(f"{'line' if len(lines) == 1 else 'lines'} {words}{'' if other == file else f' of {other}'}")
+    return ", ".join(told)
