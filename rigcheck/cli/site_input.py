@@ -16,7 +16,6 @@ from rigcheck.judge.judged import judge
 from rigcheck.judge.standing import standing_facts
 from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.loader import load_rig
-from rigcheck.rig.look_file import LookFile
 from rigcheck.rig.premises import load_premises
 from rigcheck.rig.shared_facts import SharedFacts, shared_facts
 from rigcheck.rig.thing import Rig
@@ -54,40 +53,48 @@ def read_rig(
 
     `register`: the path of the one that the command names, if it names one; `what_can_be_read`: see `load_rig`;
     `but`: the path of a record that is left out, since it is judged itself; `until`: the last day of looks and
-    records that count; `day`: the one that is judged for, where a later look is to be told. Raises `Refused`.
+    records that count; `day`: the one that is judged for, where what is of a later day is to be told. Raises `Refused`.
     """
     around = around_of(name, pack, register)._replace(site_of=partial(_shared, name, pack.vocabulary))
     if until is not None:
         around = around._replace(looks=tuple(look for look in around.looks if look.day <= until))
     rig = load_rig(data, shown_name(name), pack.vocabulary, around, what_can_be_read=what_can_be_read)
-    if day is not None:
-        rig = _told_of_later_looks(rig, around.looks, day)
     records = [path for path in records_of(name, pack) if not but or os.path.realpath(path) != os.path.realpath(but)]
-    return _with_records(records, rig, pack, until) if records else rig
+    days = [(look.day, look.day_place) for look in around.looks]
+    if records:
+        rig, more = _with_records(records, rig, pack, until)
+        days += more
+    return rig if day is None else _told_of_what_is_later(rig, days, day)
 
 
-def _told_of_later_looks(rig: Rig, looks: Iterable[LookFile], day: int) -> Rig:
-    """Return a rig that says which looks at it are of a day that is still to come."""
-    read = f"This look is of a day after the one that is judged for, {shown_day(day)}: it does not count yet."
-    later = [
-        Fault(look.day_place, read, "Correct the day, or judge for a later one with --day.", alone=True)
-        for look in looks
-        if look.day > day
-    ]
+def _told_of_what_is_later(rig: Rig, days: Iterable[tuple[int, Place]], day: int) -> Rig:
+    """Return a rig that says which looks and records of it are of a day that is still to come."""
+    read = f"This is of a day after the one that is judged for, {shown_day(day)}: it does not count yet."
+    write = "Correct the day, or judge for a later one with --day."
+    later = [Fault(place, read, write, alone=True) for one, place in days if one > day]
     return replace(rig, unread=(*rig.unread, *later)) if later else rig
 
 
-def _with_records(paths: Iterable[str], rig: Rig, pack: Pack, until: int | None) -> Rig:
-    """Lay in what records say; one that cannot be read leaves the rig as it is, and stands among what was not read."""
+def _with_records(paths: Iterable[str], rig: Rig, pack: Pack, until: int | None) -> tuple[Rig, list[tuple[int, Place]]]:
+    """Lay in what records say, and return their days too.
+
+    One that cannot be read is left out, and stands among what was not read.
+    """
     from rigcheck.procedure.record_evidence import lay_records  # most rigs have none
     from rigcheck.procedure.record_reader import read_record
 
-    try:
-        records = [read_record(rig_bytes(path), shown_name(path)) for path in paths]
-        lay_records([one for one in records if until is None or one.day <= until], rig, pack)
-    except Refused as refused:
-        return replace(rig, unread=(*rig.unread, *refused.faults))
-    return rig
+    records = []
+    faults: list[Fault] = []
+    for path in paths:
+        try:
+            record = read_record(rig_bytes(path), shown_name(path))
+        except Refused as refused:
+            faults += refused.faults
+        else:
+            records += [record] if until is None or record.day <= until else []
+    faults += lay_records(records, rig, pack)
+    days = [(record.day, record.day_place) for record in records]
+    return replace(rig, unread=(*rig.unread, *faults)) if faults else rig, days
 
 
 def read_premises(data: bytes, name: str, pack: Pack, *, day: int, local_code: str) -> Rig:

@@ -17,19 +17,27 @@ from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.fact import Value
 from rigcheck.rig.thing import Rig, Statement, Thing
 from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Fault, Refused
 from rigcheck.text.place import Place
 
 __all__ = ["lay_records"]
 
 
-def lay_records(records: Iterable[Record], rig: Rig, pack: Pack) -> None:
-    """Lay what records of a rig state into its things. Raises `Refused` where a step cannot be read."""
-    stated = [(record, done) for record in records for done in _steps(record, rig, pack)]
+def lay_records(records: Iterable[Record], rig: Rig, pack: Pack) -> tuple[Fault, ...]:
+    """Lay what records of a rig state into its things; return what is wrong with those that are left out."""
+    stated: list[tuple[Record, Done]] = []
+    faults: list[Fault] = []
+    for record in records:
+        try:
+            stated += [(record, done) for done in _steps(record, rig, pack)]
+        except Refused as refused:
+            faults += refused.faults
     for record, done in sorted(stated, key=lambda one: (one[0].day, one[0].file)):
         thing = done.instance.thing
         of = rig.root if thing is None else thing.origin or thing
         for name, value, place in _statements(record, done):
             _lay(of, name, Statement(value, "seen", record.day, record.by, place))
+    return tuple(faults)
 
 
 def _steps(record: Record, rig: Rig, pack: Pack) -> tuple[Done, ...]:

@@ -41,6 +41,7 @@ class Record(Struct, frozen=True, eq=False):
     rig: str
     rig_place: Place
     day: int
+    day_place: Place
     by: str
     steps: tuple[Node, ...]
     steps_place: Place
@@ -78,6 +79,7 @@ def read_record(data: bytes, file: str) -> Record:
         rig=texts["rig"],
         rig_place=_place(root.items["rig"], file),
         day=day,
+        day_place=_place(root.items["done"], file),
         by=texts["by"],
         steps=tuple(steps.items) if isinstance(steps, Sequence) else (),
         steps_place=_place(root.keys["steps"], file),

@@ -48,7 +48,7 @@ def _read(parsed: Namespace, pack: Pack) -> tuple[Rig, list[Origin]]:
     if parsed.rig == "-" and parsed.concessions == "-":
         raise ProblemFound("the rig and the concessions cannot both be standard input; name a file for one of them.")
     data, name = _bytes(parsed.rig), shown_name(parsed.rig)
-    rig = read_rig(data, parsed.rig, pack, parsed.register or "")
+    rig = read_rig(data, parsed.rig, pack, parsed.register or "", day=chosen_day(parsed))
     origins = [_origin("rig", name, data)]
     if parsed.concessions:
         data, name = _bytes(parsed.concessions), shown_name(parsed.concessions)

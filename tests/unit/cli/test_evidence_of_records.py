@@ -64,6 +64,35 @@ def test_a_step_that_cannot_be_read_is_told_and_the_rig_is_judged_without_it(run
     assert "State: " in ran.out
 
 
+@pytest.mark.parametrize("rig", ["records"], indirect=True)
+@pytest.mark.parametrize("wrong", [("- wipe_dry", "- wipe_drai"), ("done: ", "dune: ")])
+def test_one_record_that_cannot_be_read_takes_no_other_with_it(run: Run, rig: Path, wrong: tuple[str, str]) -> None:
+    [record] = rig.parent.rglob("leak.yaml")
+    (record.parent / "earlier.yaml").write_text(record.read_text().replace(*wrong))
+    ran = run("inspect", rig, "--day", "2026-11-25")
+    assert ran.code in (2, 3) and "earlier.yaml" in "".join(ran.out.split())
+    assert _asked(_report(run, rig)) == set()
+
+
+@pytest.mark.parametrize("rig", ["records"], indirect=True)
+def test_a_record_of_a_day_that_is_still_to_come_is_told_and_does_not_count(run: Run, rig: Path) -> None:
+    ran = run("inspect", rig, "--day", "2026-11-24")
+    assert ran.code in (2, 3) and "records/leak.yaml:6:7" in "".join(ran.out.split())
+    assert "it does not count yet" in " ".join(ran.out.split())
+    assert len(_asked(_report(run, rig, "2026-11-24"))) >= 4
+
+
+def test_a_leak_of_last_week_is_found_until_it_is_seen_to_be_tight(run: Run, rig: Path) -> None:
+    [record] = rig.parent.parent.rglob("leak.yaml")
+    right = record.read_text()
+    leaks = right.replace(_TIGHT, _TIGHT.replace("result: tight", "result: leaks"))
+    for later, is_found in ((leaks, True), (right, False)):
+        record.write_text(leaks)
+        (record.parent / "later.yaml").write_text(later.replace("2026-11-25", "2026-11-27"))
+        rules = {one["rule"] for one in _report(run, rig, "2026-12-04")["findings"]}
+        assert ("joints/joint_does_not_leak" in rules) == is_found
+
+
 def test_a_look_of_a_day_that_is_still_to_come_is_told_and_does_not_count(run: Run, tmp_path: Path) -> None:
     rig = tmp_path / "rig.yaml"
     rig.write_text("rig: r\nlines: [{gas: oxygen, parts: [cylinder, regulator, hose]}]\ntorch: {form: cutting}\n")
