@@ -23,15 +23,16 @@ if threading.current_thread() is threading.main_thread():
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
 # The same examples on every run: a red test is a change of the code, never of the dice.
-settings.register_profile(
-    "rigcheck",
-    deadline=None,
-    derandomize=True,
-    database=None,
-    max_examples=100,
-    suppress_health_check=[HealthCheck.too_slow],
-)
+_same = settings(deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("rigcheck", _same, max_examples=40)
+settings.register_profile("whole", _same, max_examples=100)
 settings.load_profile("rigcheck")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Draw more examples where all is tried that there is."""
+    if config.option.markexpr in ("whole", "whole or not whole"):
+        settings.load_profile("whole")
 
 
 def pytest_sessionfinish(session: pytest.Session) -> None:

@@ -10,6 +10,7 @@ from time import process_time
 import pytest
 from support.every_report import REPORTS, told_by
 from support.one_pack import with_one_pack
+from support.sampling import sampled
 
 from rigcheck.cli.main import main
 from rigcheck.rules.pack import Pack
@@ -46,7 +47,7 @@ def _told(capsys: pytest.CaptureFixture[str], arguments: list[str]) -> tuple[int
 
 
 @pytest.mark.parametrize("share", _SHARE)
-@pytest.mark.parametrize("report", REPORTS)
+@pytest.mark.parametrize("report", sampled(REPORTS, 2))
 def test_as_many_parts_as_a_rig_may_have_make_a_report_that_can_be_read(
     report: str, share: int, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -59,7 +60,7 @@ def test_as_many_parts_as_a_rig_may_have_make_a_report_that_can_be_read(
 
 
 @pytest.mark.parametrize("share", _SHARE)
-@pytest.mark.parametrize("report", REPORTS)
+@pytest.mark.parametrize("report", sampled(REPORTS, 2))
 def test_as_many_findings_as_a_few_lines_can_make_are_a_report_that_can_be_read(
     report: str, share: int, capsys: pytest.CaptureFixture[str]
 ) -> None:

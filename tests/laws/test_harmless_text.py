@@ -99,7 +99,7 @@ def _written(folder: Path, inside: str, called: str = "rig") -> tuple[str, str]:
     return str(rig), str(record)
 
 
-@pytest.mark.parametrize("report", sampled(REPORTS, 3))
+@pytest.mark.parametrize("report", sampled(REPORTS, 5))
 def test_no_text_in_a_rig_acts_in_any_report(
     report: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -125,7 +125,7 @@ def test_letters_that_act_are_refused_in_a_rig_or_shown(
 _NAMES = {name: text for name, text in _ACTS.items() if "/" not in text}
 
 
-@pytest.mark.parametrize("report", sampled(REPORTS, 3))
+@pytest.mark.parametrize("report", sampled(REPORTS, 5))
 def test_no_name_of_a_file_acts_in_any_report(
     report: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -227,7 +227,7 @@ def test_markdown_makes_no_link_no_mention_and_no_markup_of_a_text(
 # --- machines ---
 
 
-@pytest.mark.parametrize("report", sampled([name for name in REPORTS if not name.endswith("text")], 2))
+@pytest.mark.parametrize("report", sampled([name for name in REPORTS if not name.endswith("text")], 5))
 def test_forms_for_programs_are_utf_8_whatever_the_screen_is(report: str, tmp_path: Path) -> None:
     rig, record = _written(tmp_path, "Größe ± 5 µm 火")
     made = []

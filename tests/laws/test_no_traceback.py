@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 from support.installed import as_installed
+from support.sampling import sampled
 
 from rigcheck.cli.main import main
 from rigcheck.rig import loader
@@ -65,7 +66,7 @@ def _shell(command: str, folder: Path, *arguments: str, given: str | None = None
 # --- streams, and the folder ---
 
 
-@pytest.mark.parametrize("name", _COMMANDS)
+@pytest.mark.parametrize("name", sampled(_COMMANDS, 2))
 def test_an_output_that_is_full_is_told_of(name: str, folder: Path) -> None:
     done = _shell('"$@" > /dev/full', folder, *_COMMANDS[name])
     assert (done.returncode, done.stderr) == (
@@ -74,7 +75,7 @@ def test_an_output_that_is_full_is_told_of(name: str, folder: Path) -> None:
     )
 
 
-@pytest.mark.parametrize("name", [name for name in _COMMANDS if name not in ("help", "version")])
+@pytest.mark.parametrize("name", sampled([name for name in _COMMANDS if name not in ("help", "version")], 2))
 def test_an_output_that_is_closed_is_told_of(name: str, folder: Path) -> None:
     done = _shell('"$@" >&-', folder, *_COMMANDS[name])
     assert (done.returncode, done.stderr) == (2, "rigcheck: standard output cannot be written: it is closed.\n")
@@ -86,7 +87,9 @@ def test_a_closed_output_is_not_needed_where_the_report_goes_to_a_file(folder: P
     assert (folder / "report.txt").read_text().startswith("rigcheck inspection\n")
 
 
-@pytest.mark.parametrize("name", ["inspect", "figures", "draw", "file", "sheet", "compare", "due", "summary"])
+@pytest.mark.parametrize(
+    "name", sampled(["inspect", "figures", "draw", "file", "sheet", "compare", "due", "summary"], 2)
+)
 def test_an_input_that_is_closed_is_told_of(name: str, folder: Path) -> None:
     arguments = ["-" if one == "rig.yaml" else one for one in _COMMANDS[name]]
     if name == "compare":
@@ -103,7 +106,7 @@ def test_a_lost_stream_of_messages_loses_no_exit_code(stream: str, folder: Path)
     assert _shell(f'"$@" 2>{stream}', folder, "figures", "nowhere.yaml").returncode == 2
 
 
-@pytest.mark.parametrize("name", _COMMANDS)
+@pytest.mark.parametrize("name", sampled(_COMMANDS, 3))
 def test_a_folder_that_is_gone_is_told_of(name: str, tmp_path: Path) -> None:
     (tmp_path / "gone").mkdir()
     done = _shell('rmdir "$PWD"; "$@"', tmp_path / "gone", *_COMMANDS[name])

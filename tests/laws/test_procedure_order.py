@@ -70,6 +70,11 @@ def _setups(procedure: str) -> tuple[Setup, ...]:
     return tuple(_setup(procedure, path.read_text(encoding="utf-8")) for path in _RIGS)
 
 
+def _some(procedure: str) -> list[Setup]:
+    """Return every fourth rig, with another beginning for each procedure: all rigs are met by some of them."""
+    return list(_setups(procedure)[_PROCEDURES.index(procedure) % 4 :: 4])
+
+
 def _setup(procedure: str, text: str) -> Setup:
     rig = load_rig(text.encode(), "rig.yaml", _pack().vocabulary)
     code = rig.root.facts.get("local_code") or "general"
@@ -143,7 +148,7 @@ def test_the_order_is_that_of_the_graph_library(procedure: str) -> None:
 @each_procedure
 def test_a_record_in_any_topological_order_is_accepted(procedure: str) -> None:
     dice = random.Random(procedure)
-    for setup in _setups(procedure):
+    for setup in _some(procedure):
         for _ in range(_SHUFFLES):
             found = setup.judged(_shuffled(setup, dice))
             assert found.findings == (), setup.rig.name
@@ -165,7 +170,7 @@ def _shuffled(setup: Setup, dice: random.Random) -> list[int]:
 @each_procedure
 def test_two_steps_that_the_order_relates_are_found_when_they_are_swapped(procedure: str) -> None:
     dice, tried = random.Random(procedure), 0
-    for setup in _setups(procedure):
+    for setup in _some(procedure):
         good = list(nx.lexicographical_topological_sort(setup.order))
         pairs = setup.pairs if len(setup.pairs) <= _MOST_PAIRS else dice.sample(setup.pairs, _MOST_PAIRS)
         for first, later in pairs:
@@ -173,7 +178,7 @@ def test_two_steps_that_the_order_relates_are_found_when_they_are_swapped(proced
             orders = _orders(setup.judged(swapped))
             assert orders, (setup.rig.name, first, later)
             tried += 1
-    assert tried or not any(setup.pairs for setup in _setups(procedure))
+    assert tried or not any(setup.pairs for setup in _some(procedure))
 
 
 def _orders(inspection: Inspection) -> list[str]:
@@ -183,7 +188,7 @@ def _orders(inspection: Inspection) -> list[str]:
 @each_procedure
 def test_every_required_step_is_missed_when_it_is_left_out(procedure: str) -> None:
     dice = random.Random(procedure)
-    for setup in _setups(procedure):
+    for setup in _some(procedure):
         good = list(nx.lexicographical_topological_sort(setup.order))
         of_step = [setup.expansion.of_step(name) for name in setup.expansion.procedure.steps]
         for one in (dice.choice(instances) for instances in of_step if instances):

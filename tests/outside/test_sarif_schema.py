@@ -59,7 +59,9 @@ def _log(tmp_path: Path, *arguments: object) -> dict[str, Any]:
     return log
 
 
-@pytest.mark.parametrize("more", [(), ("--tell-holds",)], ids=["findings", "and-holds"])
+@pytest.mark.parametrize(
+    "more", [(), pytest.param(("--tell-holds",), marks=pytest.mark.whole)], ids=["findings", "and-holds"]
+)
 def test_a_report_of_everything_that_ships_meets_the_schema(
     more: tuple[str, ...], validator: Draft4Validator, tmp_path: Path
 ) -> None:
