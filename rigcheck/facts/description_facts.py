@@ -1,4 +1,4 @@
-"""Facts of what a description itself shows: a tag that several things bear, a departure from the standard rig."""
+"""Facts of what a description itself shows: a tag that several things bear, what a kind is."""
 
 from __future__ import annotations
 
@@ -12,6 +12,9 @@ from rigcheck.rig.thing import Thing
 __all__ = ["DESCRIPTION_FACTS"]
 
 
+_SUPPLIES = "supplies"  # the trait
+
+
 def _borne_by(tag: Thing, look: Look) -> Any:
     count = len(tag.facts["bearers"])
     return worked_out(count, count, "count")
@@ -20,6 +23,7 @@ def _borne_by(tag: Thing, look: Look) -> Any:
 DESCRIPTION_FACTS: Mapping[tuple[str, str], Callable[[Thing, Look], Any]] = {
     ("doubled tag", "borne_by"): _borne_by,
     ("shared tag", "borne_by"): _borne_by,
+    ("part", "is_supply"): lambda part, look: _SUPPLIES in part.kind.lineage,
     ("departure", "allowed"): lambda departure, look: departure.facts["lets"],
 }
 """The functions of computed facts, by kind and name."""

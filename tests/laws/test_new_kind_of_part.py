@@ -149,3 +149,10 @@ def test_a_new_kind_of_supply_presses_on_what_is_behind_it(company: Pack) -> Non
     rig = f"rig: r\nlines:\n- {{gas: oxygen, parts: {parts}}}\n"
     inspection = inspect_rig(load_rig(rig.encode(), "maker.yaml", company.vocabulary), company, day=DAY)
     assert ("pressure/part_stands_the_supply", "oxygen arrester") in {(f.rule, f.thing) for f in inspection.findings}
+    assert not {f.rule for f in inspection.findings} & {"rig/line_begins_at_its_supply"}
+
+
+def test_a_new_kind_of_supply_needs_its_regulator(company: Pack) -> None:
+    rig = "rig: r\nlines:\n- {gas: oxygen, parts: [oxygen_maker, hose]}\n"
+    inspection = inspect_rig(load_rig(rig.encode(), "maker.yaml", company.vocabulary), company, day=DAY)
+    assert "regulators/gas_comes_through_a_regulator" in {finding.rule for finding in inspection.findings}
