@@ -14,7 +14,7 @@ from functools import partial
 from typing import NamedTuple
 
 from rigcheck.cli.inputs import SETTINGS, is_yaml, rig_bytes, shown_name, yaml_files
-from rigcheck.rig.loader import Around, Settings
+from rigcheck.rig.around import Around, Settings
 from rigcheck.rig.look_file import LookFile, read_look
 from rigcheck.rig.register import Register
 from rigcheck.rig.register_reader import load_register

@@ -10,7 +10,7 @@ from rigcheck.rig.thing import Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.text.faults import nearest_word, shown_text
-from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
+from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, empty_at, file_of
 
 __all__ = ["LINE_GRAMMAR", "Flow", "Outlet"]
 
@@ -97,7 +97,7 @@ class Flow(Struct):
         if isinstance(item, Mapping) and len(item.items) == 1 and "" not in item.items:
             return next(iter(item.items.items()))
         if isinstance(item, Scalar) and item.text:
-            return item.text, Mapping(item.line, item.column)
+            return item.text, empty_at(item.line, item.column, file_of(item, ""))
         self.reading.refuse(
             item,
             "This is not one part.",
@@ -196,8 +196,6 @@ class Flow(Struct):
         hoses = [part for part in (upstream, downstream) if "hose" in part.kind.lineage]
         kind = self.reading.vocabulary.kinds["hose end" if hoses else "joint"]
         joint = self.reading.thing(kind, "joint", self.line, body or _place_node(upstream))
-        if body is None:  # it stands where the part before it does, which may be in another file
-            joint.file = upstream.file
         joint.facts |= {"line": self.line, "upstream": upstream, "downstream": downstream}
         if hoses:
             joint.facts["hose"] = hoses[0]
@@ -234,7 +232,7 @@ class Flow(Struct):
 
 
 def _place_node(thing: Thing) -> Node:
-    return Mapping(thing.line, thing.column)
+    return empty_at(thing.line, thing.column, thing.file)
 
 
 def _meant(key: str, named: Iterable[str], likeness: float = 0.65) -> str:

@@ -10,7 +10,7 @@ from rigcheck.rig.thing import MISSING, Seen, Thing
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_name, nearest_word, shown_text, with_article
 from rigcheck.text.place import Place
-from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
+from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, empty_at
 
 __all__ = ["SEEN_KEYS", "SIGHTS_KEY", "Reading"]
 
@@ -296,7 +296,7 @@ class Reading:
 
 def _tag_node(thing: Thing) -> Node:
     where = thing.places.get("tag")
-    return Mapping(thing.line, thing.column) if where is None or isinstance(where, Place) else where
+    return empty_at(thing.line, thing.column, thing.file) if where is None or isinstance(where, Place) else where
 
 
 def _texts(node: Node) -> tuple[str, ...]:

@@ -8,7 +8,8 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from rigcheck.rig.loader import UnknownStandard, load_rig
+from rigcheck.rig.around import UnknownStandard
+from rigcheck.rig.loader import load_rig
 from rigcheck.rig.matching import match_rigs, same_as_stated, stated_facts
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.folders import configs_folder

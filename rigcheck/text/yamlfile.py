@@ -20,7 +20,7 @@ from rigcheck.text.place import Place
 if not yaml.__with_libyaml__:  # the pure parser is eight times slower and places differ
     raise ImportError("rigcheck needs PyYAML built with libyaml (the ordinary wheels are)")
 
-__all__ = ["DEEPEST", "LARGEST", "Mapping", "Node", "Scalar", "Sequence", "file_of", "laid_in", "read_yaml"]
+__all__ = ["DEEPEST", "LARGEST", "Mapping", "Node", "Scalar", "Sequence", "empty_at", "file_of", "laid_in", "read_yaml"]
 
 LARGEST = 1_048_576
 """Bytes; a rig description is a few thousand."""
@@ -70,6 +70,14 @@ Node = Scalar | Sequence | Mapping
 def file_of(node: Node, file: str) -> str:
     """Return the file that a node was written in: `file`, unless it was laid in from another one."""
     return getattr(node, "file", file)
+
+
+def empty_at(line: int, column: int, file: str = "") -> Mapping:
+    """Return a mapping without entries that stands at a place; `file`: where that is another one than what is read."""
+    node = Mapping(line, column)
+    if file:
+        node.file = file
+    return node
 
 
 def laid_in(node: Node, file: str) -> Node:

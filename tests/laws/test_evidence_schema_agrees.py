@@ -12,9 +12,10 @@ import yaml
 from jsonschema import Draft202012Validator
 from support.editor_yaml import as_an_editor_reads
 
+from rigcheck.rig.around import Around, Settings
 from rigcheck.rig.concessions import load_beside
 from rigcheck.rig.evidence_schema import concessions_schema, look_schema, register_schema, settings_schema
-from rigcheck.rig.loader import Around, Settings, load_rig
+from rigcheck.rig.loader import load_rig
 from rigcheck.rig.look_file import read_look
 from rigcheck.rig.register_reader import load_register
 from rigcheck.rig.vocabulary import Vocabulary

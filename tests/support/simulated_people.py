@@ -17,8 +17,9 @@ from rigcheck.asking.walk import Page
 from rigcheck.judge.judged import Judged, judge
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.notation import NotRead, example_of
+from rigcheck.rig.around import Around
 from rigcheck.rig.fact import Fact
-from rigcheck.rig.loader import Around, load_rig
+from rigcheck.rig.loader import load_rig
 from rigcheck.rig.look_file import read_look
 from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rules.looks import looks_of

@@ -14,7 +14,8 @@ from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import named_rig
 from rigcheck.report.compare.departures_text import departure_lines
 from rigcheck.report.text.layout import plain_text
-from rigcheck.rig.loader import UnknownStandard, load_rig
+from rigcheck.rig.around import UnknownStandard
+from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import standard_of

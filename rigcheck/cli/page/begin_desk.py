@@ -23,7 +23,8 @@ from rigcheck.judge.judged import judge
 from rigcheck.report.drawing.drawing import drawing_element
 from rigcheck.report.html.page import as_it_is
 from rigcheck.report.html.page import page as page_of
-from rigcheck.rig.loader import Around, load_rig
+from rigcheck.rig.around import Around
+from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.standard_rigs import standard_of, standard_rig, standard_rig_files

@@ -7,7 +7,8 @@ from support.simulated_people import Round
 
 from rigcheck.asking.answers import Answer, begun_look, checked, none_of_these, ticked, told_in, with_answer
 from rigcheck.quantity.notation import NotRead
-from rigcheck.rig.loader import Around, load_rig
+from rigcheck.rig.around import Around
+from rigcheck.rig.loader import load_rig
 from rigcheck.rig.look_file import read_look
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rigcheck.asking.beginnings import Beginning, beginning_of, begun_description, next_choice
-from rigcheck.rig.loader import Around, load_rig
+from rigcheck.rig.around import Around
+from rigcheck.rig.loader import load_rig
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import standard_of, standard_rig, standard_rig_files
 

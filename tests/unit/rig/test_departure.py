@@ -7,7 +7,8 @@ from datetime import date
 import pytest
 
 from rigcheck.judge.inspection import Inspection, inspect_rig
-from rigcheck.rig.loader import Around, load_rig
+from rigcheck.rig.around import Around
+from rigcheck.rig.loader import load_rig
 from rigcheck.rig.register_reader import load_register
 from rigcheck.rules.pack import Pack
 

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from rigcheck.cli.site_input import read_rig
-from rigcheck.rig.loader import Around, load_rig
+from rigcheck.rig.around import Around
+from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import presumption_of, standard_of

@@ -8,7 +8,8 @@ import pytest
 
 from rigcheck.judge.inspection import explain
 from rigcheck.judge.judged import Judged, judge
-from rigcheck.rig.loader import Around, load_rig
+from rigcheck.rig.around import Around
+from rigcheck.rig.loader import load_rig
 from rigcheck.rig.look_file import LookFile, read_look
 from rigcheck.rig.register import Register
 from rigcheck.rig.register_reader import load_register

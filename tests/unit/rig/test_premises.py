@@ -10,7 +10,8 @@ import pytest
 from rigcheck.quantity.interval import equal_to
 from rigcheck.quantity.notation import read_quantity
 from rigcheck.quantity.truth import TRUE
-from rigcheck.rig.loader import Around, load_rig
+from rigcheck.rig.around import Around
+from rigcheck.rig.loader import load_rig
 from rigcheck.rig.premises import load_premises
 from rigcheck.rig.shared_facts import shared_facts
 from rigcheck.rig.thing import Rig, Thing
