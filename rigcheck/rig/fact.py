@@ -52,6 +52,8 @@ class Fact:
         self.words: Mapping[str, str]
         self.also_written: Mapping[str, str]
         self.words, self.also_written = lists[words] if isinstance(words, str) else (words or {}, entry.also_written)
+        if NONE_WORD in self.words and "no" not in self.words:
+            self.also_written = {"no": NONE_WORD, **self.also_written}
         self.measure = entry.measure or ("words" if entry.words is not None else "several_words")
         self._folded: dict[str, str] = {}
         self.known: dict[str, Value] = {}

@@ -9,7 +9,7 @@ from msgspec import Struct, field
 from rigcheck.rig.thing import Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Kind
-from rigcheck.text.faults import nearest_word, shown_text
+from rigcheck.text.faults import nearest_word, shown_text, with_article
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, empty_at, file_of
 
 __all__ = ["LINE_GRAMMAR", "Flow", "Outlet"]
@@ -123,7 +123,8 @@ class Flow(Struct):
                 write, near = "Write the torch at the foot of the file, under 'torch:'.", ""
             kind = named.get(near) if near == _meant(key, named, _SLIP) else None
             if kind is not None:
-                self.reading.pass_over(item, f"{key!r} is no part of a line: read as a {near}.", f"Write {near!r}?")
+                read = f"{key!r} is no part of a line: read as {with_article(near)}."
+                self.reading.pass_over(item, read, f"Write {near!r}?")
             else:
                 self.reading.refuse(item, f"{key!r} is no part of a line.", write, near)
         return kind

@@ -23,6 +23,7 @@ _LIST_WORDS = 24
 _SLIP = 0.75  # likeness
 _UNUSUAL = "unusual number"
 _DOUBLED = "doubled tag"
+_OTHER_FILES = ("rig", "register", "premises", "fleet")  # what stands in these is in no rig
 _OF_A_LINE = ("parts", "every_joint", "every")  # what only a line takes, and no other thing has as a fact
 _MOST_THINGS = 400  # a bank of 32 cylinders with its leads has about 150
 
@@ -113,8 +114,14 @@ class Reading:
     def _no_mapping(self, thing: Thing, body: Node) -> None:
         if isinstance(body, Scalar) and (not body.text or body.text.casefold() in UNKNOWN_WORDS):
             return
-        read = f"The {thing.kind.name} is not a mapping of facts."
-        self.refuse(body, read, "Write its facts as 'fact: value' lines, or {} for none known.")
+        verb = "are" if with_article(thing.kind.name) == thing.kind.name else "is"
+        read = f"The {thing.kind.name} {verb} not a mapping of facts."
+        write = "Write its facts as 'fact: value' lines, or {} for none known."
+        if isinstance(body, Scalar):  # a word in their place says that it is there, or not, and silences nothing else
+            absent = body.text.casefold() in ("no", "n")
+            self.pass_over(body, read, "Write none where there is none." if absent else write)
+        else:
+            self.refuse(body, read, write)
 
     def take(self, thing: Thing, fact: Fact, node: Node) -> None:
         """Take one stated fact; the same few texts come again and again, and are known."""
@@ -242,7 +249,7 @@ class Reading:
         near = self._meant(kind, key.text, known, texts)
         kinds = self.vocabulary.kinds.values()
         elsewhere = [k for k in kinds if self._declares(k, key.text) and k.facts[key.text].takes(texts)]
-        holders = [k for k in kinds if key.text in k.holds and k.name != "rig"]
+        holders = [k for k in kinds if key.text in k.holds and k.name not in _OTHER_FILES]
         first, _, rest = key.text.partition(" ")
         if rest and isinstance(node, Scalar) and not node.text and first in known:
             write = f"Write a colon behind the fact: '{first}: {rest}'."

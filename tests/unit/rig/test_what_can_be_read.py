@@ -46,6 +46,7 @@ def _inspection(text: str, pack: Pack) -> Inspection:
         ("gas: acetylene}", "gas: acetilene}", "gas"),
         ("{tilt: 30 deg}", "{tilt: 30 deg, seen: yesterday}", ""),
         ("- arrester", "- aresster", ""),
+        ("- regulator: {gas: acetylene}", "- regulator: new one", "gas"),
     ],
 )
 def test_the_rest_is_judged_as_if_the_slip_were_not_there(was: str, slip: str, fact: str, pack: Pack) -> None:
@@ -109,3 +110,14 @@ def test_another_name_of_a_fact_is_understood(was: str, other: str, pack: Pack) 
     [cylinder, *_] = rig.of_kind("cylinder")
     assert other.endswith("40 L") == ("water_capacity" in cylinder.facts)
     assert {name for thing in rig.things for name in thing.places} >= {"tilt", "functions", "cover", "pressure"}
+
+
+def test_a_word_where_facts_should_stand_silences_nothing_else_and_no_stands_for_none(pack: Pack) -> None:
+    text = _RIG.replace("{form: cutting}", "{form: cutting, nozzle: 1/16}").replace("bar}", "bar, secured: no}")
+    part = _inspection(text + "tools: no\n", pack)
+    assert [fault.read for fault in part.unread] == [
+        "The nozzle is not a mapping of facts.",
+        "The tools are not a mapping of facts.",
+    ]
+    assert part.unread[1].write == "Write none where there is none."
+    assert "cylinders/cylinder_is_secured" in {one.rule for one in part.findings}
