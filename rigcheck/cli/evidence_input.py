@@ -149,11 +149,11 @@ def _rig_of_record(path: str) -> str:
 
 
 def _head(path: str) -> bytes:
-    """Return where a file begins, or nothing of a folder or a pipe. Raises OSError where it cannot be read.
+    """Return where a file begins, or nothing of a folder. Raises OSError where it cannot be read.
 
-    A link that leads nowhere cannot be: what it led to may be a look.
+    A pipe, a device and a link that leads nowhere cannot be: what comes out of them may be a look.
     """
-    if os.path.exists(path) and not os.path.isfile(path):
+    if os.path.isdir(path):
         return b""
     with ordinary_file(path) as file:
         return file.read(_HEAD)
@@ -169,7 +169,7 @@ class Parted(NamedTuple):
 
 def parted(files: list[str]) -> Parted:
     """Return files by what they hold; a folder that holds only a register's files stands for them."""
-    named = [name for name in files if name != "-" and os.access(name, os.R_OK)]  # reading the others says why not
+    named = [name for name in files if os.path.isfile(name) and os.access(name, os.R_OK)]  # of others reading says why
     looks = {name: rig for name in named if (rig := _rig_named(name))}
     registers = [name for name in named if name not in looks and holds_register(_head(name))]
     if not looks and not registers:

@@ -6,6 +6,7 @@ import os
 import re
 import sys
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 
 from rigcheck.cli.console import ProblemFound
 from rigcheck.text.address import FETCHED, address_of
@@ -17,6 +18,7 @@ from rigcheck.text.yamlfile import LARGEST, Mapping, read_yaml
 
 __all__ = [
     "SETTINGS",
+    "as_refused",
     "holds_record",
     "is_yaml",
     "rig_bytes",
@@ -109,6 +111,15 @@ def holds_record(data: bytes) -> bool:
     except Refused:  # reading it as a record says what is wrong with it
         return True
     return not isinstance(root, Mapping) or "record" in root.items
+
+
+@contextmanager
+def as_refused(name: str) -> Iterator[None]:
+    """Raise `Refused` where a file, or one beside it that belongs to it, cannot be opened."""
+    try:
+        yield
+    except OSError as error:
+        raise Refused([unreadable(name, error)]) from None
 
 
 def unreadable(name: str, error: OSError) -> Fault:

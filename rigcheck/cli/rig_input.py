@@ -9,11 +9,10 @@ from msgspec.structs import replace
 
 from rigcheck.cli.concessions_file import complain_unreached, read_beside
 from rigcheck.cli.console import ProblemFound
-from rigcheck.cli.inputs import rig_bytes, unreadable
+from rigcheck.cli.inputs import as_refused, rig_bytes
 from rigcheck.cli.site_input import read_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
-from rigcheck.text.faults import Refused
 from rigcheck.text.place import Place
 
 __all__ = ["handed_rig", "named_rig", "without_folders"]
@@ -26,10 +25,8 @@ def named_rig(name: str, pack: Pack, concessions: str | None = None, register: s
     """
     if name == concessions == "-":
         raise ProblemFound("the rig and the concessions cannot both be standard input; name a file for one of them.")
-    try:
+    with as_refused(name):
         rig = read_rig(rig_bytes(name), name, pack, register or "")
-    except OSError as error:
-        raise Refused([unreadable(name, error)]) from None
     if not concessions:
         return rig
     beside = read_beside(concessions, pack.vocabulary)

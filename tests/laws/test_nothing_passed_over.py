@@ -222,6 +222,22 @@ def test_a_pipe_or_a_device_is_told_and_never_waited_for(
     assert "odd.yaml" in told
 
 
+@pytest.mark.parametrize("kind", list(_pipes_and_devices()))
+@pytest.mark.parametrize("command", ["inspect", "figures", "due", "history", "file", "summary"])
+@pytest.mark.parametrize("place", ["one-look-2026-11-24.yaml", "looks/one.yaml", ".rigcheck.yaml"])
+def test_a_pipe_or_a_device_where_looks_and_settings_lie_is_told(
+    place: str, command: str, kind: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _write("one.yaml", _RIG.format(name="Yard"))
+    Path("looks").mkdir()
+    if kind == "pipe":
+        os.mkfifo(place)
+    else:
+        Path(place).symlink_to("/dev/zero")
+    code, told = _told(capsys, command, "one.yaml", "--day", "2026-11-25")
+    assert code == 2 and f"{place}cannotberead:itisa{kind},notafile" in "".join(told.split())
+
+
 _SHIPS = {"cli/commands/new.py", "rules/cases.py", "rules/load.py", "rules/topics.py"}
 _WRITES = {"cli/addresses.py", "cli/draft.py", "cli/entry.py", "cli/parquet_folder.py"}
 

@@ -12,7 +12,7 @@ from rigcheck.asking.answers import Answer
 from rigcheck.asking.given_answers import given_answers
 from rigcheck.asking.typed_sheet import TypedSheet, answers_of, read_sheet
 from rigcheck.cli.console import Console
-from rigcheck.cli.inputs import rig_bytes, unreadable
+from rigcheck.cli.inputs import as_refused, rig_bytes
 from rigcheck.cli.pack_option import chosen_pack
 from rigcheck.cli.site_input import read_rig
 from rigcheck.cli.walk_on_disk import WalkOnDisk, look_for
@@ -67,10 +67,8 @@ def run(parsed: Namespace) -> int:
 
 
 def _bytes(name: str) -> bytes:
-    try:
+    with as_refused(name):
         return rig_bytes(name)
-    except OSError as error:
-        raise Refused([unreadable(name, error)]) from None
 
 
 def _check_rig(sheet: TypedSheet, rig: str) -> None:

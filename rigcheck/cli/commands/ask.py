@@ -19,7 +19,7 @@ from rigcheck.cli.description_on_disk import description_with_sights
 from rigcheck.cli.description_terminal import offer_description
 from rigcheck.cli.draft import new_file
 from rigcheck.cli.endings import form_for
-from rigcheck.cli.inputs import rig_bytes, unreadable
+from rigcheck.cli.inputs import as_refused, rig_bytes
 from rigcheck.cli.new_rig import begin_rig
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
@@ -40,7 +40,6 @@ from rigcheck.report.walk.walk_text import walk_lines
 from rigcheck.report.walk.walk_yaml import walk_yaml
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
-from rigcheck.text.faults import Refused
 
 __all__ = ["run"]
 
@@ -94,7 +93,7 @@ def run(parsed: Namespace) -> int:
 
 def _offer(parsed: Namespace, pack: Pack, day: int, console: Console, keys: Keyboard) -> None:
     """Offer to write what was seen into the description, where there is anything to write. Raises `ProblemFound`."""
-    try:
+    with as_refused(parsed.rig):
         made = description_with_sights(
             parsed.rig,
             pack,
@@ -103,8 +102,6 @@ def _offer(parsed: Namespace, pack: Pack, day: int, console: Console, keys: Keyb
             local_code=parsed.local_code or "",
             purpose=parsed.purpose,
         )
-    except OSError as error:
-        raise Refused([unreadable(parsed.rig, error)]) from None
     if made.written.sights:
         offer_description(made, console, keys)
     elif parsed.write:
@@ -131,6 +128,9 @@ def _procedure(parsed: Namespace) -> int:
     procedure = named_procedure(parsed.procedure, pack)
     try:
         by = parsed.by or _who(console, keys, "Who does it?")
+    except (Stopped, EOFError, KeyboardInterrupt):
+        return 0
+    with as_refused(parsed.rig):
         going = RecordOnDisk(
             parsed.rig,
             procedure,
@@ -140,10 +140,6 @@ def _procedure(parsed: Namespace) -> int:
             local_code=parsed.local_code or "",
             register=parsed.register or "",
         )
-    except OSError as error:
-        raise Refused([unreadable(parsed.rig, error)]) from None
-    except (Stopped, EOFError, KeyboardInterrupt):
-        return 0
     walk = ProcedureTerminal(going, console, keys, parsed.hold_at)
     if not walk.begin():
         return 1
@@ -167,10 +163,8 @@ def _paper(parsed: Namespace) -> int:
         raise ProblemFound("--output belongs to --paper; answers go into a look beside the rig.")
     form = form_for(parsed.output, None, ("text", "html", "yaml"))
     pack, day = chosen_pack(parsed), chosen_day(parsed)
-    try:
+    with as_refused(parsed.rig):
         rig = read_rig(rig_bytes(parsed.rig), parsed.rig, pack, parsed.register or "")
-    except OSError as error:
-        raise Refused([unreadable(parsed.rig, error)]) from None
     judged = judge(rig, pack, day=day, local_code=parsed.local_code or "", purpose=parsed.purpose)
     rows = walk_rows(
         walk_on(judged, looks_of(pack), Told({}, {}), only=parsed.only).stops, daily=parsed.purpose == "use"

@@ -8,7 +8,7 @@ from argparse import Namespace
 
 from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.endings import form_for
-from rigcheck.cli.inputs import rig_bytes, shown_name, unreadable
+from rigcheck.cli.inputs import as_refused, rig_bytes, shown_name
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import without_folders
@@ -19,7 +19,6 @@ from rigcheck.rig.concessions import load_beside
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.commissioning_file import Origin, compile_file
-from rigcheck.text.faults import Refused
 
 __all__ = ["run"]
 
@@ -48,7 +47,8 @@ def _read(parsed: Namespace, pack: Pack) -> tuple[Rig, list[Origin]]:
     if parsed.rig == "-" and parsed.concessions == "-":
         raise ProblemFound("the rig and the concessions cannot both be standard input; name a file for one of them.")
     data, name = _bytes(parsed.rig), shown_name(parsed.rig)
-    rig = read_rig(data, parsed.rig, pack, parsed.register or "", day=chosen_day(parsed))
+    with as_refused(parsed.rig):
+        rig = read_rig(data, parsed.rig, pack, parsed.register or "", day=chosen_day(parsed))
     origins = [_origin("rig", name, data)]
     if parsed.concessions:
         data, name = _bytes(parsed.concessions), shown_name(parsed.concessions)
@@ -58,10 +58,8 @@ def _read(parsed: Namespace, pack: Pack) -> tuple[Rig, list[Origin]]:
 
 
 def _bytes(name: str) -> bytes:
-    try:
+    with as_refused(name):
         return rig_bytes(name)
-    except OSError as error:
-        raise Refused([unreadable(name, error)]) from None
 
 
 def _origin(what: str, name: str, data: bytes) -> Origin:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 
 from rigcheck.cli.endings import form_for
-from rigcheck.cli.inputs import rig_bytes, unreadable
+from rigcheck.cli.inputs import as_refused, rig_bytes
 from rigcheck.cli.options import DEPARTURE_FORMS
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
@@ -16,7 +16,6 @@ from rigcheck.report.history.history_text import history_lines
 from rigcheck.report.text.layout import plain_text
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.history import History, history_of, sight_days
-from rigcheck.text.faults import Refused
 
 __all__ = ["run"]
 
@@ -31,17 +30,15 @@ def run(parsed: Namespace) -> int:
         keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
     form = form_for(parsed.output, parsed.format, DEPARTURE_FORMS)
     pack = chosen_pack(parsed)
-    history = _history(parsed, pack)
+    with as_refused(parsed.rig):
+        history = _history(parsed, pack)
     shown = partial(history_lines, history) if form == "text" else None
     hand_over(parsed.output, lambda: [_FORMS[form](history, pack)], shown)
     return 0
 
 
 def _history(parsed: Namespace, pack: Pack) -> History:
-    try:
-        data = rig_bytes(parsed.rig)
-    except OSError as error:
-        raise Refused([unreadable(parsed.rig, error)]) from None
+    data = rig_bytes(parsed.rig)
     whole = read_rig(data, parsed.rig, pack, parsed.register or "", until=chosen_day(parsed))
     until = (
         (day, read_rig(data, parsed.rig, pack, parsed.register or "", until=day))

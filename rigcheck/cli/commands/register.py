@@ -10,7 +10,7 @@ from pathlib import Path
 from rigcheck.cli.console import Console, ProblemFound, complain, screen_width
 from rigcheck.cli.draft import new_file
 from rigcheck.cli.evidence_input import register_files
-from rigcheck.cli.inputs import rig_bytes, shown_name, unreadable
+from rigcheck.cli.inputs import as_refused, rig_bytes, shown_name
 from rigcheck.cli.pack_option import chosen_pack
 from rigcheck.quantity.wording import counted
 from rigcheck.report.text.layout import wrapped
@@ -18,7 +18,6 @@ from rigcheck.rig.register_reader import RegisterReader
 from rigcheck.rig.register_rows import register_text, table_rows
 from rigcheck.rig.register_table import LARGEST_TABLE, read_table
 from rigcheck.rig.vocabulary import Vocabulary
-from rigcheck.text.faults import Refused
 from rigcheck.text.source_file import file_bytes
 from rigcheck.text.yamlfile import LARGEST
 
@@ -65,11 +64,9 @@ def _write(parsed: Namespace, vocabulary: Vocabulary) -> int:
 def _taken(path: str, vocabulary: Vocabulary) -> RegisterReader:
     """Return the files of a register, read and found without fault. Raises `Refused`."""
     reader = RegisterReader(vocabulary, shown_name(path))
-    try:
+    with as_refused(path):
         for one in register_files(path):
             reader.take(rig_bytes(one), shown_name(one))
-    except OSError as error:
-        raise Refused([unreadable(path, error)]) from None
     reader.register()
     return reader
 
