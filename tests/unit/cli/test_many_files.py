@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from support.installed import as_installed
 from support.open_files import nameless_drafts
+from support.sampling import sampled
 
 from rigcheck import load_pack, rules_folder
 from rigcheck.cli import batch
@@ -34,7 +35,7 @@ def many(tmp_path: Path) -> Path:
     return folder
 
 
-@pytest.mark.parametrize("form", REPORT_FORMS)
+@pytest.mark.parametrize("form", sampled(REPORT_FORMS, 3))
 def test_many_files_on_all_cores_give_what_they_give_one_by_one(
     many: Path, form: str, run: Run, monkeypatch: pytest.MonkeyPatch
 ) -> None:
