@@ -10,23 +10,29 @@ from starlette.requests import Request
 
 from rigcheck.asking.answers import Answer, checked, ticked
 from rigcheck.asking.walk import Page
+from rigcheck.cli.page.gate import NotTaken
 from rigcheck.quantity.notation import NotRead
 from rigcheck.report.html.asked_page import CANNOT_TELL, Blank, Question, questions_of
 from rigcheck.rules.looks import Looks
 
 __all__ = ["Form", "answer_of", "form_of"]
 
+_FORM = "application/x-www-form-urlencoded"
+_MOST_FIELDS = 2000
 Form = Mapping[str, list[str]]
 _Key = tuple[str, str]
 
 
 async def form_of(request: Request) -> Form:
-    """Return the fields of a form; what is no text is replaced. Raises `TooLarge` of the gate."""
+    """Return the fields of a form; what is no text is replaced. Raises `NotTaken`, and `TooLarge` of the gate."""
     body = await request.body()
+    sort = request.headers.get("content-type", _FORM).partition(";")[0].strip().lower()
+    if body and sort != _FORM:
+        raise NotTaken("That is no form of this page. Go back, and send it once more.")
     try:
-        return parse_qs(body.decode("utf-8", "replace"), keep_blank_values=True, max_num_fields=2000)
+        return parse_qs(body.decode("utf-8", "replace"), keep_blank_values=True, max_num_fields=_MOST_FIELDS)
     except ValueError:
-        return {}
+        raise NotTaken(f"The form has more than {_MOST_FIELDS} fields. Go back, and send it once more.") from None
 
 
 class _Reading(Struct):

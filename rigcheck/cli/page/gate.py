@@ -13,10 +13,14 @@ from http.cookies import CookieError, SimpleCookie
 from typing import Any, Generic, TypeVar
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import ClientDisconnect
 from starlette.responses import PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-__all__ = ["HEADERS", "MOST_ANSWER", "MOST_PHOTO", "Gate", "Keys", "TooLarge"]
+from rigcheck.cli.console import complain
+from rigcheck.cli.failure import own_failure
+
+__all__ = ["HEADERS", "MOST_ANSWER", "MOST_PHOTO", "Gate", "Keys", "NotTaken", "TooLarge"]
 
 MOST_ANSWER = 64 * 1024
 """Bytes of an answer."""
@@ -42,6 +46,10 @@ _Visitor = TypeVar("_Visitor")
 
 class TooLarge(Exception):
     """More was sent than is taken."""
+
+
+class NotTaken(Exception):
+    """What was sent is no form, or not the one that is taken here; the text says what to do."""
 
 
 class Keys(Generic[_Visitor]):
@@ -98,8 +106,16 @@ class Gate:
         most = MOST_PHOTO if scope["path"] == "/photo" and scope["method"] == "POST" else MOST_ANSWER
         try:
             await self.app(scope, _counted(receive, most), _with_headers(send))
+        except ClientDisconnect:  # the browser went away while it sent: nobody is left to be told
+            return
+        except NotTaken as error:
+            await _told(400, str(error))(scope, receive, send)
         except TooLarge:
             await _told(413, f"That is too large: at most {most // 1024} KiB are taken here.")(scope, receive, send)
+        except Exception as error:
+            told = f"{own_failure(error)} Please report this line, with the rig."
+            complain(told)
+            await _told(500, told)(scope, receive, send)
 
     def _refusal(self, scope: Scope, headers: Headers, visitor: object) -> Response | None:
         if len(headers.getlist("host")) != 1 or headers["host"] not in self.hosts:

@@ -14,6 +14,7 @@ from starlette.routing import Route
 from rigcheck.asking.page_name import page_named, read_page_name
 from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.draft import new_file
+from rigcheck.cli.page.gate import NotTaken
 from rigcheck.cli.page.round import Round
 from rigcheck.cli.page.telling import onward, telling, visit_of
 from rigcheck.cli.page.visit import Visit
@@ -38,9 +39,9 @@ class PhotoDesk:
     async def keep(self, request: Request) -> Response:
         """Keep a photo of what a question is about, and show the question once more."""
         visit = visit_of(request)
+        name, data = await _sent(request)
         visit.begin()
         visit.read()
-        name, data = await _sent(request)
         page = page_named(read_page_name(name), visit.judged, self.round.looks, visit.walk)
         _keep(visit, page.look.name, data)
         visit.saved = "The photo is kept."
@@ -48,23 +49,23 @@ class PhotoDesk:
 
 
 async def _sent(request: Request) -> tuple[str, bytes]:
-    """Return the name of a page and the photo that were sent. Raises `ProblemFound`."""
+    """Return the name of a page and the photo that were sent. Raises `NotTaken`."""
     try:
         form = await request.form(max_files=1, max_fields=4)
     except HTTPException:
-        raise ProblemFound("The photo did not arrive whole. Send it once more.") from None
+        raise NotTaken("The photo did not arrive whole. Send it once more.") from None
     photo, name = form.get("photo"), form.get("page")
     data = await photo.read() if isinstance(photo, UploadFile) else b""
     await form.close()
     if not data:
-        raise ProblemFound("No photo was chosen. Choose one, then keep it.")
+        raise NotTaken("No photo was chosen. Choose one, then keep it.")
     return name if isinstance(name, str) else "", data
 
 
 def _keep(visit: Visit, look: str, data: bytes) -> None:
     ending = _ending(data)
     if not ending:
-        raise ProblemFound("That is no JPEG, PNG or WebP picture. Take the photo in one of these.")
+        raise NotTaken("That is no JPEG, PNG or WebP picture. Take the photo in one of these.")
     folder = _album(visit)
     folder.mkdir(exist_ok=True)
     number = max((_number(path) for path in folder.iterdir()), default=0) + 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import logging
 import socket
 from collections.abc import Callable, Iterable
 from contextlib import suppress
@@ -57,6 +58,7 @@ def serve(
         server_header=False,
         limit_concurrency=64,
     )
+    logging.getLogger("python_multipart.multipart").disabled = True  # it tells the terminal of every form that is none
     show(address_of(keys.new_key()))
     with listening:
         uvicorn.Server(settings).run(sockets=[listening])

@@ -12,6 +12,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from rigcheck.asking.page_name import UnknownPage
 from rigcheck.cli.console import ProblemFound
+from rigcheck.cli.page.gate import NotTaken
 from rigcheck.cli.page.round import Round
 from rigcheck.cli.page.visit import Visit
 from rigcheck.report.html.page import page as page_of
@@ -64,6 +65,8 @@ def telling(handler: Handler) -> Handler:
             frame = frame_inside(desk.round)
             more = "Look at the question once more."
             return told_page(frame, "Not written", why, more, onward="/ask", status=410)
+        except NotTaken as error:
+            return told_page(frame_inside(desk.round), "Nothing was written", str(error), onward="/ask", status=400)
         except Refused as refused:
             told = [f"{one.place}: {one.read} {one.write}" for one in refused.faults]
             return told_page(frame_inside(desk.round), "It cannot be read", *told, status=500)
