@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from math import inf
-from typing import Any
+from typing import Any, NamedTuple
 
 from msgspec import Struct
 
@@ -27,8 +27,9 @@ def drawn_by_kind(follows: Iterable[Consequence], judge: Judge) -> Mapping[tuple
     found: dict[tuple[str, str], list[Drawn]] = {}
     for one in follows:
         if all(name in judge.limits for name in one.rule.limits):
+            reads = _reads(one.rule.holds)
             for fact in one.then:
-                drawn = Drawn(one, fact, judge, judge.check(one.rule.holds))
+                drawn = Drawn(one, fact, judge, judge.check(one.rule.holds), reads)
                 found.setdefault((one.rule.kind.name, fact.name), []).append(drawn)
     return found
 
@@ -40,11 +41,13 @@ class Drawn(Struct, frozen=True):
     fact: Derived
     judge: Judge
     check: Check
+    reads: _Reads | None
 
     def witness(self, thing: Thing, look: Look) -> Witness | Wants | None:
         """Return the witness, what is wanted before it is known whether it follows, or None where it does not."""
         when = self.consequence.rule.holds
-        _work_out(when, thing, thing, look)
+        if self.reads is not None:
+            _work_out(self.reads, thing, thing, look)
         truth = self.check(thing, thing)
         if truth is UNKNOWN:
             open_ones = (r for r in reasons(self.judge, when, thing, UNKNOWN) if r.value is MISSING)
@@ -72,27 +75,48 @@ class Drawn(Struct, frozen=True):
         return Interval(*ends, found.dimension)
 
 
-def _work_out(schema: Schema, value: Any, root: Thing, look: Look) -> None:
-    """Work out what a condition will read: its check only looks."""
+class _Reads(NamedTuple):
+    """What a condition reads, taken apart once: its check only looks, so that all of it is worked out before.
+
+    `facts` of the value, each with what is read of it in turn; `paths` from the thing; `inner` conditions on the same
+    value, or (first of the pair) on each member of a list.
+    """
+
+    facts: tuple[tuple[str, _Reads | None], ...]
+    paths: tuple[tuple[str, ...], ...]
+    inner: tuple[tuple[bool, _Reads], ...]
+
+
+def _reads(schema: Schema) -> _Reads | None:
+    facts: list[tuple[str, _Reads | None]] = []
+    paths: list[tuple[str, ...]] = []
+    inner: list[tuple[bool, _Reads]] = []
     for clause in schema.clauses:
         if clause.keyword == "properties":
-            _work_out_facts(clause.operand, value, root, look)
+            facts += ((name, _reads(one)) for name, one in clause.operand.items())
             continue
         if isinstance(clause.operand, FactName):
-            _reached(clause.operand.path, root, look)
-        members = value if isinstance(value, tuple) and clause.keyword in _LISTED else (value,)
-        for inner in inner_schemas(clause):
-            for one in members:
-                _work_out(inner, one, root, look)
+            paths.append(clause.operand.path)
+        found = (_reads(one) for one in inner_schemas(clause))
+        inner += ((clause.keyword in _LISTED, one) for one in found if one is not None)
+    return _Reads(tuple(facts), tuple(paths), tuple(inner)) if facts or paths or inner else None
 
 
 _LISTED = ("items", "prefixItems", "contains")
 
 
-def _work_out_facts(operand: Mapping[str, Schema], value: Any, root: Thing, look: Look) -> None:
+def _work_out(reads: _Reads, value: Any, root: Thing, look: Look) -> None:
+    """Work out what a condition will read."""
+    for path in reads.paths:
+        _reached(path, root, look)
     if isinstance(value, Thing):
-        for name, inner in operand.items():
-            _work_out(inner, look.ready(value, name), root, look)
+        for name, inner in reads.facts:
+            found = look.ready(value, name)
+            if inner is not None:
+                _work_out(inner, found, root, look)
+    for listed, inner in reads.inner:
+        for one in value if listed and isinstance(value, tuple) else (value,):
+            _work_out(inner, one, root, look)
 
 
 def _reached(path: tuple[str, ...], thing: Any, look: Look) -> None:

@@ -169,6 +169,8 @@ class Known:
             self._forget_what_passes()
         self.look = Reckoner(day, plan.judge.limits, plan.tables, plan.work_of, self._settle, as_last_seen=as_last_seen)
         self._settled: set[tuple[Thing, str]] = set()
+        # Where nothing was seen or is on record, each stated fact has its one witness, and no more is to be heard.
+        self._witnessed = plan.purpose == "use" or any(one.said or one.seen is not None for one in self.things)
         self._establish(self.things)
 
     def _forget_what_passes(self) -> None:
@@ -200,9 +202,10 @@ class Known:
     def _settle(self, thing: Thing, name: str) -> None:
         """Bring the witnesses of a fact that can be stated together; once, and before anything reads it."""
         work = self.plan.settled(thing.kind).get(name)
-        fact = thing.kind.facts.get(name)
-        if work is None and fact is not None and not fact.computed and self._has_more(thing, name, fact):
-            work = self.plan.plain(thing.kind, fact)
+        if work is None and self._witnessed:
+            fact = thing.kind.facts.get(name)
+            if fact is not None and not fact.computed and self._has_more(thing, name, fact):
+                work = self.plan.plain(thing.kind, fact)
         if work is None or (thing, name) in self._settled:
             return
         self._settled.add((thing, name))  # what leads back here finds what is stated
