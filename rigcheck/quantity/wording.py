@@ -99,6 +99,7 @@ def said_in_full(text: str) -> str:
 
 def shown_number(number: float) -> str:
     """Return a number in at most four figures, without exponent where it is readable."""
+    number += 0.0  # nought has no sign: -up(-0.9) is 0, not -0
     return f"{float(f'{number:.4g}'):.0f}" if 1e4 <= abs(number) < 1e7 else f"{number:.4g}"
 
 

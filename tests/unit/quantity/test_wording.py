@@ -22,6 +22,7 @@ from rigcheck.quantity.wording import rounded_value
         ((1.0, 2.0), "count", "1 to 2"),
         ((3600.0, inf), "time", "at least 60 min"),
         ((inf, inf), "time", "without end"),
+        ((-0.0, -0.0), "count", "0"),
     ],
 )
 def test_ends_are_told_to_two_figures_of_half_the_width(ends: tuple[float, float], dimension: str, told: str) -> None:
