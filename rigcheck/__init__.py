@@ -11,8 +11,6 @@ inspection.state("warning")
 
 from __future__ import annotations
 
-from importlib import import_module
-
 from rigcheck.version import __version__
 
 TYPE_CHECKING = False  # as checkers of types read it; `typing` would be the slowest part of this door
@@ -57,6 +55,8 @@ _HOMES = {
 
 def __getattr__(name: str) -> Any:
     """Import what is asked for only now: the command line sets up its signals before anything slow is loaded."""
+    from importlib import import_module  # until the signals are set up every import counts
+
     for home, names in _HOMES.items():
         if name in names:
             return getattr(import_module(f"rigcheck.{home}"), name)

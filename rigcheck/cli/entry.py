@@ -5,13 +5,15 @@ from __future__ import annotations
 import errno
 import io
 import os
-import signal
 import sys
 
 TYPE_CHECKING = False  # as checkers of types read it; `typing` would be the slowest import here
 if TYPE_CHECKING:
+    import signal
     from types import FrameType
     from typing import NoReturn
+else:
+    import _signal as signal  # without its enumerations, which take longer than all else before Ctrl-C is ours
 
 __all__ = ["start"]
 

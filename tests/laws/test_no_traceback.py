@@ -149,6 +149,14 @@ def test_ctrl_c_at_any_moment_is_quiet(folder: Path) -> None:
     assert 130 in seen
 
 
+def test_next_to_nothing_is_imported_before_ctrl_c_is_ours() -> None:
+    code = "import sys; before = {*sys.modules}; import rigcheck.cli.entry; print(*sorted({*sys.modules} - before))"
+    done = subprocess.run([sys.executable, "-c", code], env=as_installed(), text=True, capture_output=True, check=True)
+    own = {name for name in done.stdout.split() if name.partition(".")[0] == "rigcheck"}
+    assert own == {"rigcheck", "rigcheck.cli", "rigcheck.cli.entry", "rigcheck.version"}
+    assert {*done.stdout.split()} - own <= {"__future__", "errno"}
+
+
 # --- rigcheck itself ---
 
 
