@@ -14,6 +14,7 @@ from rigcheck.judge.finding import Question, ThingRef, Waiting, ref_of
 from rigcheck.judge.judged import Judged
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.truth import FALSE, UNKNOWN
+from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.rig.vocabulary import Kind
@@ -146,7 +147,7 @@ class Asked:
         return Question(
             thing=ref.label,
             fact=reason.fact,
-            ask=spoken.ask + self._without_formula(reason),
+            ask=spoken.ask + self._without_formula(reason) + _last_seen(reason),
             place=self.rig.place(owner, reason.fact),
             waiting=self.waiting(rules),
             too_close=close,
@@ -187,6 +188,16 @@ class Asked:
     def _left_open(self, kind: Kind, fact: str) -> bool:
         """Return whether the rig leaves a fact to the site on purpose."""
         return any(fact in self._left_to_site.get(one, ()) for one in kind.lineage)
+
+
+def _last_seen(reason: Reason) -> str:
+    """Return since when a fact is not known that was seen once; a walk offers nobody an earlier sight."""
+    seen = [one for one in reason.owner.witnesses.get(reason.fact, ()) if one.basis == "seen" and one.day is not None]
+    if reason.value is not MISSING or not seen:
+        return ""
+    last = max(seen, key=lambda one: one.day)
+    by = f" by {last.by}" if last.by else ""
+    return f" Last seen {shown_day(last.day)}{by}: {value_words(last.value)}; that is too long ago to go by."
 
 
 def _by_kind(names: Iterable[str]) -> Mapping[str, set[str]]:
