@@ -89,13 +89,15 @@ def basis_words(witness: Witness) -> str:
     """Return what a witness rests on: 'seen 2026-11-25 by the fitter', 'worked out', 'written'."""
     day = f" {shown_day(witness.day)}" if witness.day is not None else ""
     at = f" in {witness.place.file}" if witness.place is not None else ""
-    return f"{witness.basis}{day}{f' by {witness.by}' if witness.by else ''}{at}"
+    many = " of every one" if witness.of_many else ""
+    return f"{witness.basis}{day}{f' by {witness.by}' if witness.by else ''}{many}{at}"
 
 
 def statement_words(statement: Statement) -> str:
     """Return what a statement of another file rests on: 'seen 2026-11-25 by the fitter', 'on record'."""
     day = f" {shown_day(statement.day)}" if statement.day is not None else ""
-    return f"{statement.basis}{day}{f' by {statement.by}' if statement.by else ''}"
+    many = " of every one" if statement.of_many else ""
+    return f"{statement.basis}{day}{f' by {statement.by}' if statement.by else ''}{many}"
 
 
 def witness_words(rig: Rig, witness: Witness) -> str:

@@ -316,9 +316,12 @@ def _heard(thing: Thing, fact: Fact, look: Look, purpose: Purpose) -> list[Witne
     name = fact.name
     stated = [as_stated(thing, name)] if name in thing.places else []
     stated += [
-        Witness(one.value, one.basis, (thing, name), one.day, one.by, one.place) for one in thing.said.get(name, ())
+        Witness(one.value, one.basis, (thing, name), one.day, one.by, one.place, of_many=one.of_many)
+        for one in thing.said.get(name, ())
     ]
-    current = [one for one in stated if one.basis != "seen" or _counts_still(one, fact, look)]
+    current = [
+        one for one in stated if one.basis != "seen" or _counts_still(one, fact, look) or _unanswered(one, stated, look)
+    ]
     if len(current) < len(stated):
         values = [one.value for one in current]
         look.outlived |= any(one.value not in values for one in stated if one.day is not None and one.day <= look.day)
@@ -327,6 +330,14 @@ def _heard(thing: Thing, fact: Fact, look: Look, purpose: Purpose) -> list[Witne
     if stated and not current:
         thing.witnesses[name] = tuple(stated)
     return heard(current, passing=bool(fact.entry.lasts))
+
+
+def _unanswered(witness: Witness, stated: list[Witness], look: Look) -> bool:
+    """Whether a thing itself was last seen so, and all that was said of it since was said otherwise of every one."""
+    if witness.of_many or witness.day is None:
+        return False
+    since = [one for one in stated if one.day is not None and witness.day < one.day <= look.day]
+    return bool(since) and all(one.of_many and one.value != witness.value for one in since)
 
 
 def _counts_still(witness: Witness, fact: Fact, look: Look) -> bool:

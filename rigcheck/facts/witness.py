@@ -1,7 +1,7 @@
 """Who says a fact, from what, on which day; and what several witnesses of one fact come to together.
 
-A later sight replaces an earlier one; what is stated of a thing itself replaces what is stated of many; anything
-replaces what is presumed. Otherwise witnesses stand side by side. Words agree where they are the same; quantities
+A later sight replaces an earlier one, but one of every thing of a kind none of this very thing; anything replaces
+what is presumed. Otherwise witnesses stand side by side. Words agree where they are the same; quantities
 agree where their normalised error is at most 1 (E_n of ISO 13528, from memory; the tolerance that a figure declares
 for its model counts into it). Where they agree, the better known one counts, and never an interval narrower than
 both: two intervals that merely overlap prove nothing. Where they do not, the fact is one of several words, or
@@ -31,7 +31,7 @@ class Witness(NamedTuple):
 
     `of`: whose fact it is, and under which name it is stated there (a stated mass stands beside the one that is
     worked out). `day` is a day number, None where none is known; `by` a role; `place` where it is written;
-    `says` the sentence of a consequence, or the formula of a figure.
+    `says` the sentence of a consequence, or the formula of a figure; `of_many`: said of every thing of a kind.
     """
 
     value: Any
@@ -41,6 +41,7 @@ class Witness(NamedTuple):
     by: str = ""
     place: Place | None = None
     says: str = ""
+    of_many: bool = False
 
 
 def as_stated(thing: Thing, name: str) -> Witness:
@@ -54,6 +55,9 @@ def as_stated(thing: Thing, name: str) -> Witness:
 def heard(witnesses: Iterable[Witness], *, passing: bool = False) -> list[Witness]:
     """Return the witnesses that count: the latest sight, and anything rather than a presumption.
 
+    What was last seen of a thing itself stands beside what was said of every one later: who says that all are sound
+    has not said that he looked at the one that was not.
+
     `passing`: the fact does not last, so that a sight of it counts rather than what was written without a day.
     """
     listed = list(witnesses)
@@ -61,7 +65,12 @@ def heard(witnesses: Iterable[Witness], *, passing: bool = False) -> list[Witnes
         listed = [one for one in listed if one.basis != "presumed"]
     days = [one.day for one in listed if one.basis == "seen" and one.day is not None]
     if days:
-        listed = [one for one in listed if one.basis != "seen" or one.day == max(days)]
+        own = [one.day for one in listed if one.basis == "seen" and one.day is not None and not one.of_many]
+        listed = [
+            one
+            for one in listed
+            if one.basis != "seen" or one.day == max(days) or (not one.of_many and one.day == max(own))
+        ]
     if days and passing:
         listed = [one for one in listed if one.basis not in ("written", "on record")]
     return listed

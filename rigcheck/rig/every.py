@@ -112,7 +112,7 @@ class Every:
                 thing.facts[name], thing.places[name] = value, node
                 continue
             at = Place(file_of(node, self.reading.file), node.line, node.column)
-            said = Statement(value, "seen", stated.seen.day, stated.seen.by, at)
+            said = Statement(value, "seen", stated.seen.day, stated.seen.by, at, of_many=True)
             thing.said.setdefault(name, []).append(said)
 
     def _is_standard(self, node: Node | Place | None) -> bool:

@@ -83,7 +83,7 @@ class LookFile(Struct, frozen=True):
             reading.faults += own.faults
             for thing in things:
                 if kind.name in thing.kind.lineage:
-                    self._seen(reading, thing, _for_it(told, kind, thing, reading.vocabulary), ())
+                    self._seen(reading, thing, _for_it(told, kind, thing, reading.vocabulary), (), of_many=True)
 
     def _of_one(self, reading: Reading, named: NamedThings, entry: Mapping) -> None:
         node = entry.items.get("thing")
@@ -103,7 +103,9 @@ class LookFile(Struct, frozen=True):
             return
         self._seen(reading, found[0], entry, ("thing",))
 
-    def _seen(self, reading: Reading, thing: Thing, body: Node, grammar: tuple[str, ...]) -> None:
+    def _seen(
+        self, reading: Reading, thing: Thing, body: Node, grammar: tuple[str, ...], *, of_many: bool = False
+    ) -> None:
         own = Reading(self.file, reading.vocabulary)
         sample = Thing(thing.kind, thing.key, None, body.line, body.column)
         own.fill(sample, body, (*grammar, *thing.kind.holds, *SEEN_KEYS))
@@ -115,8 +117,10 @@ class LookFile(Struct, frozen=True):
                 thing.said[name][:] = [one for one in thing.said[name] if not self._said(one, reading.file)]
         for name, where in sample.places.items():
             place = Place(self.file, where.line, where.column)
-            statement = Statement(sample.facts[name], "seen", self.day, self.by, place)
+            statement = Statement(sample.facts[name], "seen", self.day, self.by, place, of_many)
             kept = thing.said.setdefault(name, [])
+            if of_many and any(self._said(one, reading.file) and not one.of_many for one in kept):
+                continue  # what is said of a thing itself goes before what is said of every one
             kept[:] = [one for one in kept if not self._said(one, reading.file)]  # a correction further down
             kept.append(statement)
 

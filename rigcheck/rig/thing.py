@@ -60,13 +60,17 @@ class Seen(NamedTuple):
 
 
 class Statement(NamedTuple):
-    """What another file says of a fact: on record, or seen on a day (a day number, None where none is known)."""
+    """What another file says of a fact: on record, or seen on a day (a day number, None where none is known).
+
+    `of_many`: it was said of every thing of a kind, not of this one by its name.
+    """
 
     value: Any
     basis: Literal["on record", "seen"]
     day: int | None
     by: str
     place: Place
+    of_many: bool = False
 
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})

@@ -141,6 +141,7 @@ torch: {{form: cutting}}
 """
 _REGISTER = "register: stores\nthings:\n  H-1: {hose: {cover: sound}}\n"
 _LOOK = "look: rig.yaml\nday: {day}\nby: fitter\nseen: [{{thing: H-1, cover: sound}}]\n"
+_EVERY = "{{every: {{hose: {{cover: sound}}}}}}"
 
 
 @pytest.mark.parametrize(
@@ -153,6 +154,8 @@ _LOOK = "look: rig.yaml\nday: {day}\nby: fitter\nseen: [{{thing: H-1, cover: sou
         ("cover: cut, seen: 2026-11-20", "", "2026-11-20", "unproven"),  # two sights of one day
         ("cover: cut, seen: 2026-11-20", "", "2026-11-21", "holds"),  # a later sight of the same thing
         ("cover: cut, seen: 2026-11-20", "", "2026-11-26", "broken"),  # one that is still to come
+        ("cover: cut, seen: 2026-11-20", "", "every 2026-11-21", "unproven"),  # later, but not of this very thing
+        ("cover: sound, seen: 2026-11-20", "", "every 2026-11-21", "holds"),
     ],
 )
 def test_only_a_later_sight_of_the_same_thing_takes_a_finding_away(
@@ -163,7 +166,8 @@ def test_only_a_later_sight_of_the_same_thing_takes_a_finding_away(
     rig.write_text(_RIG.format(own=own))
     (tmp_path / "stores.yaml").write_text(register or "register: stores\nthings: {H-1: {hose: {}}}\n")
     if look:
-        (tmp_path / "look.yaml").write_text(_LOOK.format(day=look))
+        text = _LOOK.replace("{{thing: H-1, cover: sound}}", _EVERY) if look.startswith("every") else _LOOK
+        (tmp_path / "look.yaml").write_text(text.format(day=look.split()[-1]))
     judged = judge(read_rig(rig.read_bytes(), str(rig), fresh, str(tmp_path / "stores.yaml")), fresh, day=_DAY)
     told = {(thing.tag, rule.name): got for thing, rule, got, _ in judged.judgements()}
     assert told["H-1", "hoses/hose_cover_is_sound"] == verdict
