@@ -70,6 +70,7 @@ NOT_COVERED = {  # limit and citation: why the data has no number for it
     ("bulk_oxygen_distance", "29 CFR 1910.104"): "the register has no number of it",
     ("bulk_tank_inspection_interval", "29 CFR 1910.104"): "the register has no number of it",
     ("coating_removed", "ANSI Z49.1"): "the register has no number of it",
+    ("steel_oxygen_speed", "EIGA Doc 13"): "the register has no number of it",
     ("store_opening_distance", "BCGA CP44"): "the register has no number of it",
     (
         "filter_shade_darkest",

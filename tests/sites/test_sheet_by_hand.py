@@ -532,6 +532,8 @@ lines:
       - hose: {bore: 6.3 mm, length: 10 m}
   - gas: propane
     stands: left
+    consumption: 600 to 700 L/h
+    torches_fed: 1
     hold_time: 10 min
     hold_start_pressure: 2 bar
     hold_end_pressure: 1.2 bar
@@ -546,6 +548,15 @@ trolley: {own_mass: 40 kg, own_centre_height: 0.5 m, platform_height: 0.12 m, cy
   loaded_mass: 180 kg, loaded_centre_height: 0.75 m, push_height: 1.1 m, track_width: 0.6 m, wheel_base: 0.45 m,
   axle_distance: 0.15 m, foot_width: 0.4 m, cover_area: 0.6 m2, cover_centre: 0.9 m}
 """
+PIPED = """
+rig: piped
+site: {ambient_temperature: 5 to 8 degC, altitude: 200 m}
+lines:
+  - gas: oxygen
+    consumption: 8 to 9 m3/h
+    torches_fed: 2
+    parts: [outlet_point: {pipe_pressure: 16 to 18 bar, pipework: {bore: 15 mm}}, hose]
+"""
 WEAK = MORE.replace("4 to 5 bar", "0.4 to 0.5 bar")
 
 
@@ -556,6 +567,7 @@ def sheets(pack: Pack) -> Iterator[tuple[str, ShownWorking]]:
         ("more.yaml", MORE.encode()),
         ("weak.yaml", WEAK.encode()),
         ("yard.yaml", YARD.encode()),
+        ("piped.yaml", PIPED.encode()),
     ]:
         for figure in calculate_rig(load_rig(text, name, pack.vocabulary), pack, day=DAY).figures:
             if figure.working is not None and figure.working.value:

@@ -97,13 +97,15 @@ torch:
 """
 _PIPED = """
 rig: piped
-site: {{room_volume: {room}}}
+site: {{room_volume: {room}, ambient_temperature: {air}, altitude: {altitude}}}
 store: {{gases: [acetylene, propane, oxygen], fuel_cylinders: 3, fuel_cylinder_content: {each},
   lpg_cylinders: 2, lpg_cylinder_mass: {full}, oxygen_cylinders: 4, oxygen_cylinder_content: {each}}}
 lines:
   - gas: oxygen
+    consumption: {flow}
+    torches_fed: 1
     parts:
-      - outlet_point: {{pipe_pressure: {oxygen_set}, pipework: {{test_pressure: {fuel_pressure}}}}}
+      - outlet_point: {{pipe_pressure: {oxygen_set}, pipework: {{test_pressure: {fuel_pressure}, bore: {bore}}}}}
       - hose
   - gas: acetylene
     parts:
