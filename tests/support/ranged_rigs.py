@@ -200,6 +200,7 @@ _RANGES: Mapping[str, tuple[float, float, str]] = {
 _FUELS = ("acetylene", "acetylene", "propane", "propylene", "butane")
 _COMPRESSED = ("oxygen", "oxygen", "nitrogen", "argon", "hydrogen")
 _MORE_LIMITS = {
+    "steel_oxygen_speed": ("30 m/s", "speed"),
     "acetylene_pressure": ("1.5 bar", "pressure"),
     "lpg_mass_each": ("70 kg", "mass"),
     "lpg_room_each": ("300 m3", "volume"),
