@@ -140,12 +140,12 @@ def inspect_file(task: Task, name: str) -> Outcome:
     return _outcome(task, inspection, reached)
 
 
-def shared_tags(task: Task, met: list[MetTag]) -> Iterator[Outcome]:
+def shared_tags(task: Task, met: Iterable[MetTag]) -> Iterator[Outcome]:
     """Yield an outcome where things of several rigs bear one tag; read when all of them were inspected."""
     return (_outcome(task, one, ()) for one in tags_inspected(task, met))
 
 
-def tags_inspected(task: Task, met: list[MetTag]) -> Iterator[Inspection]:
+def tags_inspected(task: Task, met: Iterable[MetTag]) -> Iterator[Inspection]:
     """Yield the inspection of the tags that things of several rigs bear, where there are any."""
     fleet = fleet_of(met, task.pack.vocabulary)
     if fleet is not None:

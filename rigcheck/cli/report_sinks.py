@@ -9,12 +9,12 @@ from msgspec import Struct, field
 
 from rigcheck.cli.batch import Compared, Outcome, Task
 from rigcheck.cli.exit_codes import exit_code
+from rigcheck.cli.met_tags import MetTags
 from rigcheck.cli.report_formats import REFUSED, TEXT_HEAD, Frame
 from rigcheck.judge.inspection import State
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import tally_lines
 from rigcheck.report.text.layout import Line, plain_text
-from rigcheck.rig.shared_tags import MetTag
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.tasks.overview import Changes
 
@@ -40,12 +40,12 @@ class Tally(Struct):
     refused: int = 0
     unread: int = 0
     reached: set[int] = field(default_factory=set)
-    tags: list[MetTag] = field(default_factory=list)
+    tags: MetTags = field(default_factory=MetTags)
 
     def count(self, outcome: Outcome) -> None:
         """Count one file."""
         self.reached.update(outcome.reached)
-        self.tags += outcome.tags
+        self.tags.add(outcome.tags)
         self.unread += bool(outcome.unread)
         self._compare(outcome.compared)
         if outcome.state:

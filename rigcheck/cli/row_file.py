@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
@@ -50,7 +50,7 @@ def rows_in(task: Task, name: str) -> FileRows:
     return FileRows(rows, inspection.state(task.hold_at) == "on hold", bool(inspection.unread), tags)
 
 
-def rows_beside(task: Task, met: list[MetTag], looks: list[str]) -> Iterator[FileRows]:
+def rows_beside(task: Task, met: Iterable[MetTag], looks: list[str]) -> Iterator[FileRows]:
     """Yield rows of what no rig tells by itself: tags in several rigs, and looks that cannot be read."""
     for inspection in tags_inspected(task, met):
         yield FileRows(inspection_rows(inspection, task.hold_at), inspection.state(task.hold_at) == "on hold")

@@ -9,9 +9,10 @@ from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.text.place import Place
 
-__all__ = ["MetTag", "fleet_of", "tags_of"]
+__all__ = ["MetTag", "fleet_of", "same_tag", "tags_of"]
 
 _FLEET, _SHARED = "fleet", "shared tag"
+_MOST_NAMED = 4  # rigs that bear a tag
 
 
 class MetTag(NamedTuple):
@@ -21,6 +22,11 @@ class MetTag(NamedTuple):
     thing: str
     rig: str
     place: Place
+
+
+def same_tag(tag: str) -> str:
+    """Return what two spellings of one tag have in common."""
+    return " ".join(tag.casefold().split())
 
 
 def tags_of(rig: Rig) -> tuple[MetTag, ...]:
@@ -47,7 +53,8 @@ def fleet_of(met: Iterable[MetTag], vocabulary: Vocabulary) -> Rig | None:
     made = [root]
     for several in shared.values():
         at = several[-1].place
-        called = " and ".join(f"{one.thing} of “{one.rig}” ({one.place})" for one in several)
+        called = " and ".join(f"{one.thing} of “{one.rig}” ({one.place})" for one in several[:_MOST_NAMED])
+        called += f" and {len(several) - _MOST_NAMED} more" if len(several) > _MOST_NAMED else ""
         thing = Thing(kind, f"tag {several[0].tag}: {called}", root, at.line, at.column, at.file)
         thing.facts["bearers"] = tuple(one.rig for one in several)
         made.append(thing)
@@ -59,8 +66,11 @@ def fleet_of(met: Iterable[MetTag], vocabulary: Vocabulary) -> Rig | None:
 def _by_tag(met: Iterable[MetTag]) -> Mapping[str, list[MetTag]]:
     """Return the tags with the rigs that have them, each rig and each place once."""
     found: dict[str, list[MetTag]] = {}
+    known: set[tuple[str, str | Place]] = set()
     for one in met:
-        several = found.setdefault(" ".join(one.tag.casefold().split()), [])
-        if all(one.rig != other.rig and one.place != other.place for other in several):
-            several.append(one)
+        same = same_tag(one.tag)
+        of_this: set[tuple[str, str | Place]] = {(same, one.rig), (same, one.place)}
+        if not of_this & known:
+            known |= of_this
+            found.setdefault(same, []).append(one)
     return found

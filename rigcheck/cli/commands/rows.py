@@ -11,6 +11,7 @@ from rigcheck.cli.console import complain
 from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.exit_codes import exit_code
 from rigcheck.cli.inputs import rig_files
+from rigcheck.cli.met_tags import MetTags
 from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.parquet_folder import ParquetFolder
 from rigcheck.cli.row_file import ROWS_OF_FILES, FileRows, rows_beside
@@ -18,7 +19,6 @@ from rigcheck.cli.site_input import with_their_sites
 from rigcheck.cli.workers import over_files
 from rigcheck.quantity.wording import counted
 from rigcheck.report.text.inspection_text import CAUTION
-from rigcheck.rig.shared_tags import MetTag
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.version import __version__
 
@@ -38,11 +38,11 @@ def run(parsed: Namespace) -> int:
         "laid_on_top": "\n".join(overlay_words(task.pack.laid)),
     }
     on_hold = unread = 0
-    tags: list[MetTag] = []
+    tags = MetTags()
     with ParquetFolder(parsed.output, head) as folder:
         for one in chain(_made(task, files, parsed.fleet), rows_beside(task, tags, named.looks)):
             folder.add(one.rows)
-            tags += one.tags
+            tags.add(one.tags)
             on_hold, unread = on_hold + one.on_hold, unread + one.unread
     if unread:  # the other reports say it by themselves; tables are not read by who makes them
         told = "not read, or only in part; the table 'unread' says why"

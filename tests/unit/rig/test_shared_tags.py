@@ -38,6 +38,17 @@ def test_a_tag_in_three_rigs_is_one_finding_whatever_the_letters(pack: Pack) -> 
     assert "3" in found.found[0].value
 
 
+def test_a_tag_in_very_many_rigs_names_a_few_of_them_and_how_many_more(pack: Pack) -> None:
+    (tag,) = met(pack, "a")
+    many = [tag._replace(rig=f"rig {number}", place=Place(f"{number}.yaml", 2, 1)) for number in range(20_000)]
+    fleet = fleet_of(many, pack.vocabulary)
+    assert fleet is not None
+    (found,) = explain(judge(fleet, pack, day=DAY)).findings
+    assert found.thing.count("hose of") == 4
+    assert found.thing.endswith(" and 19996 more")
+    assert "20000" in found.found[0].value.replace(",", "")
+
+
 def test_what_is_no_second_thing_is_not_told(pack: Pack) -> None:
     one, same = met(pack, "a"), met(pack, "a")
     assert fleet_of(one, pack.vocabulary) is None
