@@ -18,6 +18,7 @@ from rigcheck.rig.around import Around, Settings
 from rigcheck.rig.look_file import LookFile, read_look
 from rigcheck.rig.register import Register
 from rigcheck.rig.register_reader import load_register
+from rigcheck.rig.thing_names import folded_name
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import standard_of
 from rigcheck.text.address import FETCHED
@@ -48,6 +49,8 @@ _LOOK_KEY = re.compile(
     rb"^(?:\xef\xbb\xbf)?[\"']?look[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s#][^#\r\n]*))",
     re.MULTILINE,
 )
+_TAG = re.compile(rb"\bthing[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s,}#][^,}#\r\n]*))")
+_TAGGED = "looks by tag"
 _REGISTER_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?register[ \t]*:", re.MULTILINE)
 _RECORD_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?record[\"']?[ \t]*:", re.MULTILINE)
 _RIG_PATH = re.compile(
@@ -62,7 +65,15 @@ def around_of(name: str, pack: Pack, register: str = "") -> Around:
     reading = partial(_register, name, pack, register)
     settings = None if name == "-" else _settings_of(name, pack)
     told = settings if settings is not None and settings.every is not None else None
-    return Around(standard_of=standard_of(pack, name), register_of=reading, looks=looks, settings=told, unread=unread)
+    elsewhere = None if name == "-" else partial(_looks_elsewhere, name, pack)
+    return Around(
+        standard_of=standard_of(pack, name),
+        register_of=reading,
+        looks=looks,
+        settings=told,
+        unread=unread,
+        looks_with=elsewhere,
+    )
 
 
 # --- looks and records ---
@@ -78,6 +89,24 @@ def _looks_at(name: str, pack: Pack) -> tuple[tuple[LookFile, ...], tuple[Fault,
         except Refused as refused:
             unread += (fault._replace(alone=True) for fault in refused.faults)
     return tuple(looks), tuple(unread)
+
+
+def _looks_elsewhere(name: str, pack: Pack, tag: str) -> Iterator[LookFile]:
+    """Yield the looks at other rigs that speak of a tag; one that cannot be read is told with its own rig."""
+    folder = os.path.realpath(os.path.dirname(name) or ".")
+    key = (_TAGGED, folder)
+    if key not in pack.kept:
+        pack.kept[key] = {}
+        for path in filter(_rig_named, _near(name)):
+            for found in _TAG.findall(rig_bytes(path)):
+                text = next(filter(None, found), b"").decode("utf-8", "replace")
+                pack.kept[key].setdefault(folded_name(text), {})[path] = None
+    for path in pack.kept[key].get(folded_name(tag), ()):
+        if os.path.realpath(os.path.join(os.path.dirname(path), _rig_named(path))) != os.path.realpath(name):
+            try:
+                yield read_look(rig_bytes(path), shown_name(path), pack.vocabulary)
+            except Refused:
+                continue
 
 
 def records_of(name: str, pack: Pack) -> tuple[str, ...]:
@@ -103,7 +132,7 @@ def _evidence_of(name: str, pack: Pack) -> tuple[str, ...]:
 
 def forget_evidence(pack: Pack) -> None:
     """Have folders gone through anew: looks and records came since, while a page was served."""
-    for key in [one for one in pack.kept if isinstance(one, tuple) and one[0] == "evidence"]:
+    for key in [one for one in pack.kept if isinstance(one, tuple) and one[0] in ("evidence", _TAGGED)]:
         del pack.kept[key]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
 from typing import Any
 
@@ -16,6 +16,7 @@ from rigcheck.judge.judged import judge
 from rigcheck.judge.standing import standing_facts
 from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.loader import load_rig
+from rigcheck.rig.look_file import LookFile
 from rigcheck.rig.premises import load_premises
 from rigcheck.rig.shared_facts import SharedFacts, shared_facts
 from rigcheck.rig.thing import Rig
@@ -57,7 +58,8 @@ def read_rig(
     """
     around = around_of(name, pack, register)._replace(site_of=partial(_shared, name, pack.vocabulary))
     if until is not None:
-        around = around._replace(looks=tuple(look for look in around.looks if look.day <= until))
+        looks = tuple(look for look in around.looks if look.day <= until)
+        around = around._replace(looks=looks, looks_with=partial(_until, around.looks_with, until))
     rig = load_rig(data, shown_name(name), pack.vocabulary, around, what_can_be_read=what_can_be_read)
     records = [path for path in records_of(name, pack) if not but or os.path.realpath(path) != os.path.realpath(but)]
     days = [(look.day, look.day_place) for look in around.looks]
@@ -65,6 +67,10 @@ def read_rig(
         rig, more = _with_records(records, rig, pack, until)
         days += more
     return rig if day is None else _told_of_what_is_later(rig, days, day)
+
+
+def _until(looks_with: Callable[[str], Iterable[LookFile]] | None, until: int, tag: str) -> Iterator[LookFile]:
+    yield from (look for look in looks_with(tag) if look.day <= until) if looks_with is not None else ()
 
 
 def _told_of_what_is_later(rig: Rig, days: Iterable[tuple[int, Place]], day: int) -> Rig:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from rigcheck.rig.look_file import LookFile
@@ -36,7 +36,8 @@ class Around(NamedTuple):
     `site_of` reads what a site file shares, by its path as the rig writes it; `standard_of` returns content and
     name of the file of a standard rig, by its name or path; `register_of` the register that a rig names by its path
     (an empty one: the one that is in force for it, or none). They raise OSError, ValueError or `Refused`.
-    `looks`: what was seen of this rig; `unread`: what is wrong with those that cannot be read.
+    `looks`: what was seen of this rig; `looks_with`: the looks at other rigs that speak of a tag;
+    `unread`: what is wrong with those at this one that cannot be read.
     `settings`: those of the folder that it lies in.
     """
 
@@ -46,3 +47,4 @@ class Around(NamedTuple):
     looks: tuple[LookFile, ...] = ()
     settings: Settings | None = None
     unread: tuple[Fault, ...] = ()
+    looks_with: Callable[[str], Iterable[LookFile]] | None = None

@@ -85,6 +85,10 @@ class _Loader:
         lay_sights(self.reading, self.reading.things)
         for look in sorted(self.around.looks, key=lambda look: (look.day, look.file)):
             look.lay(self.reading, self.reading.things)
+        if self.around.looks_with is not None:
+            for thing in self.reading.things:
+                for look in self.around.looks_with(thing.tag) if thing.tag else ():
+                    look.follow(thing, self.reading.vocabulary)
         self.reading.doubt()
         self.reading.doubled_tags(root)
         if self.standard is not None:

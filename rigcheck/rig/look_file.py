@@ -16,7 +16,7 @@ from rigcheck.quantity.notation import NotRead, read_day
 from rigcheck.rig.every import ALSO, without_inner
 from rigcheck.rig.fact import NONE_WORD, UNKNOWN_WORDS
 from rigcheck.rig.thing import Statement, Thing
-from rigcheck.rig.thing_names import NamedThings
+from rigcheck.rig.thing_names import NamedThings, is_same_name
 from rigcheck.rig.thing_reader import SEEN_KEYS, Reading
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.text.faults import Refused, nearest_word, shown_text
@@ -67,6 +67,23 @@ class LookFile(Struct, frozen=True):
                 self._every(reading, named.things, every)
             else:
                 self._of_one(reading, named, entry)
+
+    def follow(self, thing: Thing, vocabulary: Vocabulary) -> None:
+        """Lay what this look at another rig says of a thing that is here now, by its tag.
+
+        What it is like goes with it, not how it was fitted there or set that day; what cannot be read is told there.
+        """
+        for entry in self.entries:
+            node = entry.items.get("thing")
+            if not isinstance(node, Scalar) or not is_same_name(node.text, thing.tag):
+                continue
+            sample = Thing(thing.kind, thing.key, None, entry.line, entry.column)
+            Reading(self.file, vocabulary).fill(sample, entry, ("thing", *thing.kind.holds, *SEEN_KEYS))
+            for name, where in sample.places.items():
+                if not thing.kind.facts[name].is_told_anew:
+                    place = Place(self.file, where.line, where.column)
+                    said = Statement(sample.facts[name], "seen", self.day, self.by, place)
+                    thing.said.setdefault(name, []).append(said)
 
     def _every(self, reading: Reading, things: tuple[Thing, ...], every: Mapping) -> None:
         kinds = reading.vocabulary.by_key

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from rigcheck.rig.thing import Thing
 
-__all__ = ["NamedThings", "is_named_for_good", "is_same_name", "named_things"]
+__all__ = ["NamedThings", "folded_name", "is_named_for_good", "is_same_name", "named_things"]
 
 
 class NamedThings:
@@ -19,19 +19,19 @@ class NamedThings:
         self._called: dict[str | tuple[str, ...], list[Thing]] = {}
         for one in self.things:
             if one.tag:
-                self._tagged.setdefault(_folded(one.tag), []).append(one)
+                self._tagged.setdefault(folded_name(one.tag), []).append(one)
             called = one.facts.get("name")
-            names: list[str | tuple[str, ...]] = [_steps(one.path), _folded(one.label)]
-            names += [_folded(called)] if isinstance(called, str) else []
+            names: list[str | tuple[str, ...]] = [_steps(one.path), folded_name(one.label)]
+            names += [folded_name(called)] if isinstance(called, str) else []
             for name in dict.fromkeys(names):
                 self._called.setdefault(name, []).append(one)
 
     def called(self, word: str) -> list[Thing]:
         """Return the things that a word names: by tag, or else by place in the rig, name or label."""
-        tagged = self._tagged.get(_folded(word))
+        tagged = self._tagged.get(folded_name(word))
         if tagged:
             return tagged
-        found = [*self._called.get(_steps(word), ()), *self._called.get(_folded(word), ())]
+        found = [*self._called.get(_steps(word), ()), *self._called.get(folded_name(word), ())]
         return list(dict.fromkeys(found))
 
 
@@ -50,7 +50,7 @@ def is_named_for_good(word: str, thing: Thing) -> bool:
 
 def is_same_name(one: str, other: str) -> bool:
     """Whether two names are the same but for case, blanks and quotes."""
-    return _folded(one) == _folded(other)
+    return folded_name(one) == folded_name(other)
 
 
 def _is_at(thing: Thing, word: str) -> bool:
@@ -70,5 +70,6 @@ def _up_from(thing: Thing) -> Iterator[Thing]:
         at = at.parent
 
 
-def _folded(text: str) -> str:
+def folded_name(text: str) -> str:
+    """Return a name without what two ways of writing it differ in: case, blanks and quotes."""
     return " ".join(text.casefold().replace("“", "").replace("”", "").replace('"', "").split())

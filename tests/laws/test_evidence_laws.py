@@ -13,6 +13,7 @@ import pytest
 import yaml
 from support.in_full import sites_in_full
 
+from rigcheck.cli.evidence_input import forget_evidence
 from rigcheck.cli.site_input import read_rig
 from rigcheck.judge.inspection import Inspection, explain
 from rigcheck.judge.judged import judge
@@ -173,6 +174,26 @@ def test_only_a_later_sight_of_the_same_thing_takes_a_finding_away(
     assert told["H-1", "hoses/hose_cover_is_sound"] == verdict
     disagree = [one.signal for one in explain(judged).findings if one.rule == "rig/statements_agree"]
     assert disagree == (["warning"] if verdict == "unproven" else [])  # as grave as the finding that it keeps open
+
+
+def test_what_was_seen_of_a_part_goes_with_its_tag_to_another_rig(fresh: Pack, tmp_path: Path) -> None:
+    for name in ("before", "now"):
+        (tmp_path / f"{name}.yaml").write_text(_RIG.format(own="condition: sound" if name == "now" else "colour: blue"))
+    (tmp_path / "looks").mkdir()
+    look = "look: ../before.yaml\nday: 2026-11-20\nby: fitter\nseen: [{thing: h-1, cover: cut, run: under-wheels}]\n"
+    (tmp_path / "looks" / "one.yaml").write_text(look)
+    (tmp_path / "looks" / "of-another.yaml").write_text(look.replace("h-1", "H-2").replace("20", "21"))
+    rig = tmp_path / "now.yaml"
+
+    def found() -> set[str]:
+        judged = judge(read_rig(rig.read_bytes(), str(rig), fresh), fresh, day=_DAY)
+        return {rule.name for _, rule, verdict, _ in judged.judgements() if verdict == "broken"}
+
+    assert "hoses/hose_cover_is_sound" in found()
+    assert "hoses/hose_clear_of_traffic" not in found(), "how it lay there is not how it lies here"
+    (tmp_path / "looks" / "now.yaml").write_text(_LOOK.format(day="2026-11-22").replace("rig.yaml", "../now.yaml"))
+    forget_evidence(fresh)
+    assert "hoses/hose_cover_is_sound" not in found(), "seen here since"
 
 
 def test_a_look_that_cannot_be_read_silences_no_rig(fresh: Pack, tmp_path: Path) -> None:
