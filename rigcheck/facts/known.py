@@ -78,14 +78,15 @@ class FactPlan:
         return self.purpose == "standard"
 
     def asks(self, kind: Kind, name: str) -> bool:
-        """Whether a fact of a kind that is not known is asked for; else a check that waits for it is not judged."""
+        """Whether a fact of a kind that is not known is asked for; else a check that waits for it is not judged.
+
+        A rule for several kinds may wait for what this one does not have, where the kind itself is presumed.
+        """
         fact = kind.facts.get(name)
-        if self.timeless and is_fleeting(kind, name):
+        if fact is None or (self.timeless and is_fleeting(kind, name)):
             return False
-        if not self.alone:
-            return True
-        entry = fact.entry if fact is not None else None
-        return entry is not None and not (entry.computed or entry.lasts in _LIVES or entry.as_fitted)
+        entry = fact.entry
+        return not (self.alone and (entry.computed or entry.lasts in _LIVES or entry.as_fitted))
 
     def work_of(self, kind: Kind) -> dict[str, Work]:
         """Return what works out each fact of a kind that need not be stated."""

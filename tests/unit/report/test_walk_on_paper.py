@@ -77,3 +77,12 @@ def test_each_line_of_the_typed_sheet_is_one_answer_to_be(rows: tuple[ActRows, .
     single = sum(len(one.blanks) for act in rows for one in act.asked if not one.ticks)
     assert len(lines) == single + sum(len({blank.path for blank in one.blanks}) for one in lists)
     assert all(re.search(":    # ", line) for line in lines), "nothing is written there beforehand"
+
+
+def test_a_part_that_only_the_standard_rig_has_is_asked_after_what_its_kind_has(pack: Pack) -> None:
+    # Whether it is there is presumed, and with it its kind; a rule for another kind then waits for a fact of that one.
+    begun = b"rig: one\nlocal_code: uk\nstandard_rig: oxy-propane-cutting\n"
+    stops = Round(begun, pack).walk().stops
+    asked = [(page.open[key].thing, key[1]) for stop in stops for page in stop.pages for key in page.open]
+    assert {f"{thing.kind.name}: {fact}" for thing, fact in asked if fact not in thing.kind.facts} == set()
+    assert sum(len(one.blanks) for act in walk_rows(stops) for one in act.asked) == len(asked)
