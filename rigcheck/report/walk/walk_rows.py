@@ -17,6 +17,7 @@ from rigcheck.rules.rule import GRAVITY, Signal
 __all__ = ["ActRows", "Asked", "Blank", "walk_rows"]
 
 _EACH = 3  # things that have a row each
+_DAY = "as 2026-11-25"
 _FEW = 20  # words that stand as boxes; of more the one that is meant is written
 
 
@@ -33,7 +34,8 @@ class Blank(Struct, frozen=True):
 class Asked(Struct, frozen=True):
     """One question with a blank for each thing; `ticks` are the defects of a list, `none` is its end.
 
-    `together`: things that are asked after at once share their boxes and are counted; what differs is written.
+    `groups`: of many things, those of one line share their boxes and are counted, and what differs is written; what is
+    marked for a gas differs from line to line, and a reading is written for each thing.
     """
 
     number: int
@@ -44,8 +46,13 @@ class Asked(Struct, frozen=True):
     none: str = ""
 
     @property
-    def together(self) -> bool:
-        return not self.ticks and len(self.blanks) > _EACH and len({(one.words, one.write) for one in self.blanks}) == 1
+    def groups(self) -> tuple[tuple[Blank, ...], ...]:
+        grouped: dict[object, list[Blank]] = {}
+        for one in self.blanks:
+            shares = len(self.blanks) > _EACH and (one.words or one.write == _DAY)
+            key = (one.path.partition(".")[0], one.words, one.write) if shares else one.path
+            grouped.setdefault(key, []).append(one)
+        return tuple(map(tuple, grouped.values()))
 
 
 class ActRows(Struct, frozen=True):
@@ -124,5 +131,5 @@ def _unit(fact: Fact) -> str:
     if units:
         return example.rpartition(" ")[2]
     if fact.measure == "day":
-        return "as 2026-11-25"
+        return _DAY
     return "" if fact.measure in ("text", "count") else "one of its words"

@@ -49,12 +49,11 @@ def _asked(asked: Asked, width: int) -> Iterator[Line]:
         for thing in dict.fromkeys(blank.thing for blank in asked.blanks):
             yield from _boxes(thing, [f"[ ] {one}" for one in (*asked.ticks, asked.none)], width)
         return
-    if asked.together:
-        yield from _boxes("; ".join(blank.thing for blank in asked.blanks), [_COUNTED, *_of(asked.blanks[0])], width)
-        yield from labelled("", "Not so (which, and what): ____________________", width, column=_COLUMN)
-        return
-    for blank in asked.blanks:
-        yield from _boxes(blank.thing, _of(blank), width)
+    for group in asked.groups:
+        counted = [_COUNTED] if len(group) > 1 else []
+        yield from _boxes("; ".join(blank.thing for blank in group), [*counted, *_of(group[0])], width)
+        if counted:
+            yield from labelled("", "Not so (which, and what): ____________________", width, column=_COLUMN)
 
 
 def _of(blank: Blank) -> list[str]:

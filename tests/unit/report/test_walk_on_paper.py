@@ -53,16 +53,16 @@ def test_the_page_is_html_without_boxes_ticked_and_shows_names_as_text(rows: tup
     assert "<script" not in text
 
 
-def test_things_that_are_asked_after_at_once_share_their_boxes_and_are_counted(pack: Pack) -> None:
-    long_line = (
-        b"rig: one\nlines: [{gas: propane, parts: [cylinder, regulator, arrester, hose, arrester]}]\ntorch: {}\n"
-    )
-    rows = walk_rows(Round(long_line, pack).walk().stops)
-    together = [one for act in rows for one in act.asked if one.together]
-    assert together
-    assert all(len(one.blanks) > 3 for one in together)
+def test_things_of_one_line_that_are_asked_after_at_once_share_their_boxes_and_are_counted(pack: Pack) -> None:
+    parts = "[cylinder, {regulator: {inlet_gauge: {}, outlet_gauge: {}}}, arrester, hose, arrester]"
+    two_lines = f"rig: one\nlines: [{{gas: propane, parts: {parts}}}, {{gas: oxygen, parts: {parts}}}]\ntorch: {{}}\n"
+    rows = walk_rows(Round(two_lines.encode(), pack).walk().stops)
+    groups = [group for act in rows for one in act.asked if not one.ticks for group in one.groups if len(group) > 1]
+    assert {("gases", "lines[0]"), ("gases", "lines[1]")} <= {(g[0].fact, g[0].path.split(".")[0]) for g in groups}
+    assert all(len({blank.path.split(".")[0] for blank in group}) == 1 for group in groups)
+    assert "full_scale" not in {group[0].fact for group in groups}, "a reading is one of one thing"
     text = "\n".join(line.text for line in walk_lines(rows, "one", "2026-11-25", 80))
-    assert text.count("All of them, counted: ___") == text.count("Not so (which, and what): ___") == len(together)
+    assert text.count("All of them, counted: ___") == text.count("Not so (which, and what): ___") == len(groups)
 
 
 def test_no_example_stands_where_a_reading_is_written(rows: tuple[ActRows, ...]) -> None:
