@@ -189,3 +189,14 @@ def test_no_more_can_be_drawn_than_is_stated_to_be_there(pack: Pack) -> None:
         stated = text.replace("gas: oxygen\n", f"gas: oxygen\n    supply_content: {said} m3\n")
         assert span(one(worked(stated, pack), "line"), "usable_content")[1] == pytest.approx(min(said, drawn[1]))
     assert 9.0 < drawn[1] < 9.9
+
+
+@pytest.mark.parametrize(
+    ("size", "feet"), [("oxygen-122", 122), ("oxygen-244", 244), ("MC", 10), ("B", 40), ("acetylene-225", 225)]
+)
+def test_a_full_cylinder_of_a_trade_size_holds_the_cubic_feet_of_its_name(size: str, feet: int, pack: Pack) -> None:
+    # Cubic feet at 70 degF and one atmosphere; 49 CFR 173.301(h)(1) for MC and B, else common practice.
+    gas = "oxygen" if "oxygen" in size else "acetylene"
+    text = f"rig: small\nlines: [{{gas: {gas}, parts: [cylinder: {{trade_size: {size}, approval_mark: DOT}}]}}]\n"
+    low, high = span(one(worked(text, pack), "cylinder"), "full_content")
+    assert low < feet * 0.3048**3 * 288.15 / 294.26 < high < 1.08 * low
