@@ -13,7 +13,8 @@ __all__ = ["harmless", "harmless_json", "visible"]
 _BLANK = re.compile("[\u034f\u115f\u1160\u17b4\u17b5\u2800\u3164\ufe00-\ufe0f\uffa0\U000e0100-\U000e01ef]")
 _PLAIN = re.compile(r"[ -~]*")
 # Services that run a build take a line that begins with '::', or '##' and a bracket anywhere, for a command.
-_COMMAND = re.compile(r":(?=:)|#(?=#)")
+# A line begins where a word does; within one, as in an address of a chain of stores, '::' says nothing to them.
+_COMMAND = re.compile(r"(?<!\S):{2,}|#(?=#)")
 
 
 def visible(text: str, kept: str = "") -> str:
@@ -44,7 +45,7 @@ def harmless(text: str, kept: str = "") -> str:
     """Return text on one line, each of its letters to be seen, and no command of a service that runs builds.
 
     >>> harmless("gate\\n::error file=a.yaml::forged ##[endgroup]")
-    'gate : :error file=a.yaml: :forged # #[endgroup]'
+    'gate : :error file=a.yaml::forged # #[endgroup]'
     """
     line = " ".join(text.split()) if not kept else " ".join(filter(None, re.split(rf"[^\S{kept}]+", text)))
-    return _COMMAND.sub(r"\g<0> ", visible(line, kept))
+    return _COMMAND.sub(lambda found: "# " if found[0] == "#" else " ".join(found[0]), visible(line, kept))

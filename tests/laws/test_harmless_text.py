@@ -34,6 +34,8 @@ _ACTS = {
     "a newline and a command of a log": "a\n::error file=a.yaml::forged",
     "a command of a log at the start": "::error file=a.yaml::forged",
     "a command of a log after the wrapping": "A" * 73 + " ::error file=a.yaml::forged",
+    "a command of a log where a long word is broken": "a::" * 60,
+    "more colons than a command has": "a :::error file=a.yaml::forged",
     "a command of another log": "x ##[error]forged ##vso[task.complete]y",
     "a turn of direction": "a\u202eb\u2066c\u061cd\u200e",
     "what shows nothing": "a\u200bb\u200dc\u2060d\u00ade\ufefff\u3164g\u115fh\u2800i\ufe0fj",
@@ -43,7 +45,7 @@ _ACTS = {
     "the name of a commit": "0123456789abcdef0123456789abcdef01234567",
     "markup": "![x](javascript:alert(1)) <img src=x onerror=alert(1)> `a` | b ]]> --> {{0}} \\",
 }
-_READ = ("a link", "the name", "markup", "a command of a log at", "a command of a log after", "a command of another")
+_READ = ("a link", "the name", "markup", "a command of", "more colons")
 
 _RIG = """\
 rig: {name}

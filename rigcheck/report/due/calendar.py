@@ -60,13 +60,13 @@ def _event(alike: list[Due], tally: DueTally, uid: str) -> Event:
     event = _whole_day(due.first, day, uid)
     state = "overdue" if days_left(due, day) < 0 else "due"
     event.add(
-        "summary", harmless(f"{due.signal.upper()}, {state}: {things_words(alike)} ({due.fact}), {rigs_words(due)}")
+        "summary", _folded(f"{due.signal.upper()}, {state}: {things_words(alike)} ({due.fact}), {rigs_words(due)}")
     )
     event.add("description", _plain_lines((*_description(alike, day), *overlay_words(tally.laid), CAUTION)))
     event.add("categories", [due.signal.upper(), state])
     before = _days_before(due)
     if before and due.first >= day:
-        event.add_component(_alarm(before, harmless(f"Due in {before} days: {things_words(alike)}, {rigs_words(due)}")))
+        event.add_component(_alarm(before, _folded(f"Due in {before} days: {things_words(alike)}, {rigs_words(due)}")))
     return event
 
 
@@ -132,5 +132,10 @@ def _uid(identity: str, time_met: int) -> str:
     return str(uuid5(NAMESPACE_URL, identity if time_met == 1 else f"{identity}\n{time_met}"))
 
 
+def _folded(text: str) -> str:
+    """Return a text for a calendar, whose lines are broken anywhere (RFC 5545, 3.1), also before a '::'."""
+    return harmless(text).replace("::", ": :")
+
+
 def _plain_lines(lines: Iterable[str]) -> str:
-    return "\n".join(map(harmless, lines))
+    return "\n".join(map(_folded, lines))

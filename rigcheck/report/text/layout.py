@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from textwrap import TextWrapper
 from typing import NamedTuple
@@ -62,4 +63,7 @@ def _rows(text: str, width: int, first: str, later: str) -> list[str]:
         break_on_hyphens=False,
         break_long_words=True,
     )
-    return wrapper.wrap(harmless(text)) or [first]
+    return [_BROKEN.sub(r"\1: :", row) for row in wrapper.wrap(harmless(text))] or [first]
+
+
+_BROKEN = re.compile(r"^( *)::")  # a long word that was broken just there: to a log it would be a command
