@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple, get_args
 
@@ -69,23 +70,48 @@ _NONE = Standing("", "", "", (0,) * len(SIGNALS), 0, 0)
 
 
 def row_lines(told: RigRows, width: int) -> Iterator[Line]:
-    """Yield files that could not be read, and then each rig under its state, on one line whatever the width is."""
+    """Yield files that could not be read, and then each rig under its state, on one line.
+
+    A name that does not fit is shown without its middle, unless another one would look the same.
+    """
     for faults in told.refused:
         yield from refusal_lines(faults, width)
     columns, gap = told.columns(), bool(told.refused)
+    names = _names(told, width - len("  ".join(columns)) - 2)
     for title, rows in told.by_state():
         yield from [Line()] * gap
         gap = True
         yield Line((("head", title),))
         yield Line((("quiet", "  ".join(columns)),))
-        yield from (_line(row, columns) for row in rows)
+        yield from (_line(row, columns, names[_name(row)]) for row in rows)
 
 
-def _line(row: RigRow, columns: Sequence[str]) -> Line:
+def _name(row: RigRow) -> str:
+    return row.standing.file or row.standing.name
+
+
+def _names(told: RigRows, room: int) -> Mapping[str, str]:
+    """Return how each rig is called in so many columns."""
+    short = {name: _without_middle(harmless(name), max(room, _LEAST_NAME)) for name in map(_name, told.rows)}
+    alike = Counter(short.values())
+    return {name: shown if alike[shown] == 1 else harmless(name) for name, shown in short.items()}
+
+
+_LEAST_NAME = 24  # columns
+
+
+def _without_middle(name: str, room: int) -> str:
+    if len(name) <= room:
+        return name
+    head = (room - 1) // 3  # the end says more: the file, and the store that it is in
+    return f"{name[:head]}…{name[len(name) - (room - 1 - head) :]}"
+
+
+def _line(row: RigRow, columns: Sequence[str], name: str) -> Line:
     counts = row.counts
     told = "  ".join(f"{counts[head] or '-'}".rjust(len(head)) for head in columns)
     worst = next((signal for signal, count in zip(SIGNALS, row.standing.counts, strict=True) if count), "")
-    return Line(((worst, told), ("place", f"  {harmless(row.standing.file or row.standing.name)}")))
+    return Line(((worst, told), ("place", f"  {name}")))
 
 
 def rows_end(told: RigRows, width: int) -> Iterator[Line]:

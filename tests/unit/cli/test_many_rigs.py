@@ -44,6 +44,23 @@ def test_more_than_ten_rigs_have_a_line_each_the_worst_first_and_totals_after_th
     )
 
 
+def test_a_name_too_long_for_its_row_is_shown_without_its_middle_unless_another_would_look_the_same(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.chdir(tmp_path)
+    below = Path("yard/a-customer-with-a-rather-long-name-in-the-north/below-him")
+    names = [below / f"rig-with-a-long-name-{number:02}.yaml" for number in range(11)]
+    alike = [Path("yard/a-customer-with", f"{one}{'x' * 60}.yaml") for one in "ab"]
+    for path in (*names, *alike):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(OPEN)
+    rows = [line for line in run("inspect", "yard", *_DAY).out.splitlines() if line.endswith(".yaml")]
+    assert max(len(row) for row in rows if "x" not in row) <= 80
+    assert sorted(row.rpartition("…")[2][-12:] for row in rows if "…" in row) == [path.name[-12:] for path in names]
+    assert sorted(row.split()[-1] for row in rows if "x" in row) == list(map(str, alike))
+
+
 def test_each_row_has_the_counts_of_its_own_report(run: Run, yard: Path) -> None:
     (row,) = (line for line in run("inspect", yard, *_DAY).out.splitlines() if "rig-07" in line)
     alone = run("inspect", yard / "rig-07.yaml", *_DAY).out.partition("State: ")[2].partition(";")[0]
