@@ -253,6 +253,8 @@ class Reading:
         first, _, rest = key.text.partition(" ")
         if rest and isinstance(node, Scalar) and not node.text and first in known:
             write = f"Write a colon behind the fact: '{first}: {rest}'."
+        elif key.text[:1].isdecimal() and isinstance(node, Scalar) and not node.text:  # {set_pressure: 0,4 bar}
+            write = "Inside braces a comma ends what stands before it: write the number with a point, or in quotes."
         elif key.text in _OF_A_LINE:
             write = "It belongs to one line: write it under 'lines', beside that line's 'gas'."
         elif kind.name in ("rig", "line") and self._is_part(key.text):
