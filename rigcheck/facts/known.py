@@ -38,7 +38,7 @@ written as of the day; to be used, where what lasts for a job or a day alone cou
 _PLAIN_FACTS = {**ORDER_FACTS, **CONCESSION_FACTS, **SITE_FACTS, **DESCRIPTION_FACTS}
 """Computed facts that are no figures: no arithmetic is shown of them."""
 
-_LIVES = {"day": "seen_for_the_day", "job": "seen_for_the_job"}
+_LIVES = {"day": "seen_for_the_day", "deed": "seen_for_the_day", "job": "seen_for_the_job"}
 """The limits that say how long a sight of a fact counts that does not last."""
 
 _Without = Mapping[Thing, Iterable[str]]
@@ -321,7 +321,9 @@ def _heard(thing: Thing, fact: Fact, look: Look, purpose: Purpose) -> list[Witne
         for one in thing.said.get(name, ())
     ]
     current = [
-        one for one in stated if one.basis != "seen" or _counts_still(one, fact, look) or _unanswered(one, stated, look)
+        one
+        for one in stated
+        if one.basis != "seen" or _counts_still(one, fact, look) or _unanswered(one, fact, stated, look)
     ]
     if len(current) < len(stated):
         values = [one.value for one in current]
@@ -333,9 +335,9 @@ def _heard(thing: Thing, fact: Fact, look: Look, purpose: Purpose) -> list[Witne
     return heard(current, passing=bool(fact.entry.lasts))
 
 
-def _unanswered(witness: Witness, stated: list[Witness], look: Look) -> bool:
+def _unanswered(witness: Witness, fact: Fact, stated: list[Witness], look: Look) -> bool:
     """Whether a thing itself was last seen so, and all that was said of it since was said otherwise of every one."""
-    if witness.of_many or witness.day is None:
+    if witness.of_many or witness.day is None or fact.entry.lasts == "deed":
         return False
     since = [one for one in stated if one.day is not None and witness.day < one.day <= look.day]
     return bool(since) and all(one.of_many and one.value != witness.value for one in since)
@@ -345,7 +347,7 @@ def _counts_still(witness: Witness, fact: Fact, look: Look) -> bool:
     """Whether a sight still counts on the day of the judgement; one of a later day does not count yet."""
     if witness.day is None or witness.day > look.day:
         return witness.day is None
-    if look.as_last_seen:
+    if look.as_last_seen and fact.entry.lasts != "deed":  # a defect stands; how a valve was opened that day is over
         return True
     life: Any = look.limit(_LIVES[fact.entry.lasts]) if fact.entry.lasts in _LIVES else MISSING
     return life is MISSING or (look.day - witness.day) * 86_400 <= life.hi

@@ -54,7 +54,8 @@ class FactEntry:
     `also_called`: other names under which the fact itself is written; one that several facts of a kind share is read
     as the first of them that takes the value.
     `lasts`: how long a sight of it counts: for the job, for the day, or, as the day of a test, until it is done again;
-    unless it is said, until the thing is changed.
+    unless it is said, until the thing is changed. A defect stands when its sight is too old to count, but a `deed`,
+    which is done anew each day, is over with its day.
     `as_fitted`: it says how the thing is fitted where it stands: of a thing by itself nobody asks it.
     `whole`: it counts things; `by_size`: its sign says the direction only, as that of an angle of lean.
     """
@@ -77,7 +78,7 @@ class FactEntry:
     ask: str = ""
     from_day: str = ""
     computed: bool = False
-    lasts: Literal["", "again", "job", "day"] = ""
+    lasts: Literal["", "again", "job", "day", "deed"] = ""
     as_fitted: bool = False
 
     def __post_init__(self) -> None:

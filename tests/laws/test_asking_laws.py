@@ -190,6 +190,17 @@ def test_a_defect_stands_until_it_is_seen_put_right_and_is_asked_after(pack: Pac
     assert found & _dangers(judge(mended.rig(), pack, day=DAY + 40, purpose=purpose)) == set()
 
 
+def test_what_was_done_wrong_on_a_day_is_over_with_it_and_is_asked_anew(pack: Pack) -> None:
+    # A valve that was opened too fast last month is opened anew today: common practice.
+    wrong = _with_faults(_right(pack), random.Random(3), 2, lasts=("deed",))
+    found = {one for one in _dangers(wrong.judged()) if one[0] != DISAGREEMENT_RULE}
+    late = judge(wrong.rig(), pack, day=DAY + 40)
+    assert len(found) >= 2
+    assert found & _dangers(late) == set()
+    asked = {(waits.rule, path) for (path, _), one in open_rig(late).facts.items() for waits in one.waiting}
+    assert {rule for rule, _ in found} <= {rule for rule, _ in asked}
+
+
 def test_nothing_is_found_on_a_rig_that_is_right(pack: Pack) -> None:
     assert _dangers(_right(pack).judged()) == set()
 

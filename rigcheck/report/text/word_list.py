@@ -18,6 +18,7 @@ _LASTS = {
     "again": "until it is done again",
     "job": "for the job",
     "day": "for the day",
+    "deed": "for the day on which it was done",
 }
 _MOST_RULES = 12
 
