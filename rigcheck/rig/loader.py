@@ -79,12 +79,14 @@ class _Loader:
         stands_at = self._stands_at(root, body.items.get("stands_at"))
         self._lines(root, body)
         LineEnds(self.reading, self.flows).meet(root)
-        register = self._on_record(body.items.get("register"))  # it may name what is built in
+        register = self._register(body.items.get("register"))
+        if register is not None:
+            register.lay(self.reading, self.reading.things)  # it may name what is built in
         self._imply(self.reading.things)
         self.every.lay(self.reading.things)
         lay_sights(self.reading, self.reading.things)
         for look in sorted(self.around.looks, key=lambda look: (look.day, look.file)):
-            look.lay(self.reading, self.reading.things)
+            look.lay(self.reading, self.reading.things, register.things if register is not None else ())
         if self.around.looks_with is not None:
             for thing in self.reading.things:
                 for look in self.around.looks_with(thing.tag) if thing.tag else ():
@@ -111,17 +113,9 @@ class _Loader:
             begun_from,
             stands_at,
             may_differ=may_differ(self.reading, body.items.get("may_differ")),
-            register=register,
+            register=register.file if register is not None else "",
             settings=settings.file if settings is not None else "",
         )
-
-    def _on_record(self, node: Node | None) -> str:
-        """Lay in what the register has on record of tagged things, and return where it is."""
-        register = self._register(node)
-        if register is None:
-            return ""
-        register.lay(self.reading, self.reading.things)
-        return register.file
 
     def _register(self, node: Node | None) -> Register | None:
         if node is not None and not (isinstance(node, Scalar) and node.text.strip()):

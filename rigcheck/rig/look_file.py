@@ -7,7 +7,7 @@ replaces what stands above, and `unknown` takes it back.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from typing import NamedTuple, TypeGuard
 
 from msgspec import Struct
@@ -58,15 +58,18 @@ class LookFile(Struct, frozen=True):
     entries: tuple[Mapping, ...]
     cannot_tell: tuple[NotTold, ...] = ()
 
-    def lay(self, reading: Reading, things: Iterable[Thing]) -> None:
-        """Lay what was seen into the things of its rig; faults are kept by the reading."""
+    def lay(self, reading: Reading, things: Iterable[Thing], on_record: Container[str] = ()) -> None:
+        """Lay what was seen into the things of its rig; faults are kept by the reading.
+
+        `on_record`: tags that a register has; what was seen of one that has left the rig since is no fault.
+        """
         named = NamedThings(things)
         for entry in self.entries:
             every = entry.items.get("every")
             if isinstance(every, Mapping):
                 self._every(reading, named.things, every)
             else:
-                self._of_one(reading, named, entry)
+                self._of_one(reading, named, entry, on_record)
 
     def follow(self, thing: Thing, vocabulary: Vocabulary) -> None:
         """Lay what this look at another rig says of a thing that is here now, by its tag.
@@ -102,16 +105,20 @@ class LookFile(Struct, frozen=True):
                 if kind.name in thing.kind.lineage:
                     self._seen(reading, thing, _for_it(told, kind, thing, reading.vocabulary), (), of_many=True)
 
-    def _of_one(self, reading: Reading, named: NamedThings, entry: Mapping) -> None:
+    def _of_one(self, reading: Reading, named: NamedThings, entry: Mapping, on_record: Container[str]) -> None:
         node = entry.items.get("thing")
         if not isinstance(node, Scalar) or not node.text.strip():
             self._refuse(reading, node or entry, "It is not said of which thing this was seen.", _ENTRY)
             return
         found = named.called(node.text)
+        if not found and node.text.strip() in on_record:
+            return
         if len(found) != 1:
             words = [word for one in named.things for word in (one.tag, one.label) if word]
             read = f"{shown_text(node.text)} is {'nothing' if not found else 'more than one thing'} of this rig."
             write = "Write its tag, or where it stands in the rig, as lines[0].parts[3]."
+            if not found:
+                write += " If it has left the rig since, enter it in a register, or take this row out."
             alike = [one.tag or one.label for one in named.things if one.kind.name == node.text.strip().casefold()]
             if alike:
                 read = f"{shown_text(node.text)} is a kind of thing, of which this rig has {len(alike)}."

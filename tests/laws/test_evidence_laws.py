@@ -17,6 +17,7 @@ from rigcheck.cli.evidence_input import forget_evidence
 from rigcheck.cli.site_input import read_rig
 from rigcheck.judge.inspection import Inspection, explain
 from rigcheck.judge.judged import judge
+from rigcheck.rig.thing import Rig
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
@@ -194,6 +195,22 @@ def test_what_was_seen_of_a_part_goes_with_its_tag_to_another_rig(fresh: Pack, t
     (tmp_path / "looks" / "now.yaml").write_text(_LOOK.format(day="2026-11-22").replace("rig.yaml", "../now.yaml"))
     forget_evidence(fresh)
     assert "hoses/hose_cover_is_sound" not in found(), "seen here since"
+
+
+def test_what_was_seen_of_a_part_that_has_left_the_rig_is_no_fault_where_it_is_on_record(
+    fresh: Pack, tmp_path: Path
+) -> None:
+    rig = tmp_path / "rig.yaml"
+    rig.write_text(_RIG.format(own="colour: blue").replace("H-1", "H-9"))
+    (tmp_path / "rig-look.yaml").write_text(_LOOK.format(day="2026-11-22"))
+
+    def read(things: str) -> Rig:
+        (tmp_path / "stores.yaml").write_text(f"register: one\nthings: {{{things}}}\n")
+        return read_rig(rig.read_bytes(), str(rig), fresh, str(tmp_path / "stores.yaml"), what_can_be_read=True)
+
+    assert read("H-9: {hose: {}}, H-1: {hose: {}}").unread == ()
+    fresh.kept.clear()
+    assert [fault.read for fault in read("H-9: {hose: {}}").unread] == ["'H-1' is nothing of this rig."]
 
 
 def test_a_look_that_cannot_be_read_silences_no_rig(fresh: Pack, tmp_path: Path) -> None:
