@@ -8,13 +8,16 @@ from __future__ import annotations
 
 import os
 import posixpath
-from collections.abc import Callable
+import re
+from collections import Counter
+from collections.abc import Callable, Collection, Mapping
 from tempfile import TemporaryDirectory
 from typing import Any
 from urllib.parse import quote
 
 from rigcheck.cli.console import ProblemFound
 from rigcheck.text.address import FETCHED, folder_of
+from rigcheck.text.harmless import visible
 from rigcheck.text.yamlfile import LARGEST
 
 __all__ = ["fetched"]
@@ -40,7 +43,7 @@ def fetched(address: str, wanted: Callable[[str], bool]) -> str:
     except ProblemFound:
         raise
     except Exception as error:  # every store has errors of its own
-        told = f"{type(error).__name__}: {error}" if not isinstance(error, OSError) else error.strerror or error
+        told = getattr(error, "strerror", None) or f"{type(error).__name__}: {error}"
         raise ProblemFound(f"{address} cannot be read: {told}.") from None
 
 
@@ -70,11 +73,14 @@ def _root(address: str) -> str:
 
 def _fetch(store: Any, top: str, root: str, wanted: Callable[[str], bool]) -> None:
     """Lay the YAML files below a folder of a store into one here; of one that is too large, enough to say so."""
+    _refuse_twins(store)
     small: list[tuple[str, str]] = []
     large: list[tuple[str, str]] = []
-    for name, told in store.find(top, detail=True).items():
+    found = store.find(top, detail=True)
+    _refuse_bomb(found.values())
+    for name, told in found.items():
         below = posixpath.relpath(name, top) if top else name.lstrip("/")
-        if ".." in below.split("/"):  # an archive may say so
+        if ".." in re.split(r"[/\\]", below):  # an archive may say so
             raise ProblemFound(f"{name} would lie outside of what the address names; it is not read.")
         *folders, called = below.split("/")
         if wanted(called) and not any(one.startswith(".") for one in folders):
@@ -87,3 +93,22 @@ def _fetch(store: Any, top: str, root: str, wanted: Callable[[str], bool]) -> No
     for name, path in large:
         with open(path, "wb") as file:
             file.write(store.cat_file(name, start=0, end=LARGEST + 1))
+
+
+def _refuse_twins(store: Any) -> None:
+    """Refuse an archive that has two files of one name: only one of them would be read."""
+    names = store.zip.namelist() if hasattr(store, "zip") else []
+    twice = [name for name, times in Counter(names).items() if times > 1]
+    if twice:
+        raise ProblemFound(f"the archive has {visible(twice[0])} twice; it is not known which one is meant.")
+
+
+_UNPACKED, _TIMES = 64 * 1024 * 1024, 100  # bytes; descriptions become 3 to 20 times as small, much alike 60 times
+
+
+def _refuse_bomb(found: Collection[Mapping[str, Any]]) -> None:
+    """Refuse an archive that would fill the disk with very much of very little."""
+    whole = sum(min(one.get("size") or 0, LARGEST) for one in found)
+    packed = sum(one.get("compress_size") or one.get("size") or 0 for one in found)
+    if whole > _UNPACKED and whole > packed * _TIMES:
+        raise ProblemFound(f"it unpacks to more than {_TIMES} times its size; unpack it yourself, and name the folder.")

@@ -13,6 +13,7 @@ from typing import Any, TypeVar, cast, get_type_hints
 from pydantic import BaseModel, TypeAdapter, ValidationError
 
 from rigcheck.text.faults import MOST_FAULTS, Fault, Refused, nearest_word, shown_text
+from rigcheck.text.harmless import visible
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence
 
@@ -80,7 +81,7 @@ def _fault(model: type[Any], root: Mapping, file: str, error: Any) -> Fault:
     if error["type"] == "missing":
         return Fault(place_of(where, file), f"{path[-1]!r} is not written.", f"Add '{path[-1]}: …'.")
     read, write = _in_words(error, where)
-    return Fault(place_of(where, file), f"{_spoken(path)}: {read}", write)
+    return Fault(place_of(where, file), visible(f"{_spoken(path)}: {read}"), write)
 
 
 def _in_words(error: Any, where: Node) -> tuple[str, str]:

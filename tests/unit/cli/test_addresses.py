@@ -117,3 +117,48 @@ def test_a_log_has_the_address_of_each_file(run: Run, store: Any) -> None:
     told = json.loads(run("inspect", "memory://yard", *_DAY, "--format", "sarif").out)
     places = [one["locations"][0]["physicalLocation"]["artifactLocation"] for one in told["runs"][0]["results"]]
     assert {"uri": "memory://yard/plate-shop-2.yaml"} in places and "rigcheck-fetched" not in json.dumps(told)
+
+
+# --- archives that mean ill ---
+
+
+def _zip(path: Path, *items: tuple[str, bytes]) -> str:
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as file:
+        for name, data in items:
+            file.writestr(name, data)
+    return f"zip://::{path}"
+
+
+_ILL = {
+    "leads out": ([("a.yaml", HELD.encode()), ("../evil.yaml", b"")], "would lie outside"),
+    "leads out on another system": ([("a.yaml", b""), ("b/..\\..\\evil.yaml", b"")], "would lie outside"),
+    "a file and a folder of one name": ([("a.yaml", b""), ("a.yaml/b.yaml", b"")], "cannot be read: "),
+    "a name that no disk takes": ([("x" * 300 + ".yaml", b"")], "cannot be read: File name too long."),
+    "very much of very little": ([(f"{n}.yaml", b"#" * 1_000_000) for n in range(70)], "unpacks to more than 100"),
+}
+
+
+@pytest.mark.parametrize("name", _ILL)
+def test_an_archive_that_means_ill_is_refused_in_a_line_and_leaves_nothing(
+    name: str, run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "temporary").mkdir()
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path / "temporary"))
+    items, told = _ILL[name]
+    ran = run("inspect", _zip(tmp_path / "ill.zip", *items), *_DAY)
+    addresses._folders.clear()
+    assert ran.code == 2 and told in ran.err and ran.err.count("\n") == 1
+    assert list((tmp_path / "temporary").iterdir()) == []
+    assert not list(tmp_path.rglob("evil*"))
+
+
+@pytest.mark.filterwarnings("ignore:Duplicate name")
+def test_an_archive_with_two_files_of_one_name_is_refused(run: Run, tmp_path: Path) -> None:
+    twice = _zip(tmp_path / "twice.zip", ("a.yaml", HELD.encode()), ("a.yaml", b"rig: another\n"))
+    ran = run("inspect", twice, *_DAY)
+    assert ran.code == 2 and "the archive has a.yaml twice" in ran.err
+
+
+def test_names_in_an_archive_are_shown_letter_by_letter(run: Run, tmp_path: Path) -> None:
+    ran = run("inspect", _zip(tmp_path / "odd.zip", ("a\x1b[31m\n::error::\u202e.yaml", HELD.encode())), *_DAY)
+    assert ran.code == 1 and "[U+001B]" in ran.out and "\x1b" not in ran.out and "\u202e" not in ran.out

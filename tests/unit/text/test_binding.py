@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, field_validator
 
 from rigcheck.text.binding import bind, node_at, plain_data
 from rigcheck.text.faults import Fault, Refused
@@ -64,6 +64,20 @@ def test_a_wrong_value_is_told_at_the_value_with_what_was_read() -> None:
     (fault,) = _faults("title: abc\ninner: {count: many}\n")
     assert fault.place == Place("f.yaml", 2, 16)
     assert "(read: 'many')" in fault.read
+
+
+def test_what_a_model_says_of_a_value_shows_each_letter_of_it() -> None:
+    class Checked(BaseModel):
+        title: str
+
+        @field_validator("title")
+        @classmethod
+        def check(cls, title: str) -> str:
+            raise ValueError(f"{title} is no word")
+
+    with pytest.raises(Refused) as refused:
+        bind(Checked, read_yaml(b'title: "left\tin"\n', "f.yaml"), "f.yaml")
+    assert refused.value.faults[0].read == "title: left[U+0009]in is no word (read: 'left[U+0009]in')."
 
 
 def test_all_faults_of_a_file_are_told_at_once() -> None:
