@@ -126,6 +126,7 @@ def _plain(owners: list[str]) -> str:
     return _listed(owners, _MOST_OWNERS, "; ")
 
 
-def _listed(words: list[str] | tuple[str, ...], most: int, joint: str = ", ") -> str:
+def _listed(words: list[str] | tuple[str, ...], most: int, joint: str = "") -> str:
+    joint = joint or ("; " if any(", " in word for word in words) else ", ")
     left = len(words) - most
     return joint.join(words[:most]) + f" and {left} more" if left > 0 else joint.join(words)

@@ -39,6 +39,11 @@ def _word(thing: str, fact: str, value: str) -> Found:
             "fire watch after: 20 min, must be at least 60 min",
         ),
         (
+            "torch",
+            [_word("torch", "not in the record", f"try valve, torch, valve {number}") for number in (1, 2)],
+            "not in the record: try valve, torch, valve 1; try valve, torch, valve 2",
+        ),
+        (
             "hose",
             [_word("hose", f"fact {number}", "no") for number in range(7)],
             "fact 0: no; fact 1: no; fact 2: no; fact 3: no; and 3 more",
