@@ -156,6 +156,7 @@ class Inspection(Struct, frozen=True):
     those of the rig.
     `withdrawn`: what a register says is out of use, in words, and was not judged.
     `register`, `settings`: where what is on record of its things, and what is said of every rig of its folder, stands.
+    `gone`: what a look saw and that is in the rig no more, in words.
     `tags` are those of its things, to be held against other rigs'.
     `unread` holds what of the file could not be read, and was judged as if it were not there.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
@@ -188,6 +189,7 @@ class Inspection(Struct, frozen=True):
     left_out: Mapping[str, int] = field(default_factory=dict)
     register: str = ""
     settings: str = ""
+    gone: tuple[str, ...] = ()
 
     @property
     def checks_words(self) -> str:

@@ -126,6 +126,7 @@ class Inspector:
             site=_site_file(self.rig),
             register=self.rig.register,
             settings=self.rig.settings,
+            gone=self.rig.gone,
         )
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:

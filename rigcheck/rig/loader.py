@@ -114,6 +114,7 @@ class _Loader:
             stands_at,
             may_differ=may_differ(self.reading, body.items.get("may_differ")),
             register=register.file if register is not None else "",
+            gone=tuple(self.reading.gone),
             settings=settings.file if settings is not None else "",
         )
 

@@ -13,6 +13,7 @@ from typing import NamedTuple, TypeGuard
 from msgspec import Struct
 
 from rigcheck.quantity.notation import NotRead, read_day
+from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.every import ALSO, without_inner
 from rigcheck.rig.fact import NONE_WORD, UNKNOWN_WORDS
 from rigcheck.rig.thing import Statement, Thing
@@ -112,6 +113,8 @@ class LookFile(Struct, frozen=True):
             return
         found = named.called(node.text)
         if not found and node.text.strip() in on_record:
+            at = Place(self.file, node.line, node.column)
+            reading.gone.append(f"{node.text.strip()}, seen {shown_day(self.day)}, is in this rig no more ({at})")
             return
         if len(found) != 1:
             words = [word for one in named.things for word in (one.tag, one.label) if word]

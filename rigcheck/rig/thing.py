@@ -231,6 +231,7 @@ class Rig(Struct, frozen=True):
     `stands_at`: the site file that it names, as it writes it. A site is judged as a rig whose root is its premises.
     `unread`: what of it could not be read, and is judged as if it were not there.
     `withdrawn`: what a register says is out of use, in words; it is not judged there.
+    `gone`: what a look saw and is on record, and that is in the rig no more, in words.
     `register`, `settings`: where what is on record was found, and what its folder says of every rig; empty for none.
     `may_differ`: of a standard rig, the kinds (`swivel`) and facts (`hose.length`) in which a rig of it may depart.
     """
@@ -247,6 +248,7 @@ class Rig(Struct, frozen=True):
     may_differ: frozenset[str] = frozenset()
     register: str = ""
     settings: str = ""
+    gone: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:

@@ -37,6 +37,7 @@ class Reading:
         self.faults: list[Fault] = []
         self.unknown: set[tuple[Thing, str]] = set()  # written as not known: nothing else may answer for them
         self.unusual: dict[tuple[int, int], tuple[Fact, Node]] = {}
+        self.gone: list[str] = []  # of a rig: what a look saw and is on record, and is in the rig no more
         self.sights: list[tuple[Thing, Node]] | None = None  # of a rig: laid in once all its things are there
 
     def refuse(self, node: Node | Place, read: str, write: str, near: str = "", *, alone: bool = False) -> None:

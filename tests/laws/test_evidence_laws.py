@@ -197,20 +197,15 @@ def test_what_was_seen_of_a_part_goes_with_its_tag_to_another_rig(fresh: Pack, t
     assert "hoses/hose_cover_is_sound" not in found(), "seen here since"
 
 
-def test_what_was_seen_of_a_part_that_has_left_the_rig_is_no_fault_where_it_is_on_record(
-    fresh: Pack, tmp_path: Path
-) -> None:
+def test_a_part_that_left_its_rig_makes_no_fault_of_the_look_that_saw_it_there(fresh: Pack, tmp_path: Path) -> None:
     rig = tmp_path / "rig.yaml"
-    rig.write_text(_RIG.format(own="colour: blue").replace("H-1", "H-9"))
-    (tmp_path / "rig-look.yaml").write_text(_LOOK.format(day="2026-11-22"))
-
-    def read(things: str) -> Rig:
-        (tmp_path / "stores.yaml").write_text(f"register: one\nthings: {{{things}}}\n")
-        return read_rig(rig.read_bytes(), str(rig), fresh, str(tmp_path / "stores.yaml"), what_can_be_read=True)
-
-    assert read("H-9: {hose: {}}, H-1: {hose: {}}").unread == ()
-    fresh.kept.clear()
-    assert [fault.read for fault in read("H-9: {hose: {}}").unread] == ["'H-1' is nothing of this rig."]
+    rig.write_text(_RIG.format(own="colour: blue"))
+    (tmp_path / "look.yaml").write_text(_LOOK.format(day="2026-11-20").replace("H-1", "H-2"))
+    for stores, told in (("H-1: {hose: {}}", (0, 1)), ("H-1: {hose: {}}, H-2: {hose: {}}", (1, 0))):
+        (tmp_path / f"{told[0]}.yaml").write_text(f"register: stores\nthings: {{{stores}}}\n")
+        read = read_rig(rig.read_bytes(), str(rig), fresh, str(tmp_path / f"{told[0]}.yaml"), what_can_be_read=True)
+        assert (len(read.gone), len(read.unread)) == told
+    assert read.gone[0].startswith("H-2, seen 2026-11-20, is in this rig no more")
 
 
 def test_a_look_that_cannot_be_read_silences_no_rig(fresh: Pack, tmp_path: Path) -> None:

@@ -148,6 +148,7 @@ class RigEntry(Out):
     state: State
     verdicts: dict[Literal["holds", "presumed", "broken", "unproven", "not judged", "not concerned"], int]
     unread: list[FaultOut] = Field([], description="What could not be read; the rest is judged without it.")
+    gone: list[str] = Field([], description="What a look saw, is on record, and is in the rig no more.")
     withdrawn: list[str] = Field([], description="Of a register: what is out of use, and was not judged.")
     findings: list[FindingOut]
     questions: list[QuestionOut] = Field(
@@ -204,6 +205,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: Signal | 
         judged_for=inspection.purpose,
         unread=faults_out(inspection.unread),
         withdrawn=list(inspection.withdrawn),
+        gone=list(inspection.gone),
         day=shown_day(inspection.day),
         local_code=inspection.local_code,
         local_code_stated=inspection.code_stated,

@@ -157,6 +157,8 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
     if inspection.settings:
         told = f"{inspection.settings}, where things are said of every rig of its folder"
         yield from labelled("settings", told, width, column=_COLUMN)
+    for gone in inspection.gone:
+        yield from labelled("gone", gone, width, column=_COLUMN)
     yield from overlay_lines(inspection.laid, width, _COLUMN)
 
 
