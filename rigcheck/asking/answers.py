@@ -8,24 +8,24 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from rigcheck.asking.look_statements import look_statements
 from rigcheck.asking.walk import Page
 from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact
 from rigcheck.rig.look_file import LookFile
-from rigcheck.rig.thing import Rig, Thing
+from rigcheck.rig.thing import Rig
 from rigcheck.rig.thing_names import NamedThings
 from rigcheck.text.scalar_text import scalar_text
-from rigcheck.text.yamlfile import Mapping as MappingNode
-from rigcheck.text.yamlfile import Node, Scalar
 
 __all__ = ["Answer", "Told", "begun_look", "checked", "dated", "none_of_these", "ticked", "told_in", "with_answer"]
 
 _Key = tuple[str, str]
+_Stated = str | tuple[str, ...]
 _SEEN, _NOT_TOLD = "seen:\n", "cannot_tell:\n"
 
 
@@ -109,25 +109,53 @@ def begun_look(rig: str, day: str, by: str) -> str:
     return head + told + _row({"thing": "rig", "inspected": day, "inspected_by": by})
 
 
-def with_answer(text: str, answer: Answer) -> str:
-    """Return a look with an answer added to it. Raises ValueError where it is not laid out as `begun_look` lays it."""
+def with_answer(text: str, answer: Answer, rig: Rig | None = None) -> str:
+    """Return a look with an answer added to it. Raises ValueError where it is not laid out as `begun_look` lays it.
+
+    `rig`: whose things are called by their tags, where they bear one: by its place alone, what was seen of a part would
+    be said of the one that is fitted there next.
+    """
     head, seen, rows = text.partition(f"\n{_SEEN}")
     if not seen or _NOT_TOLD not in f"{head}\n":
         raise ValueError("the look is not laid out as one that is being made")
     rows = rows if not rows or rows.endswith("\n") else f"{rows}\n"
+    called = {} if rig is None else _called(rig)
     for (path, name), because in answer.cannot_tell.items():
-        head += "\n" + _row({"thing": path, "fact": name, "because": because}).rstrip("\n")
-    by_thing: dict[str, dict[str, str | tuple[str, ...]]] = {}
+        word, inside = called.get(path, (path, ""))
+        head += "\n" + _row({"thing": path if inside else word, "fact": name, "because": because}).rstrip("\n")
+    by_thing: dict[tuple[str, str], dict[str, _Stated]] = {}
     for (path, name), value in answer.values.items():
-        by_thing.setdefault(path, {})[name] = value
-    return head + seen + rows + "".join(_row({"thing": path, **told}) for path, told in by_thing.items())
+        by_thing.setdefault(called.get(path, (path, "")), {})[name] = value
+    entries = ({"thing": word, **({inside: told} if inside else told)} for (word, inside), told in by_thing.items())
+    return head + seen + rows + "".join(map(_row, entries))
 
 
-def _row(told: Mapping[str, str | tuple[str, ...]]) -> str:
-    return f"  - {{{', '.join(f'{key}: {_written(value)}' for key, value in told.items())}}}\n"
+def _called(rig: Rig) -> Mapping[str, tuple[str, str]]:
+    """Return, by path, the tag that a thing bears; or that of what it is built into, and under which key."""
+    tags = Counter(thing.tag for thing in rig.things)
+    found: dict[str, tuple[str, str]] = {}
+    for thing in rig.things:
+        holder = thing.parent
+        if thing.tag and tags[thing.tag] == 1:
+            found[thing.path] = thing.tag, ""
+        elif holder is not None and holder.tag and tags[holder.tag] == 1:
+            key = next((name for name in holder.kind.holds if holder.facts.get(name) in (thing, (thing,))), "")
+            if key:
+                found[thing.path] = holder.tag, key
+    return found
 
 
-def _written(value: str | tuple[str, ...]) -> str:
+def _row(told: Mapping[str, _Stated | Mapping[str, _Stated]]) -> str:
+    return f"  - {_flow(told)}\n"
+
+
+def _flow(told: Mapping[str, _Stated | Mapping[str, _Stated]]) -> str:
+    return f"{{{', '.join(f'{key}: {_written(value)}' for key, value in told.items())}}}"
+
+
+def _written(value: _Stated | Mapping[str, _Stated]) -> str:
+    if isinstance(value, Mapping):
+        return _flow(value)
     return scalar_text(value) if isinstance(value, str) else f"[{', '.join(map(scalar_text, value))}]"
 
 
@@ -137,24 +165,6 @@ def _written(value: str | tuple[str, ...]) -> str:
 def told_in(look: LookFile, rig: Rig) -> Told:
     """Return what a look answers of a rig."""
     named = NamedThings(rig.things)
-    times: Counter[_Key] = Counter(key for entry in look.entries for key in _keys(entry, named))
+    times = Counter((thing.path, name) for thing, name, _ in look_statements(look, rig))
     not_told = {(at.path, one.fact): one.because for one in look.cannot_tell for at in named.called(one.thing)}
     return Told(times, not_told)
-
-
-def _keys(entry: MappingNode, things: NamedThings) -> Iterator[_Key]:
-    every = entry.items.get("every")
-    if isinstance(every, MappingNode):
-        for key, body in every.items.items():
-            for thing in things.things:
-                if key in {base.replace(" ", "_") for base in thing.kind.lineage}:
-                    yield from _facts_of(thing, body)
-        return
-    named = entry.items.get("thing")
-    for thing in things.called(named.text) if isinstance(named, Scalar) else ():
-        yield from _facts_of(thing, entry)
-
-
-def _facts_of(thing: Thing, body: Node) -> Iterator[_Key]:
-    names = body.items if isinstance(body, MappingNode) else ()
-    return ((thing.path, name) for name in names if name in thing.kind.facts)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from rigcheck.asking.look_statements import look_statements
 from rigcheck.rig.look_file import LookFile
 from rigcheck.rig.thing import Rig
-from rigcheck.rig.thing_names import NamedThings
 from rigcheck.text.yamlfile import Mapping as MappingNode
 from rigcheck.text.yamlfile import Node, Scalar, Sequence
 
@@ -17,14 +17,10 @@ _Value = str | tuple[str, ...]
 
 def given_answers(look: LookFile, rig: Rig) -> Mapping[tuple[str, str], list[_Value]]:
     """Return what a look says of each fact of a thing, as it is written, by path of the thing and fact."""
-    named = NamedThings(rig.things)
     found: dict[tuple[str, str], list[_Value]] = {}
-    for entry in look.entries:
-        at = entry.items.get("thing")
-        for thing in named.called(at.text) if isinstance(at, Scalar) else ():
-            for name, node in entry.items.items():
-                if name in thing.kind.facts and (value := _value(node)) is not None:
-                    found.setdefault((thing.path, name), []).append(value)
+    for thing, name, node in look_statements(look, rig):
+        if (value := _value(node)) is not None:
+            found.setdefault((thing.path, name), []).append(value)
     return found
 
 

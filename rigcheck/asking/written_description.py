@@ -68,7 +68,10 @@ def _row(sight: Sight, listed: SequenceNode | None) -> Row | None:
             said |= told
     facts = {name: value for name, value in sight.facts.items() if said.get(name) != value}
     notes = tuple(f"{name}: {text} is written here too" for name, text in sight.otherwise.items() if name in facts)
-    return Row({"seen": sight.day, "by": sight.by, **facts}, notes) if facts else None
+    tag = (
+        {"tag": sight.thing.tag} if sight.thing.tag else {}
+    )  # where the part is swapped and its row is not, they disagree
+    return Row({"seen": sight.day, "by": sight.by, **tag, **facts}, notes) if facts else None
 
 
 def _value(node: Node) -> str | tuple[str, ...]:

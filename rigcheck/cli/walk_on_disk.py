@@ -106,7 +106,7 @@ class WalkOnDisk:
         before = {(one.rule, one.at.path) for one in self.walk.findings}
         text = file_text(self.look)
         try:
-            added = with_answer(text, answer)
+            added = with_answer(text, answer, self.judged.rig)
         except ValueError:
             read = f"{self.look} is no longer laid out as a look that is being made"
             raise ProblemFound(f"{read}; put 'cannot_tell:' before 'seen:', each on a line of its own.") from None

@@ -17,7 +17,7 @@ from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.every import ALSO, without_inner
 from rigcheck.rig.fact import NONE_WORD, UNKNOWN_WORDS
 from rigcheck.rig.thing import Statement, Thing
-from rigcheck.rig.thing_names import NamedThings, is_same_name
+from rigcheck.rig.thing_names import NamedThings, is_same_name, tag_of_another
 from rigcheck.rig.thing_reader import SEEN_KEYS, Reading
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.text.faults import Refused, nearest_word, shown_text
@@ -139,6 +139,10 @@ class LookFile(Struct, frozen=True):
         if isinstance(body, Mapping):
             self._beside_facts(reading, thing, body)
         reading.faults += [fault for fault in own.faults if fault not in reading.faults]
+        if other := tag_of_another(sample, thing):
+            read = f"This was seen of {shown_text(other)}, and {thing.label} bears {shown_text(thing.tag)}."
+            self._refuse(reading, sample.places["tag"], read, f"Write '- {{thing: {other}, …}}', or correct the tag.")
+            return
         for name, node in body.items.items() if isinstance(body, Mapping) else ():
             if isinstance(node, Scalar) and node.text in UNKNOWN_WORDS and name in thing.said:  # taken back
                 thing.said[name][:] = [one for one in thing.said[name] if not self._said(one, reading.file)]
@@ -184,7 +188,7 @@ class LookFile(Struct, frozen=True):
         for one, body in zip(there, bodies, strict=True):
             self._seen(reading, one, body, ())
 
-    def _refuse(self, reading: Reading, node: Node, read: str, write: str, near: str = "") -> None:
+    def _refuse(self, reading: Reading, node: Node | Place, read: str, write: str, near: str = "") -> None:
         reading.pass_over(Place(self.file, node.line, node.column), read, write, near)
 
 

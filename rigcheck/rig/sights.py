@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from rigcheck.rig.thing import Statement, Thing
+from rigcheck.rig.thing_names import tag_of_another
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.text.faults import shown_text
 from rigcheck.text.place import Place
@@ -16,6 +17,7 @@ from rigcheck.text.yamlfile import Mapping, Node, Sequence, file_of
 
 __all__ = ["lay_sights"]
 
+_SWAPPED = "Take the row out, or correct the tag: what was seen of one part says nothing of the next."
 _ROW = "Write 'sights:' and rows as '- {seen: 2026-11-25, by: fitter, cover: sound}'."
 
 
@@ -46,6 +48,9 @@ def _lay(reading: Reading, thing: Thing, row: Node) -> None:
         read, write = f"{shown_text(key)} is no fact of this thing itself.", "Write what was seen of it at that thing."
         reading.pass_over(row.keys[key], read, write)
     if sample.seen is None:  # a fault, told above; or the day is not known
+        return
+    if other := tag_of_another(sample, thing):
+        reading.pass_over(row.items["tag"], f"This was seen of {shown_text(other)}, and here is {thing.tag}.", _SWAPPED)
         return
     for name, where in sample.places.items():
         place = Place(file_of(row, reading.file), where.line, where.column)

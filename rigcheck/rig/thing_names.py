@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from rigcheck.rig.thing import Thing
 
-__all__ = ["NamedThings", "folded_name", "is_named_for_good", "is_same_name", "named_things"]
+__all__ = ["NamedThings", "folded_name", "is_named_for_good", "is_same_name", "named_things", "tag_of_another"]
 
 
 class NamedThings:
@@ -51,6 +51,11 @@ def is_named_for_good(word: str, thing: Thing) -> bool:
 def is_same_name(one: str, other: str) -> bool:
     """Whether two names are the same but for case, blanks and quotes."""
     return folded_name(one) == folded_name(other)
+
+
+def tag_of_another(seen: Thing, thing: Thing) -> str:
+    """Return the tag that what was seen bears, where it is another one than that of the thing; else nothing."""
+    return seen.tag if seen.tag and thing.tag and not is_same_name(seen.tag, thing.tag) else ""
 
 
 def _is_at(thing: Thing, word: str) -> bool:

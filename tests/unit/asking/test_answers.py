@@ -26,13 +26,15 @@ def test_an_answer_is_read_back_as_it_was_given(pack: Pack) -> None:
     values = {
         ("lines[0].parts[2]", "cover"): "cut",
         ("lines[0].parts[2]", "gases"): ("propane", "butane"),
-        ("lines[0].parts[2]", "tag"): "no: 7 #“x”\\",
+        ("lines[0].parts[0]", "tag"): "no: 7 #“x”\\",
         ("torch[0]", "tubes"): "straight",
     }
     rig = _seen(with_answer(_BEGUN, Answer(values)), pack)
     hose = next(one for one in rig.things if one.kind.name == "hose")
     said = {name: [one.value for one in told] for name, told in hose.said.items()}
-    assert said == {"cover": ["cut"], "gases": [("propane", "butane")], "tag": ["no: 7 #“x”\\"]}
+    assert said == {"cover": ["cut"], "gases": [("propane", "butane")]}
+    cylinder = next(one for one in rig.things if one.kind.name == "cylinder")
+    assert [one.value for one in cylinder.said["tag"]] == ["no: 7 #“x”\\"]
 
 
 def test_who_and_when_stand_with_every_answer(pack: Pack) -> None:
@@ -114,3 +116,24 @@ def test_what_is_no_value_is_refused_with_what_to_write(pack: Pack, typed: str) 
     with pytest.raises(NotRead) as refused:
         checked(pack.vocabulary.kinds["hose"].facts["length"], typed)
     assert refused.value.write
+
+
+def test_what_is_seen_of_a_tagged_part_is_said_of_its_tag_and_never_of_the_next_one_there(pack: Pack) -> None:
+    parts = "[cylinder, {regulator: {tag: R-1, inlet_gauge: {full_scale: 16 bar}}}, {hose: {tag: H-1}}]"
+    text = f"rig: one line\nlines:\n  - {{gas: propane, parts: {parts}}}\ntorch: {{}}\n"
+    rig = load_rig(text.encode(), "rig.yaml", pack.vocabulary)
+    values = {
+        ("lines[0].parts[2]", "cover"): "sound",
+        ("lines[0].parts[1].inlet_gauge", "pointer"): "at-zero",
+        ("lines[0].parts[0]", "upright"): "yes",
+    }
+    written = with_answer(_BEGUN, Answer(values, {("lines[0].parts[2]", "bore"): "worn off"}), rig)
+    assert "{thing: H-1, cover: sound}" in written and "{thing: H-1, fact: bore, because: worn off}" in written
+    assert "{thing: R-1, inlet_gauge: {pointer: at-zero}}" in written
+    look = read_look(written.encode(), "look.yaml", pack.vocabulary)
+    told = told_in(look, rig)
+    assert set(values) <= set(told.times) and set(told.cannot_tell) == {("lines[0].parts[2]", "bore")}
+    swapped = text.replace("H-1", "H-2").replace("R-1", "R-2").encode()
+    after = load_rig(swapped, "rig.yaml", pack.vocabulary, Around(looks=(look,)), what_can_be_read=True)
+    said = {(one.path, name) for one in after.things for name in one.said if name != "inspected"}
+    assert {path for path, _ in said} == {"rig", "lines[0].parts[0]"}

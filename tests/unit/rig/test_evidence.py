@@ -208,6 +208,7 @@ def test_a_slip_in_a_register_is_told_at_its_place(pack: Pack, old: str, new: st
         ("thing: H-0231", "thing: H-0999", "is nothing of this rig"),
         ("cover: cracked", "cover: crakced", "is not one of its words"),
         ("{joint:", "{jiont:", "'jiont' is no kind of thing"),
+        ("{thing: H-0231,", '{thing: "lines[0].parts[2]", tag: H-0230,', "This was seen of 'H-0230', and"),
     ],
 )
 def test_a_slip_in_a_look_is_told_at_its_place(pack: Pack, old: str, new: str, words: str) -> None:
@@ -216,6 +217,15 @@ def test_a_slip_in_a_look_is_told_at_its_place(pack: Pack, old: str, new: str, w
     fault = refused.value.faults[0]
     assert words in fault.read
     assert fault.place.file == "look.yaml"
+
+
+def test_what_was_seen_of_one_part_is_not_said_of_the_one_that_was_fitted_in_its_row(pack: Pack) -> None:
+    row = "{tag: H-0231, sights: [{seen: 2026-11-20, by: fitter, tag: H-0230, cover: sound}], length: 10 m}"
+    text = RIG.replace("{tag: H-0231, length: 10 m}", row)
+    with pytest.raises(Refused, match="This was seen of 'H-0230', and here is H-0231"):
+        read(pack, text)
+    hose = next(read(pack, text.replace("H-0230", "h-0231")).of_kind("hose"))
+    assert [said.value for said in hose.said["cover"]] == ["sound"]
 
 
 def test_a_look_without_a_day_is_refused(pack: Pack) -> None:
