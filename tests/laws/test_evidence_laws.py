@@ -17,7 +17,6 @@ from rigcheck.cli.evidence_input import forget_evidence
 from rigcheck.cli.site_input import read_rig
 from rigcheck.judge.inspection import Inspection, explain
 from rigcheck.judge.judged import judge
-from rigcheck.rig.thing import Rig
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
 
