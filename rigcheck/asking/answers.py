@@ -6,7 +6,6 @@ added to either list and no line is ever changed. A correction is a new line bel
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
 
@@ -58,7 +57,7 @@ def checked(fact: Fact, text: str) -> str | tuple[str, ...]:
     if text.casefold() in UNKNOWN_WORDS and text not in fact.words:
         raise NotRead("That is no value.", "Say that you cannot tell.")
     if fact.measure == "several_words":
-        words = tuple(fact.word(one) for one in re.split(r"\s*[,;]\s*", text) if one)
+        words = fact.words_in(text)
         if not words:
             raise NotRead("Nothing is written.", f"Write one or more of: {', '.join(fact.words)}.")
         return words

@@ -104,8 +104,7 @@ class Fact:
 
     def _read(self, text: str) -> Value:
         if self.measure in ("words", "several_words"):
-            word = self.word(text)
-            return (word,) if self.measure == "several_words" else word
+            return (self._only_word(text),) if self.measure == "several_words" else self.word(text)
         if self.entry.may_be_none and text.strip().casefold() == NONE_WORD:
             return None
         if self.measure == "text":
@@ -145,6 +144,28 @@ class Fact:
                 f"Write one of: {', '.join(self.words)}.{hint}",
             )
         return word
+
+    def _only_word(self, text: str) -> str:
+        try:
+            return self.word(text)
+        except NotRead as error:
+            try:
+                words = self.words_in(text)
+            except NotRead:
+                raise error from None
+            raise NotRead(error.wrong, f"Write a list: [{', '.join(words)}].") from None
+
+    def words_in(self, text: str) -> tuple[str, ...]:
+        """Return the words that `text` states one after the other, as 'NV, FA' or 'NV FA'. Raises `NotRead`."""
+        found: list[str] = []
+        for part in filter(None, re.split(r"\s*[,;/+&]\s*", text.strip())):
+            try:
+                found.append(self.word(part))
+            except NotRead:
+                if " " not in part:
+                    raise
+                found += map(self.word, part.split())  # as they stand on the body of an arrester
+        return tuple(dict.fromkeys(found))
 
 
 def asked_with(key: str, facts: Iterable[Fact]) -> str:

@@ -25,7 +25,7 @@ gauge glass: broken = cracked
 gauge pointer: not at zero = off-zero; 0 = at-zero
 joint leak_test: bubbles = leaks; leaking = leaks; no leaks = tight; no bubbles = tight
 site place: field = open-air; manhole = confined-space; silo = confined-space; excavation = pit
-site combustibles: cleared = removed; tarpaulin = covered-otherwise; left = unprotected; no = none
+site combustibles: cleared = removed; tarpaulin = covered-otherwise; left = unprotected; nothing near = none; no = none
 site floor: concrete = non-burning; boards = burning
 job process: silver soldering = brazing; preheating = heating; roofing = heating; flame cutting = cutting
 job hot_work_permit: no = not-issued; none = not-issued; verbal = not-issued; yes = issued

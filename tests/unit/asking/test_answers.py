@@ -101,6 +101,9 @@ def test_a_tick_tells_its_defect_and_leaves_the_rest_fine(pack: Pack) -> None:
     [
         ("hose", "cover", " Oil soaked ", "oil-soaked"),
         ("hose", "gases", "propane; Butane", ("propane", "butane")),
+        ("arrester", "functions", "NRV FA TV", ("NV", "FA", "TV")),
+        ("arrester", "functions", "NV/FA+TV, PV", ("NV", "FA", "TV", "PV")),
+        ("hose", "marked_with", "working pressure, gas", ("working-pressure", "gas")),
         ("hose", "length", "10m", "10m"),
         ("hose", "kinked", "yes", "yes"),
     ],
