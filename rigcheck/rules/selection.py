@@ -67,9 +67,16 @@ def _speaks_of(rule: Rule, kind: Kind | None, fact: str, pack: Pack) -> bool:
         return True
     named = [*_named(rule, pack)]
     if fact:
-        return any(name == fact and (kind is None or owner in kind.lineage) for owner, name in named)
+        counted = {fact} | _counted_from(fact, kind, pack)
+        return any(name in counted and (kind is None or owner in kind.lineage) for owner, name in named)
     assert kind is not None
     return rule.kind.name in kind.lineage or any(owner in kind.lineage for owner, _ in named)
+
+
+def _counted_from(day: str, kind: Kind | None, pack: Pack) -> set[str]:
+    """Return the facts that are counted from a day: rules speak of an age where somebody writes `made`."""
+    kinds = [kind] if kind is not None else [*pack.vocabulary.kinds.values()]
+    return {name for each in kinds for name, fact in each.facts.items() if fact.entry.from_day == day}
 
 
 def _named(rule: Rule, pack: Pack) -> Iterator[Named]:

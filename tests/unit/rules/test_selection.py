@@ -32,6 +32,11 @@ def test_a_fact_takes_the_rules_that_read_it_of_the_kind_that_is_named(pack: Pac
     assert chosen(pack, fact="bore", about="hose") <= chosen(pack, fact="bore")
 
 
+def test_a_day_that_is_written_takes_the_rules_that_count_from_it(pack: Pack) -> None:
+    assert "arresters/arrester_tested_in_time" in chosen(pack, fact="tested", about="arrester")
+    assert "hoses/hose_within_service_life" in chosen(pack, fact="made", about="hose")
+
+
 def test_a_local_code_leaves_out_what_counts_under_others_only(pack: Pack) -> None:
     found = chosen(pack, local_code="us")
     assert "hoses/american_oxygen_hose_is_green" in found
