@@ -27,7 +27,18 @@ from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule, Signal
 from rigcheck.text.place import Place
 
-__all__ = ["Due", "DueList", "Undated", "days_left", "due_dates", "due_list_of", "due_order", "horizon", "within"]
+__all__ = [
+    "Due",
+    "DueList",
+    "Undated",
+    "called",
+    "days_left",
+    "due_dates",
+    "due_list_of",
+    "due_order",
+    "horizon",
+    "within",
+]
 
 
 class Due(NamedTuple):
@@ -207,7 +218,7 @@ class _Teller:
             first=end.first,
             last=end.last,
             rig=self.rig.title,
-            thing=_called(end.owner),
+            thing=called(end.owner),
             kind=end.owner.kind.name,
             fact=_spoken(end.fact),
             stated=value_words(end.owner.facts[end.fact]),
@@ -245,7 +256,7 @@ def _one_undated(rig: Rig, end: Deadline, rules: tuple[str, ...]) -> Undated:
     ask = owner.kind.facts[end.fact].entry.ask
     place = rig.place(owner, end.fact)
     kind, fact = owner.kind.name, _spoken(end.fact)
-    return Undated(rig.title, _called(owner), kind, fact, ask, end.absent, rules, place, owner.tag, _is_daily(end))
+    return Undated(rig.title, called(owner), kind, fact, ask, end.absent, rules, place, owner.tag, _is_daily(end))
 
 
 def _is_daily(end: Deadline) -> bool:
@@ -254,7 +265,7 @@ def _is_daily(end: Deadline) -> bool:
     return most is not None and most.dimension == "time" and 0 < most.lo <= _DAY
 
 
-def _called(thing: Thing) -> str:
+def called(thing: Thing) -> str:
     """Return what a thing is called: by its tag, which stays where it goes, or else by its place in the rig."""
     return f"{thing.kind.name} {thing.tag}" if thing.tag else thing.label
 

@@ -14,7 +14,7 @@ from rigcheck.report.drawing.pins import Pinned, pin_findings
 from rigcheck.rig.flow_order import in_flow
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.tasks.commissioning_file import RigFile
-from rigcheck.tasks.due_dates import Due, DueList
+from rigcheck.tasks.due_dates import Due, DueList, called
 
 __all__ = ["PartRow", "Setting", "part_rows", "settings"]
 
@@ -54,9 +54,9 @@ def _parts(rig: Rig) -> Iterator[Thing]:
 
 
 def _row(thing: Thing, dues: DueList, pinned: Pinned, day: int) -> PartRow:
-    own = [one for one in dues.dues if one.thing == thing.label and not one.daily]
+    own = [one for one in dues.dues if one.thing == called(thing) and not one.daily]
     first = min(own, key=lambda due: due.first, default=None)
-    undated = [one.fact for one in dues.undated if one.thing == thing.label]
+    undated = [one.fact for one in dues.undated if one.thing == called(thing)]
     due = _due_words(first, undated)
     overdue = first is not None and first.first < day
     numbers = tuple(pin.number for pin in pinned.of(thing))
