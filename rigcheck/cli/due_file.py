@@ -82,10 +82,10 @@ def dates_in(task: DueTask, name: str) -> FoundDates:
     elif holds_site(data):
         rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
     else:
-        rig = read_rig(data, name, task.pack, task.register)
+        rig = read_rig(data, name, task.pack, task.register, what_can_be_read=True)
     listed = due_dates(rig, task.pack, day=task.day, local_code=task.local_code)
     on_record = rig.root.kind.name == REGISTER
-    found = FoundDates(name, rig.title, rigs=not on_record, registers=on_record)
+    found = FoundDates(name, rig.title, rigs=not on_record, registers=on_record, faults=rig.unread)
     found.rows = [
         (due.same_as, when := _when(task, due), due_row(due) if when != "later" else "")
         for due in listed.dues

@@ -6,6 +6,7 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping
 from functools import partial
 
+from rigcheck.cli.console import complain
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.inputs import as_refused, rig_bytes
 from rigcheck.cli.options import DEPARTURE_FORMS
@@ -16,6 +17,7 @@ from rigcheck.report.history.history_text import history_lines
 from rigcheck.report.text.layout import plain_text
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.history import History, history_of, sight_days
+from rigcheck.text.faults import Fault
 
 __all__ = ["run"]
 
@@ -31,22 +33,20 @@ def run(parsed: Namespace) -> int:
     form = form_for(parsed.output, parsed.format, DEPARTURE_FORMS)
     pack = chosen_pack(parsed)
     with as_refused(parsed.rig):
-        history = _history(parsed, pack)
+        history, unread = _history(parsed, pack)
     shown = partial(history_lines, history) if form == "text" else None
     hand_over(parsed.output, lambda: [_FORMS[form](history, pack)], shown)
-    return 0
+    complain(*map(str, unread))
+    return 2 if unread else 0
 
 
-def _history(parsed: Namespace, pack: Pack) -> History:
-    data = rig_bytes(parsed.rig)
-    whole = read_rig(data, parsed.rig, pack, parsed.register or "", until=chosen_day(parsed))
-    until = (
-        (day, read_rig(data, parsed.rig, pack, parsed.register or "", until=day))
-        for day in sight_days(whole)
-        if day <= chosen_day(parsed)
-    )
+def _history(parsed: Namespace, pack: Pack) -> tuple[History, tuple[Fault, ...]]:
+    """Return what was seen and found when, and what of it could not be read."""
+    read = partial(read_rig, rig_bytes(parsed.rig), parsed.rig, pack, parsed.register or "", what_can_be_read=True)
+    whole = read(until=chosen_day(parsed))
+    until = ((day, read(until=day)) for day in sight_days(whole) if day <= chosen_day(parsed))
     told = history_of(until, pack, local_code=parsed.local_code or "")
-    return told if told.days else History(whole.title, whole.file, (), pack.laid)
+    return told if told.days else History(whole.title, whole.file, (), pack.laid), whole.unread
 
 
 def _text(history: History, pack: Pack) -> str:

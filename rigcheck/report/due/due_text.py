@@ -124,7 +124,7 @@ def _head(tally: DueTally) -> str:
     read = [counted(tally.rigs, "rig")] if tally.rigs or not tally.registers else []
     read += [counted(tally.registers, "register")] if tally.registers else []
     told = f"Due dates{until}, seen from {shown_day(tally.day)}: {' and '.join(read)}"
-    told += f", {tally.refused} not read" if tally.refused else ""
+    told += f", {tally.refused} not read, or only in part" if tally.refused else ""
     listed = f"{tally.overdue} overdue, {tally.to_come} to come"
     daily = f" {daily_words(tally)}" if tally.daily else ""
     return f"{told}; {listed}{f', {tally.later} later' if tally.later else ''}.{daily}"

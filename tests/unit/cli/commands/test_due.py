@@ -41,6 +41,15 @@ def test_what_is_overdue_gives_1_and_stands_first(run: Run, rigs: Path) -> None:
     assert told.index("2025-06-30 513 days overdue: acetylene hose") < told.index("2027-01-01")
 
 
+def test_one_word_that_cannot_be_read_leaves_no_rig_out_of_the_list(run: Run, rigs: Path) -> None:
+    rig = rigs / "rig-1.yaml"
+    rig.write_text(rig.read_text().replace("{tilt: 30 deg}", "{tilt: 30 deg, stands_on: moon}"))
+    got = run("due", rigs, *DAY)
+    assert got.code == 3 and "'moon' is not one of its words" in got.err
+    told = " ".join(got.out.split())
+    assert "2025-06-30 513 days overdue: acetylene hose" in told and "1 not read, or only in part" in told
+
+
 def test_nothing_overdue_gives_0(run: Run, rigs: Path) -> None:
     got = run("due", rigs / "rig-0.yaml", *DAY)
     assert got.code == 0 and "0 overdue" in got.out

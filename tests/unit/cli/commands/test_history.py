@@ -75,6 +75,13 @@ def test_a_look_at_a_part_that_left_the_rig_is_told(run: Run, rig: Path) -> None
     assert told.code == 2 and "H-1" in told.err
 
 
+def test_one_word_that_cannot_be_read_is_told_and_silences_no_day(run: Run, rig: Path) -> None:
+    (rig.parent / "looks" / "later.yaml").write_text(_LOOK.format(day="2026-05-01", by="fitter", cover="kut"))
+    got = run("history", rig, "--day", "2026-11-25")
+    assert got.code == 2 and "'kut' is not one of its words" in got.err
+    assert "2026-04-01" in got.out and "came back" in got.out
+
+
 def test_a_rig_that_nobody_looked_at_has_no_history(run: Run, tmp_path: Path) -> None:
     rig = tmp_path / "rig.yaml"
     rig.write_text(_RIG)
