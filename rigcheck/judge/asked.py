@@ -94,12 +94,13 @@ class Asked:
 
     def waiting(self, rules: Mapping[str, Rule]) -> tuple[Waiting, ...]:
         """Return the rules that wait for a fact, the gravest first; there is one of a rule for all rigs of a pack."""
-        kept: dict[str, Waiting] = self.rules.pack.kept.setdefault("waiting", {})
+        kept: dict[tuple[str, str, str], Waiting] = self.rules.pack.kept.setdefault("waiting", {})
         found = []
         for name, rule in rules.items():
-            one = kept.get(name)
+            key = name, rule.signal, rule.claim  # some kinds sharpen a rule
+            one = kept.get(key)
             if one is None:
-                one = kept[name] = Waiting(rule.name, rule.signal, rule.claim, rule.place)
+                one = kept[key] = Waiting(rule.name, rule.signal, rule.claim, rule.place)
             found.append(one)
         if len(found) > 1:
             found.sort(key=lambda one: (-GRAVITY[one.signal], one.rule))
@@ -116,7 +117,9 @@ class Asked:
         kept = self._open.get(key)
         if kept is None:
             kept = self._open[key] = Open(wanted, close, {})
-        kept.rules[rule.name] = rule
+        before = kept.rules.get(rule.name)
+        if before is None or GRAVITY[before.signal] < GRAVITY[rule.signal]:  # a kind may have sharpened it
+            kept.rules[rule.name] = rule
 
     def _disagree_words(self, dispute: Dispute) -> str:
         said = [f"{value_words(one.value)} ({witness_words(self.rig, one)})" for one in dispute.witnesses]
