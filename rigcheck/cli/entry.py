@@ -31,6 +31,7 @@ def start() -> int:
         return _UNREADABLE
     from rigcheck.cli.main import main
 
+    sys.unraisablehook = _end_or_tell
     try:
         _end_by(obeyed, _stop)
         return main()
@@ -47,6 +48,13 @@ def _stop(number: int, frame: FrameType | None) -> NoReturn:
     """Unwind, so that drafts are taken away and workers ended; a second signal does not disturb that."""
     _end_by([one for one in _ENDING if signal.getsignal(one) is _stop], signal.SIG_IGN)
     raise SystemExit(128 + number)
+
+
+def _end_or_tell(lost: sys.UnraisableHookArgs) -> None:
+    """End where a signal came while an object was let go: nothing unwinds from there, and the run would go on."""
+    if isinstance(lost.exc_value, SystemExit):
+        os._exit(int(lost.exc_value.code or 0))
+    sys.__unraisablehook__(lost)
 
 
 # --- streams that are closed, a folder that is gone ---

@@ -149,6 +149,30 @@ def test_ctrl_c_at_any_moment_is_quiet(folder: Path) -> None:
     assert 130 in seen
 
 
+_IN_A_CALLBACK = """
+import signal, sys, types
+from rigcheck.cli import entry
+class Dropped:
+    def __del__(self):
+        signal.raise_signal(signal.SIGINT)
+        for _ in range(99):
+            pass
+def main():
+    Dropped()
+    print("it went on")
+command = types.ModuleType("rigcheck.cli.main")
+command.main = main
+sys.modules["rigcheck.cli.main"] = command
+sys.exit(entry.start())
+"""
+
+
+def test_ctrl_c_while_an_object_is_let_go_ends_the_run_without_a_word() -> None:
+    command = [sys.executable, "-c", _IN_A_CALLBACK]
+    ran = subprocess.run(command, env=as_installed(), text=True, capture_output=True, check=False)
+    assert (ran.returncode, ran.stdout, ran.stderr) == (130, "", "")
+
+
 def test_next_to_nothing_is_imported_before_ctrl_c_is_ours() -> None:
     code = "import sys; before = {*sys.modules}; import rigcheck.cli.entry; print(*sorted({*sys.modules} - before))"
     done = subprocess.run([sys.executable, "-c", code], env=as_installed(), text=True, capture_output=True, check=True)
