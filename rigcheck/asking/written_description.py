@@ -68,9 +68,8 @@ def _row(sight: Sight, listed: SequenceNode | None) -> Row | None:
             said |= told
     facts = {name: value for name, value in sight.facts.items() if said.get(name) != value}
     notes = tuple(f"{name}: {text} is written here too" for name, text in sight.otherwise.items() if name in facts)
-    tag = (
-        {"tag": sight.thing.tag} if sight.thing.tag else {}
-    )  # where the part is swapped and its row is not, they disagree
+    # Where the part is swapped and its row is left as it was, the two tags tell of it.
+    tag = {"tag": sight.thing.tag} if sight.thing.tag else {}
     return Row({"seen": sight.day, "by": sight.by, **tag, **facts}, notes) if facts else None
 
 
