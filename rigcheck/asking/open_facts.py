@@ -73,7 +73,7 @@ def _asked(judged: Judged) -> Asked:
     for thing, rule, verdict, unknown in judged.judgements():
         if unknown is not None:
             asked.take(rule, thing, unknown)
-        elif verdict == "broken" and (as_seen := judged.where_broken(rule, thing)) is not thing:
+        if verdict == "broken" and (as_seen := judged.where_broken(rule, thing)) is not thing:
             asked.once_more(rule, as_seen)
     return asked
 
@@ -82,7 +82,8 @@ def _joined(before: OpenFact | None, asked: Asked, one: Open, thing: Thing) -> O
     waiting = asked.waiting(one.rules)
     if before is None:
         return OpenFact(thing, one.reason.fact, asked.ask_words(one.reason), one.close, waiting)
-    joined = {waits.rule: waits for waits in (*before.waiting, *waiting)}
+    graver_last = sorted((*before.waiting, *waiting), key=lambda waits: GRAVITY[waits.signal])  # a kind sharpens a rule
+    joined = {waits.rule: waits for waits in graver_last}
     return OpenFact(thing, before.name, before.ask, before.too_close or one.close, tuple(joined.values()))
 
 

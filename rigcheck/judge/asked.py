@@ -9,7 +9,7 @@ from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.tree import Schema
 from rigcheck.condition.wording import value_words
 from rigcheck.facts.explanation import show_working, witness_words
-from rigcheck.judge.disputes import Dispute, Disputes
+from rigcheck.judge.disputes import Dispute, Disputes, rests_on
 from rigcheck.judge.finding import Question, ThingRef, Waiting, ref_of
 from rigcheck.judge.judged import Judged
 from rigcheck.quantity.interval import Interval
@@ -60,7 +60,7 @@ class Asked:
         for reason in reasons(self.rules.judge, unknown, thing, UNKNOWN):
             disputes = self.disputes.behind(reason.owner, reason.fact)
             for dispute in disputes:
-                dispute.rules[rule.name] = rule
+                dispute.hold_open(rule)
                 self._wait(Reason(*dispute.asked, MISSING, None), self._disagree_words(dispute), rule)
             for wanted in () if disputes else self._stated(reason):
                 if self.rules.plan.asks(wanted.owner.kind, wanted.fact):
@@ -69,9 +69,16 @@ class Asked:
     def once_more(self, rule: Rule, as_seen: Thing) -> None:
         """Ask for what a rule was broken by when it was last seen, which is too long ago to hold by."""
         of = self.judged.known.of
-        for reason in reasons(self.rules.judge, rule.holds, as_seen, FALSE):
-            if reason.fact in reason.owner.said and reason.owner.origin in of:
-                self._wait(Reason(of[reason.owner.origin], reason.fact, MISSING, None), "", rule)
+        waiting = [(one.owner, one.fact) for one in reasons(self.rules.judge, rule.holds, as_seen, FALSE)]
+        met = set(waiting)
+        while waiting:
+            owner, fact = waiting.pop()
+            if fact in owner.said and owner.origin in of:
+                self._wait(Reason(of[owner.origin], fact, MISSING, None), "", rule)
+                continue
+            more = [one for one in rests_on(owner, fact) if one not in met]  # it was worked out of what was seen
+            met.update(more)
+            waiting += more
 
     def in_order(self) -> list[Open]:
         """Return what is asked, the gravest first, and of those what most rules wait for."""

@@ -9,7 +9,7 @@ from rigcheck.judge.judged import Judged
 from rigcheck.rig.thing import Thing, Wanted
 from rigcheck.rules.rule import GRAVITY, Rule, Signal
 
-__all__ = ["DISAGREEMENT", "Dispute", "Disputes"]
+__all__ = ["DISAGREEMENT", "Dispute", "Disputes", "rests_on"]
 
 DISAGREEMENT = "disagreement"
 """The kind of thing that a disagreement is to the rules that look at one."""
@@ -21,6 +21,12 @@ class Dispute:
     def __init__(self, thing: Thing, name: str, witnesses: tuple[Witness, ...]) -> None:
         self.thing, self.name, self.witnesses = thing, name, witnesses
         self.rules: dict[str, Rule] = {}
+
+    def hold_open(self, rule: Rule) -> None:
+        """Take in a rule that it keeps open; of one that a kind sharpens, the graver."""
+        before = self.rules.get(rule.name)
+        if before is None or GRAVITY[before.signal] < GRAVITY[rule.signal]:
+            self.rules[rule.name] = rule
 
     @property
     def asked(self) -> Wanted:
@@ -58,14 +64,15 @@ class Disputes:
             if dispute is not None:
                 found.append(dispute)
                 continue
-            for one in _rests_on(thing, name):
+            for one in rests_on(thing, name):
                 if one not in met:
                     met.add(one)
                     waiting.append(one)
         return found
 
 
-def _rests_on(thing: Thing, name: str) -> Iterator[Wanted]:
+def rests_on(thing: Thing, name: str) -> Iterator[Wanted]:
+    """Yield the facts that a fact was worked out from, waits for, or counts from."""
     working = thing.workings.get(name)
     if working is not None:
         yield from ((used.owner, used.fact) for used in working.used if used.owner is not None)

@@ -136,6 +136,8 @@ class Inspector:
             counts[verdict] += 1
             if verdict == "broken":
                 self.findings.append(self._finding(rule, thing))
+                if unknown is not None:
+                    self.asked.take(rule, thing, unknown)
             elif unknown is not None:
                 self.awaited.add((thing, rule.name))
                 self.not_shown[rule.signal] += 1

@@ -33,7 +33,9 @@ _STANDS = ("holds", "not concerned")
 
 
 Judgement = tuple[Thing, Rule, Verdict, Schema | None]
-"""The verdict of a rule on a thing; last that one of its conditions which is not known, if one is."""
+"""The verdict of a rule on a thing; last that one of its conditions which is not known, if one is.
+
+What was broken when it was last seen, too long ago to go by, is broken and has such a condition too."""
 
 
 class Judged:
@@ -76,7 +78,7 @@ class Judged:
                 if presuming and verdict in _STANDS and self._is_presumed(thing, rule, concerns, holds, verdict):
                     verdict = "presumed"
                 if last is not None and verdict != "broken" and self._was_broken(thing, concerns, holds):
-                    verdict, unknown = "broken", None
+                    verdict = "broken"  # and what it waits for now is still asked after
                 yield thing, rule, verdict, unknown
 
     def _is_asked(self, thing: Thing, unknown: Schema) -> bool:

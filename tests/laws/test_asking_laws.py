@@ -201,6 +201,19 @@ def test_what_was_done_wrong_on_a_day_is_over_with_it_and_is_asked_anew(pack: Pa
     assert {rule for rule, _ in found} <= {rule for rule, _ in asked}
 
 
+@pytest.mark.parametrize("written", ["", "trolley: {tilt: 5 deg}\n"])
+def test_a_defect_that_was_worked_out_of_what_was_seen_is_asked_after_too(pack: Pack, written: str) -> None:
+    right = _right(pack)
+    leaned = with_answer(right.text, Answer({("trolley[0]", "tilt"): "45 deg"}))
+    rig = replace(right, description=_STANDARD + written.encode(), text=leaned).rig()
+    tips = "trolley/knock_does_not_tip_the_trolley"
+    late = judge(rig, pack, day=DAY + 40)
+    found = explain(late)
+    assert tips in {one.rule for one in found.findings}
+    assert tips in {w.rule for w in open_rig(late).facts["trolley[0]", "tilt"].waiting}
+    assert tips in {w.rule for one in found.questions if one.fact == "tilt" for w in one.waiting}
+
+
 def test_nothing_is_found_on_a_rig_that_is_right(pack: Pack) -> None:
     assert _dangers(_right(pack).judged()) == set()
 
