@@ -43,6 +43,7 @@ _OTHER_RULES = {
     "rig/installed_gas_system_is_certified": "A paper that only the law of one country knows.",
     "store/fuel_and_oxygen_have_own_rooms": _ITS_OWN_WAY + "store/fuel_and_oxygen_are_apart",
     "store/sign_warns_against_tampering": "A sign of one country's law; in general the store is locked.",
+    "workpiece/vessel_is_cleaned_or_filled_and_tested": _STRICTER_RULE + "workpiece/vessel_is_cleaned_and_tested",
     "trolley/shield_stands_between_the_cylinders": "Asked for in one country; others let both stand side by side.",
 }
 """Rules that run under other codes and not in general, and why not there."""
