@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.tree import Schema
@@ -54,9 +56,13 @@ class Asked:
         self.refs: dict[Thing, ThingRef] = {}
         self._open: dict[tuple[Thing, str, str], Open] = {}
         self._left_to_site = _by_kind(judged.rig.on_site)
+        self._alike: dict[Thing, list[Thing]] = {}
+        self._number: dict[Thing, int] = {}
 
     def take(self, rule: Rule, thing: Thing, unknown: Schema) -> None:
         """Keep the facts that a rule waits for, by that one of its conditions which is not known."""
+        if thing in self.judged.twins:  # the same as of the first of its sort: `in_order` has it
+            return
         for reason in reasons(self.rules.judge, unknown, thing, UNKNOWN):
             disputes = self.disputes.behind(reason.owner, reason.fact)
             for dispute in disputes:
@@ -80,17 +86,48 @@ class Asked:
             met.update(more)
             waiting += more
 
-    def in_order(self) -> list[Open]:
-        """Return what is asked, the gravest first, and of those what most rules wait for."""
+    def in_order(self) -> Iterator[Open]:
+        """Yield what is asked, the gravest first, and of those what most rules wait for."""
         place = self.rig.place
-        return sorted(
-            self._open.values(),
-            key=lambda one: (-one.gravity, -len(one.rules), place(one.reason.owner, one.reason.fact), one.reason.fact),
-        )
+        alike: dict[tuple[int, int], list[Open]] = {}
+        for one in self._open.values():
+            alike.setdefault((-one.gravity, -len(one.rules)), []).append(one)
+        for key in sorted(alike):
+            yield from sorted(
+                self._of_twins(alike.pop(key)),
+                key=lambda one: (place(one.reason.owner, one.reason.fact), one.reason.fact),
+            )
+
+    def _of_twins(self, asked: list[Open]) -> Iterable[Open]:
+        """Return what is asked of things, and of all others of which the same is known, in their order."""
+        if not self.judged.twins:
+            return asked
+        if not self._alike:
+            for thing, first in self.judged.twins.items():
+                self._alike.setdefault(first, []).append(thing)
+            self._number = {thing: number for number, thing in enumerate(self.judged.known.things)}
+        every = [
+            one if owner is one.reason.owner else Open(one.reason._replace(owner=owner), one.close, one.rules)
+            for one in asked
+            for owner in (one.reason.owner, *self._alike.get(one.reason.owner, ()))
+        ]
+        every.sort(key=lambda one: self._number[one.reason.owner])
+        return every
 
     def questions(self) -> tuple[Question, ...]:
         """Return the questions of a report."""
-        return tuple(self._question(*one) for one in self.in_order())
+        if not self.judged.twins:
+            return tuple(self._question(*one) for one in self.in_order())
+        kept: dict[int, Question] = {}
+        return tuple(self._question_of_sort(kept, one) for one in self.in_order())
+
+    def _question_of_sort(self, kept: dict[int, Question], asked: Open) -> Question:
+        """Return a question; what twins are asked reads the same but for the thing, and is put in words once."""
+        owner, fact, _, _ = asked.reason
+        said = kept.get(id(asked.rules))
+        if said is None:
+            said = kept[id(asked.rules)] = self._question(*asked)
+        return replace(said, thing=self.ref(owner).label, place=self.rig.place(owner, fact), at=self.ref(owner))
 
     def ref(self, thing: Thing) -> ThingRef:
         """Return what a thing is referred to by; many questions are put about one thing."""

@@ -139,7 +139,8 @@ class Inspector:
                 if unknown is not None:
                     self.asked.take(rule, thing, unknown)
             elif unknown is not None:
-                self.awaited.add((thing, rule.name))
+                if self.rig.concessions:  # nothing else reads it
+                    self.awaited.add((thing, rule.name))
                 self.not_shown[rule.signal] += 1
                 self.asked.take(rule, thing, unknown)
             elif verdict == "presumed":

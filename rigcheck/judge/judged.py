@@ -14,6 +14,7 @@ from rigcheck.condition.reasons import reasons
 from rigcheck.condition.tree import Schema
 from rigcheck.facts.known import Known, Purpose
 from rigcheck.judge.compiled_rules import CompiledRules, compiled_for
+from rigcheck.judge.twins import twins_of
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
 from rigcheck.rig.register import REGISTER
 from rigcheck.rig.thing import Rig, Thing
@@ -42,6 +43,7 @@ class Judged:
     """A rig with what is known of it on a day under a local code; `code_stated`: somebody said under which.
 
     Nothing of it changes: facts that are asked for later are worked out from the same statements.
+    `twins`: of a register, the things that come out like an earlier one of which the same is known.
     """
 
     def __init__(self, rig: Rig, rules: CompiledRules, day: int, code_stated: bool) -> None:
@@ -53,12 +55,33 @@ class Judged:
         old = self.known.look.outlived or (self._seen is not None and self._seen.look.outlived)
         self._last = Known(rig, rules.plan, day, presumed=presumed, as_last_seen=True) if old else None
 
+        alone = rules.alone and self._last is None and not rules.rules_for(self.known.root)
+        self.twins: Mapping[Thing, Thing] = twins_of(self.known) if alone else {}
+
     def judgements(self, things: Iterable[Thing] | None = None) -> Iterator[Judgement]:
         """Yield the verdict of every rule on every thing that it looks at, in the order of the file."""
+        every = self.known.things if things is None else things
+        return self._by_sort(every) if self.twins else self._one_by_one(every)
+
+    def _by_sort(self, things: Iterable[Thing]) -> Iterator[Judgement]:
+        """Judge the first of each sort, and yield what comes out for the others too."""
+        doubled = frozenset(self.twins.values())
+        kept: dict[Thing, list[tuple[Rule, Verdict, Schema | None]]] = {}
+        for thing in things:
+            first = self.twins.get(thing, thing)
+            rows = kept.get(first)
+            if rows is None:
+                rows = [row[1:] for row in self._one_by_one((first,))]
+                if first in doubled:
+                    kept[first] = rows
+            for rule, verdict, unknown in rows:
+                yield thing, rule, verdict, unknown
+
+    def _one_by_one(self, things: Iterable[Thing]) -> Iterator[Judgement]:
         # The one loop that judges: 800 turns a rig, so that `judge_thing` stands in it and plain tuples come out.
         rules_for, presuming = self.rules.rules_for, self._seen is not None
         partial, last = self.rules.plan.timeless or self.rules.alone, self._last
-        for thing in self.known.things if things is None else things:
+        for thing in things:
             for rule, concerns, holds in rules_for(thing):
                 verdict: Verdict
                 unknown = None

@@ -90,6 +90,7 @@ class Thing:
     """
 
     __slots__ = (
+        "_ranks",
         "column",
         "disputes",
         "facts",
@@ -119,6 +120,7 @@ class Thing:
         self.said: dict[str, list[Statement]] = {}
         self.presumed: frozenset[str] = frozenset()
         self.origin: Thing | None = None
+        self._ranks: Mapping[str, tuple[tuple[Any, ...], Mapping[Any, int]]] = _NOTHING
         # Shared until a copy is made: most things of a rig never need them.
         self.wanting: dict[str, tuple[Wanted, ...]] = _NOTHING  # type: ignore[assignment]
         self.workings: dict[str, Any] = _NOTHING  # type: ignore[assignment]
@@ -167,9 +169,17 @@ class Thing:
             held = parent.facts.get(name)
             if held is self:
                 return name
-            if type(held) is tuple and self in held:
-                return f"{name}[{held.index(self)}]"
+            if type(held) is tuple and (at := parent.rank_in(name, held).get(self)) is not None:
+                return f"{name}[{at}]"
         return self.key.replace(" ", "_")
+
+    def rank_in(self, name: str, held: tuple[Any, ...]) -> Mapping[Any, int]:
+        """Return which one each thing of a list is; kept with the list, for a register has 20,000."""
+        kept = self._ranks.get(name)
+        if kept is None or kept[0] is not held:
+            ranks = {one: at for at, one in enumerate(held) if type(one) is Thing}
+            self._ranks = {**self._ranks, name: (kept := (held, ranks))}
+        return kept[1]
 
     def __repr__(self) -> str:
         return f"<{self.label}>"
@@ -307,3 +317,4 @@ def take_apart(things: Iterable[Thing]) -> None:
     for thing in things:
         thing.facts, thing.places, thing.parent, thing.origin = {}, {}, None, None
         thing.wanting, thing.workings, thing.witnesses, thing.disputes = {}, {}, {}, {}
+        thing._ranks = _NOTHING
