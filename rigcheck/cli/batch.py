@@ -222,9 +222,16 @@ def _inspection(task: Task, name: str) -> Inspection:
         from rigcheck.cli.record_input import inspect_record  # rigs are inspected without it
 
         shown = shown_name(name)
-        code, at, holds = task.local_code, task.hold_at, task.tell_holds
         return inspect_record(
-            data, shown, task.pack, task.beside, local_code=code, hold_at=at, tell_holds=holds, register=task.register
+            data,
+            shown,
+            task.pack,
+            task.beside,
+            local_code=task.local_code,
+            hold_at=task.hold_at,
+            tell_holds=task.tell_holds,
+            register=task.register,
+            strict=task.strict,
         )
     judged = judge(rig_in(task, name, data), task.pack, day=task.day, local_code=task.local_code, purpose=task.purpose)
     inspection = explain(judged, tell_holds=task.tell_holds, presumed_holds=task.presumed_holds)
@@ -238,11 +245,11 @@ def rig_in(task: Task, name: str, data: bytes) -> Rig:
     `data`: what stands in the file, nothing for a folder of a register. Raises `Refused`, and OSError.
     """
     if not data or holds_register(data):  # a folder is one of a register's files
-        rig = read_register(name, task.pack).rig
+        rig = read_register(name, task.pack, strict=task.strict).rig
     elif holds_site(data):
-        rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
+        rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code, strict=task.strict)
     else:
-        rig = read_rig(data, name, task.pack, task.register, what_can_be_read=not task.strict, day=task.day)
+        rig = read_rig(data, name, task.pack, task.register, strict=task.strict, day=task.day)
     return rig if task.beside is None else task.beside.given_to(rig)
 
 

@@ -19,6 +19,7 @@ from rigcheck.facts.known import Purpose
 from rigcheck.judge.judged import judge
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
+from rigcheck.text.faults import Fault
 
 __all__ = ["DescriptionOnDisk", "description_with_sights"]
 
@@ -32,6 +33,7 @@ class DescriptionOnDisk:
     rig: str
     before: bytes
     written: Written
+    unread: tuple[Fault, ...] = ()
 
     @property
     def digest(self) -> str:
@@ -61,18 +63,24 @@ def description_with_sights(
 ) -> DescriptionOnDisk:
     """Return what the looks at a rig would write into its description.
 
-    Raises `Refused`, OSError; `ProblemFound` where the description cannot be read whole, or where a verdict would
-    come out otherwise with it.
+    Raises `Refused`, OSError; `ProblemFound` where a verdict would come out otherwise with it, or something more could
+    not be read.
     """
     before = rig_bytes(rig)
     read = partial(read_rig, name=rig, pack=pack, register=register)
     judged = partial(_verdicts, pack=pack, day=day, local_code=local_code, purpose=purpose)
     now = read(before)
     written = written_description(before.decode(), now, standing_facts(around_of(rig, pack, register).looks, now))
-    if written.sights and judged(now) != judged(read(written.text.encode())):
+    then = read(written.text.encode()) if written.sights else now
+    if then is not now and (judged(now), _told(now)) != (judged(then), _told(then)):
         told = f"What was seen cannot be written into {os.path.basename(rig)} so that every verdict stays as it is"
         raise ProblemFound(f"{told}; nothing was written, and the look counts as before.")
-    return DescriptionOnDisk(rig, before, written)
+    return DescriptionOnDisk(rig, before, written, now.unread)
+
+
+def _told(rig: Rig) -> list[str]:
+    """Return what cannot be read, wherever it stands now."""
+    return sorted(one.read for one in rig.unread)
 
 
 def _verdicts(rig: Rig, pack: Pack, day: int, local_code: str, purpose: Purpose) -> _Verdicts:

@@ -82,7 +82,7 @@ def dates_in(task: DueTask, name: str) -> FoundDates:
     elif holds_site(data):
         rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
     else:
-        rig = read_rig(data, name, task.pack, task.register, what_can_be_read=True)
+        rig = read_rig(data, name, task.pack, task.register)
     listed = due_dates(rig, task.pack, day=task.day, local_code=task.local_code)
     on_record = rig.root.kind.name == REGISTER
     found = FoundDates(name, rig.title, rigs=not on_record, registers=on_record, faults=rig.unread)

@@ -62,13 +62,16 @@ _RIG_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?rig[\"']?[ \t]*:", re.MULTILINE
 def around_of(name: str, pack: Pack, register: str = "") -> Around:
     """Return what a rig file may lead to, but for its site; `register`: the path of the one that the command names."""
     looks, unread = _looks_at(name, pack) if name != "-" else ((), ())
-    reading = partial(_register, name, pack, register)
-    settings = None if name == "-" else _settings_of(name, pack)
+    settings = None
+    try:
+        settings = None if name == "-" else _settings_of(name, pack)
+    except Refused as refused:  # the rig is judged without what its folder says of it
+        unread = (*unread, *(fault._replace(alone=True) for fault in refused.faults))
     told = settings if settings is not None and settings.every is not None else None
     elsewhere = None if name == "-" else partial(_looks_elsewhere, name, pack)
     return Around(
         standard_of=standard_of(pack, name),
-        register_of=reading,
+        register_of=partial(_register, name, pack, register, settings),
         looks=looks,
         settings=told,
         unread=unread,
@@ -242,13 +245,12 @@ def check_evidence(data: bytes, name: str, pack: Pack) -> None:
 # --- the register ---
 
 
-def _register(name: str, pack: Pack, chosen: str, own: str) -> Register | None:
+def _register(name: str, pack: Pack, chosen: str, settings: Settings | None, own: str) -> Register | None:
     """Return the register for a rig: of the command, of the rig, or of the settings found upwards from it."""
     if chosen:
         return register_at(chosen, pack)
     if own:
         return register_at(os.path.normpath(os.path.join(os.path.dirname(name), own)), pack)
-    settings = None if name == "-" else _settings_of(name, pack)
     return register_at(settings.register, pack) if settings is not None and settings.register else None
 
 
@@ -261,10 +263,13 @@ def register_at(path: str, pack: Pack) -> Register:
     return kept
 
 
-def read_register(path: str, pack: Pack) -> Register:
-    """Return the register of a file or a folder of files, read anew. Raises `Refused`, OSError."""
+def read_register(path: str, pack: Pack, *, strict: bool = False) -> Register:
+    """Return the register of a file or a folder of files, read anew; `strict` as in `read_rig`.
+
+    Raises `Refused`, OSError.
+    """
     files = [(rig_bytes(one), shown_name(one)) for one in register_files(path)]
-    return load_register(files, pack.vocabulary, shown_name(path))
+    return load_register(files, pack.vocabulary, shown_name(path), what_can_be_read=not strict)
 
 
 def register_files(path: str) -> list[str]:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from rigcheck.cli.console import complain
 from rigcheck.quantity.wording import counted
+from rigcheck.text.faults import Fault
 
-__all__ = ["exit_code"]
+__all__ = ["exit_code", "told_unread"]
 
 _FOUND, _UNREAD = 1, 2
 
@@ -19,3 +22,10 @@ def exit_code(found: int, called: str, unread: int) -> int:
     if found and unread:
         complain(f"exit code {code}: {found} {called}, and {counted(unread, 'file')} not read, or only in part.")
     return code
+
+
+def told_unread(unread: Iterable[Fault]) -> int:
+    """Say what of a rig could not be read and is left out of all that is made of it; return 2 where there is any."""
+    faults = tuple(unread)
+    complain(*map(str, faults))
+    return _UNREAD * bool(faults)

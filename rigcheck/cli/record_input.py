@@ -28,19 +28,20 @@ def inspect_record(
     hold_at: Signal,
     tell_holds: bool,
     register: str = "",
+    strict: bool = False,
 ) -> Inspection:
     """Return what the procedure says of the record in `data`; `name` is its path. Raises `Refused`.
 
     `beside`: concessions that are kept beside the rigs, for the rig of the record.
     """
     record = read_record(data, name)
-    rig = _rig_of(record, pack, register)
+    rig = _rig_of(record, pack, register, strict=strict)
     if beside is not None:
         rig = beside.given_to(rig)
     return judge_record(record, rig, pack, local_code=local_code, hold_at=hold_at, tell_holds=tell_holds)
 
 
-def _rig_of(record: Record, pack: Pack, register: str) -> Rig:
+def _rig_of(record: Record, pack: Pack, register: str, *, strict: bool) -> Rig:
     path = os.path.normpath(os.path.join(os.path.dirname(record.file), record.rig))
     try:
         data = rig_bytes(path) if record.rig != "-" else b""
@@ -49,4 +50,4 @@ def _rig_of(record: Record, pack: Pack, register: str) -> Rig:
         read = f"The rig {path} cannot be read: {reason}."
         write = "Write the path of the rig's file, seen from the folder of this record."
         raise Refused([Fault(record.rig_place, read, write)]) from None
-    return read_rig(data, path, pack, register, but=record.file)
+    return read_rig(data, path, pack, register, but=record.file, strict=strict)

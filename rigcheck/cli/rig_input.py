@@ -51,7 +51,8 @@ def without_folders(rig: Rig) -> Rig:
         thing.places, thing.file = MappingProxyType(places), os.path.basename(thing.file)  # type: ignore[assignment]
         thing.said = {name: [one._replace(place=_bare(one.place)) for one in said] for name, said in thing.said.items()}
     granted = tuple(replace(one, file=os.path.basename(one.file)) for one in rig.concessions)
-    return replace(rig, file=os.path.basename(rig.file), concessions=granted)
+    unread = tuple(fault._replace(place=_bare(fault.place)) for fault in rig.unread)
+    return replace(rig, file=os.path.basename(rig.file), concessions=granted, unread=unread)
 
 
 def _bare(place: Place) -> Place:

@@ -45,14 +45,15 @@ def read_rig(
     pack: Pack,
     register: str = "",
     *,
-    what_can_be_read: bool = False,
+    strict: bool = False,
     but: str = "",
     until: int | None = None,
     day: int | None = None,
 ) -> Rig:
     """Return the rig of a file with what its standard rig, its site, the register, looks and records say.
 
-    `register`: the path of the one that the command names, if it names one; `what_can_be_read`: see `load_rig`;
+    `register`: the path of the one that the command names, if it names one; `strict`: refuse a rig with a statement
+    that cannot be read, which else stands in its `unread`;
     `but`: the path of a record that is left out, since it is judged itself; `until`: the last day of looks and
     records that count; `day`: the one that is judged for, where what is of a later day is to be told. Raises `Refused`.
     """
@@ -60,7 +61,7 @@ def read_rig(
     if until is not None:
         looks = tuple(look for look in around.looks if look.day <= until)
         around = around._replace(looks=looks, looks_with=partial(_until, around.looks_with, until))
-    rig = load_rig(data, shown_name(name), pack.vocabulary, around, what_can_be_read=what_can_be_read)
+    rig = load_rig(data, shown_name(name), pack.vocabulary, around, what_can_be_read=not strict)
     records = [path for path in records_of(name, pack) if not but or os.path.realpath(path) != os.path.realpath(but)]
     days = [(look.day, look.day_place) for look in around.looks]
     if records:
@@ -103,12 +104,17 @@ def _with_records(paths: Iterable[str], rig: Rig, pack: Pack, until: int | None)
     return replace(rig, unread=(*rig.unread, *faults)) if faults else rig, days
 
 
-def read_premises(data: bytes, name: str, pack: Pack, *, day: int, local_code: str) -> Rig:
-    """Return the premises of a site file, its rigs judged for what they hold. Raises `Refused`."""
+def read_premises(data: bytes, name: str, pack: Pack, *, day: int, local_code: str, strict: bool = False) -> Rig:
+    """Return the premises of a site file, its rigs judged for what they hold; `strict` as in `read_rig`.
+
+    Raises `Refused`.
+    """
+    unread: list[Fault] = []
 
     def stand(path: str) -> tuple[Mapping[str, Any], Place]:
         at = _beside(name, path)
-        rig = read_rig(rig_bytes(at), at, pack)
+        rig = read_rig(rig_bytes(at), at, pack, strict=strict)
+        unread.extend(rig.unread)
         place = rig.place(rig.root)
         if not rig.stands_at or _real(_beside(at, rig.stands_at)) != _real(name):
             read = "This rig is listed by a site, and does not name it."
@@ -119,7 +125,8 @@ def read_premises(data: bytes, name: str, pack: Pack, *, day: int, local_code: s
         judged.take_apart()
         return said, place
 
-    return load_premises(data, shown_name(name), pack.vocabulary, stand)
+    premises = load_premises(data, shown_name(name), pack.vocabulary, stand, what_can_be_read=not strict)
+    return replace(premises, unread=(*premises.unread, *unread)) if unread else premises
 
 
 def with_their_sites(files: list[str]) -> list[str]:

@@ -6,6 +6,7 @@ What is asked is worked out from the files alone, so that whoever stops goes on 
 from __future__ import annotations
 
 import os
+from collections import Counter
 from collections.abc import Hashable, Iterator
 from datetime import date
 from pathlib import Path
@@ -27,12 +28,14 @@ from rigcheck.rig.look_file import LookFile, read_look
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
-from rigcheck.text.faults import Refused
+from rigcheck.text.faults import Fault, Refused
+from rigcheck.text.place import Place
 from rigcheck.text.source_file import file_bytes, file_text
 
 __all__ = ["WalkOnDisk", "look_for"]
 
 _MOST_LOOKS = 100  # of one rig on one day
+_ANYWHERE = Place("", 0, 0)
 
 
 class WalkOnDisk:
@@ -104,6 +107,7 @@ class WalkOnDisk:
     def take_in(self, answer: Answer) -> tuple[Finding, ...]:
         """Write answers to whatever was asked, all or none, as `take` does; the days that they tell are with them."""
         before = {(one.rule, one.at.path) for one in self.walk.findings}
+        unread = Counter(self._unread())
         text = file_text(self.look)
         try:
             added = with_answer(text, answer, self.judged.rig)
@@ -114,11 +118,19 @@ class WalkOnDisk:
         self._hot = frozenset()
         try:
             walk = self.read()
+            if more := Counter(self._unread()) - unread:
+                raise Refused(one for one in self.judged.rig.unread if one._replace(place=_ANYWHERE) in more)
         except Refused:
             self._write(text)
             self.read()
             raise
         return tuple(one for one in walk.findings if (one.rule, one.at.path) not in before)
+
+    def _unread(self) -> Iterator[Fault]:
+        """Yield what of this look cannot be read, wherever in it: lines move with what is written."""
+        own = os.path.basename(self.look)
+        told = (one for one in self.judged.rig.unread if os.path.basename(one.place.file) == own)
+        return (one._replace(place=_ANYWHERE) for one in told)
 
     def _write(self, text: str) -> None:
         with whole_file(self.look) as write:

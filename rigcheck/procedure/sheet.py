@@ -22,6 +22,7 @@ from rigcheck.rules.documents import Source, sources_under
 from rigcheck.rules.overlay import Laid
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
+from rigcheck.text.faults import Fault
 
 __all__ = ["Sheet", "SheetRow", "SheetValue", "Skipped", "hold_words", "holding", "make_sheet", "prepare", "sheet_of"]
 
@@ -94,6 +95,7 @@ class Sheet(Struct, frozen=True):
     conceded: int
     pack: str
     laid: tuple[Laid, ...] = ()
+    unread: tuple[Fault, ...] = ()
 
 
 def prepare(judged: Judged, procedure: Procedure) -> tuple[Expansion, Speaker]:
@@ -137,6 +139,7 @@ def sheet_of(judged: Judged, procedure: Procedure, inspection: Inspection, hold_
         conceded=sum(finding.conceded is not None for finding in inspection.findings),
         pack=pack.digest,
         laid=pack.laid,
+        unread=rig.unread,
     )
 
 

@@ -77,10 +77,10 @@ def _items(reading: Reading, node: Node) -> list[Node]:
     if isinstance(node, Scalar) and node.text in ("", "none"):
         return []
     if not isinstance(node, Sequence):
-        reading.refuse(node, "The concessions are no list.", _LIST)
+        reading.pass_over(node, "The concessions are no list.", _LIST)
         return []
     if len(node.items) > _MOST:
-        reading.refuse(node, f"There are more than {_MOST:,} concessions.", "Put the defects right.")
+        reading.pass_over(node, f"There are more than {_MOST:,} concessions.", "Put the defects right.")
         return []
     return node.items
 
@@ -97,15 +97,15 @@ def _for_a_rig(reading: Reading, kind: Kind, node: Node) -> tuple[str, Thing]:
 def _entry(reading: Reading, kind: Kind, node: Node, root: Thing | None, grammar: tuple[str, ...] = ()) -> Thing:
     thing = Thing(kind, _KIND, root, node.line, node.column, reading.file)
     if not isinstance(node, Mapping):
-        reading.refuse(node, "This is no concession.", _LIST)
+        reading.pass_over(node, "This is no concession.", _LIST)
         return thing
     lacking = [key for key in _NEEDED if _is_blank(node.items.get(key))]
     reading.fill(thing, _without(node, lacking), grammar)
     for key in lacking:
-        reading.refuse(node.items.get(key, node), f"The concession has no {key!r}.", _NEEDED[key])
+        reading.pass_over(node.items.get(key, node), f"The concession has no {key!r}.", _NEEDED[key])
     until = thing.facts.get("until")
     if isinstance(until, Interval) and until.lo != until.hi:
-        reading.refuse(node.items["until"], f"{until.text!r} is no single day.", _NEEDED["until"])
+        reading.pass_over(node.items["until"], f"{until.text!r} is no single day.", _NEEDED["until"])
     thing.key = _called(thing)
     return thing
 

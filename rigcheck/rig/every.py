@@ -53,19 +53,21 @@ class Every:
     def read_of_folder(self, node: Node) -> None:
         """Read what the settings of a folder say of all of its rigs: what lasts, and is not fitted from day to day."""
         self._of_folder = self._read(node, ())
-        for kind, stated in self._of_folder.items():
+        for kind, stated in list(self._of_folder.items()):
             facts = self.reading.vocabulary.kinds[ALSO.get(kind, kind)].facts
             if stated.seen is not None:
                 read = "Settings of a folder are no look: nobody sees all of its rigs at once."
-                self.reading.refuse(stated.seen.place, read, "Take 'seen:' out, or write a look at each rig.")
-            for name, (_, where) in stated.facts.items():
+                self.reading.pass_over(stated.seen.place, read, "Take 'seen:' out, or write a look at each rig.")
+                del self._of_folder[kind]
+            for name, (_, where) in list(stated.facts.items()):
                 if facts[name].is_told_anew:
                     read = f"{shown_text(f'{kind}: {name}')} is told of each rig anew, and not of a folder of them."
-                    self.reading.refuse(where, read, "Write it in the rig, under its own 'every:', or in a look.")
+                    self.reading.pass_over(where, read, "Write it in the rig, under its own 'every:', or in a look.")
+                    del stated.facts[name]
 
     def _read(self, node: Node, not_there: tuple[str, ...]) -> _ByKind:
         if not isinstance(node, Mapping) or not node.items:
-            self.reading.refuse(node, "This says nothing of every part.", _EXAMPLE)
+            self.reading.pass_over(node, "This says nothing of every part.", _EXAMPLE)
             return {}
         kinds = self.reading.vocabulary.by_key
         found: _ByKind = {}

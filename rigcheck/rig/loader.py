@@ -75,7 +75,7 @@ class _Loader:
         self.reading.state(root, root.kind.facts["name"], body.items["rig"])
         self.reading.fill(root, body, _TOP if "concession" in self.kinds else _PLAIN_TOP)
         if "name" in body.items:
-            self.reading.refuse(body.keys["name"], "A rig's name stands under 'rig:'.", "Take this line out.")
+            self.reading.pass_over(body.keys["name"], "A rig's name stands under 'rig:'.", "Take this line out.")
         stands_at = self._stands_at(root, body.items.get("stands_at"))
         self._lines(root, body)
         LineEnds(self.reading, self.flows).meet(root)
@@ -120,14 +120,18 @@ class _Loader:
 
     def _register(self, node: Node | None) -> Register | None:
         if node is not None and not (isinstance(node, Scalar) and node.text.strip()):
-            self.reading.refuse(node, "This names no register.", "Write its path: register: ../register")
+            self.reading.pass_over(node, "This names no register.", "Write its path: register: ../register")
             return None
         if self.around.register_of is None:
             if node is not None:
-                self.reading.refuse(node, "The register cannot be reached from here.", "Inspect the rig by its file.")
+                self.reading.pass_over(
+                    node, "The register cannot be reached from here.", "Inspect the rig by its file."
+                )
             return None
         try:
-            return self.around.register_of(node.text if isinstance(node, Scalar) else "")
+            register = self.around.register_of(node.text if isinstance(node, Scalar) else "")
+            self.reading.faults += register.rig.unread if register is not None else ()
+            return register
         except OSError as error:
             where = node if node is not None else Place(self.reading.file, 1, 1)
             read = f"The register {error.filename or ''} cannot be read: {error.strerror or error}.".replace("  ", " ")
@@ -206,22 +210,22 @@ class _Loader:
         if node is None:
             return ""
         if not isinstance(node, Scalar) or not node.text.strip():
-            self.reading.refuse(
+            self.reading.pass_over(
                 node, "This names no site file.", "Write its path, seen from here: stands_at: yard.yaml"
             )
             return ""
         if self.around.site_of is None:
             write = "Inspect the rig by the name of its file, or take 'stands_at:' out."
-            self.reading.refuse(node, f"The site file {shown_text(node.text)} cannot be reached from here.", write)
+            self.reading.pass_over(node, f"The site file {shown_text(node.text)} cannot be reached from here.", write)
             return ""
         try:
             shared = self.around.site_of(node.text)
         except (OSError, ValueError) as error:
             read = f"The site file {shown_text(node.text)} cannot be read: {getattr(error, 'strerror', None) or error}."
-            self.reading.refuse(node, read, "Write the path of the site file, seen from the folder of this rig.")
+            self.reading.pass_over(node, read, "Write the path of the site file, seen from the folder of this rig.")
             return ""
-        except Refused as refused:
-            self.reading.faults += refused.faults
+        except Refused as refused:  # the rig is judged without what it shares with others
+            self.reading.faults += (fault._replace(alone=True) for fault in refused.faults)
             return ""
         lay_shared(self.reading, root, shared)
         return node.text

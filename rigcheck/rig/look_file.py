@@ -20,7 +20,7 @@ from rigcheck.rig.thing import Statement, Thing
 from rigcheck.rig.thing_names import NamedThings, is_same_name, tag_of_another
 from rigcheck.rig.thing_reader import SEEN_KEYS, Reading
 from rigcheck.rig.vocabulary import Kind, Vocabulary
-from rigcheck.text.faults import Refused, nearest_word, shown_text
+from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
@@ -101,7 +101,7 @@ class LookFile(Struct, frozen=True):
                 continue
             own = Reading(self.file, reading.vocabulary)
             told = without_inner(own, reading.vocabulary.kinds.get(ALSO.get(kind.name, ""), kind), body)
-            reading.faults += own.faults
+            reading.faults += _alone(own.faults)
             for thing in things:
                 if kind.name in thing.kind.lineage:
                     self._seen(reading, thing, _for_it(told, kind, thing, reading.vocabulary), (), of_many=True)
@@ -138,7 +138,7 @@ class LookFile(Struct, frozen=True):
         own.fill(sample, body, (*grammar, *thing.kind.holds, *SEEN_KEYS))
         if isinstance(body, Mapping):
             self._beside_facts(reading, thing, body)
-        reading.faults += [fault for fault in own.faults if fault not in reading.faults]
+        reading.faults += [fault for fault in _alone(own.faults) if fault not in reading.faults]
         if other := tag_of_another(sample, thing):
             read = f"This was seen of {shown_text(other)}, and {thing.label} bears {shown_text(thing.tag)}."
             self._refuse(reading, sample.places["tag"], read, f"Write '- {{thing: {other}, …}}', or correct the tag.")
@@ -190,6 +190,11 @@ class LookFile(Struct, frozen=True):
 
     def _refuse(self, reading: Reading, node: Node | Place, read: str, write: str, near: str = "") -> None:
         reading.pass_over(Place(self.file, node.line, node.column), read, write, near)
+
+
+def _alone(faults: Iterable[Fault]) -> Iterator[Fault]:
+    """Yield faults of rows: what the others say of the rig means what it says without them."""
+    return (fault._replace(alone=True) for fault in faults)
 
 
 def _for_it(body: Node, kind: Kind, thing: Thing, vocabulary: Vocabulary) -> Node:

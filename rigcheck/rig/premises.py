@@ -25,8 +25,13 @@ Stand = Callable[[str], "tuple[Mapping[str, Any], Place]"]
 """What the file of a rig, by its path as the site writes it, says of it to the site; and where. Raises `Refused`."""
 
 
-def load_premises(data: bytes, file: str, vocabulary: Vocabulary, stand: Stand) -> Rig:
-    """Return the premises that a site file describes, to be judged as a rig is. Raises `Refused`."""
+def load_premises(
+    data: bytes, file: str, vocabulary: Vocabulary, stand: Stand, *, what_can_be_read: bool = False
+) -> Rig:
+    """Return the premises that a site file describes, to be judged as a rig is. Raises `Refused`.
+
+    `what_can_be_read`: as of a rig; of a rig whose own file cannot be read nothing is known but what stands here.
+    """
     reading = Reading(file, vocabulary)
     body = site_body(data, reading)
     site = reading.thing(vocabulary.kinds[PREMISES], "site", None, body)
@@ -34,17 +39,22 @@ def load_premises(data: bytes, file: str, vocabulary: Vocabulary, stand: Stand) 
     reading.fill(site, body, _TOP)
     for key in site.kind.holds:
         site.facts.setdefault(key, ())
-    if not reading.faults:
+    if _can_be_read(reading):
         _rigs_in(reading, site, stand)
         _Places(reading, site).lead()
-    if reading.faults:
+    if reading.faults and not (what_can_be_read and _can_be_read(reading)):
         raise Refused(reading.faults)
     reading.doubt()
     for thing in reading.things:
         thing.facts["rig"] = site
     for thing in reading.things:
         thing.seal()
-    return Rig(file, site, tuple(reading.things), frozenset())
+    return Rig(file, site, tuple(reading.things), frozenset(), unread=Refused(reading.faults).faults)
+
+
+def _can_be_read(reading: Reading) -> bool:
+    """Whether what was read means what it says without what was not."""
+    return all(fault.alone for fault in reading.faults)
 
 
 def _rigs_in(reading: Reading, site: Thing, stand: Stand) -> None:
@@ -53,11 +63,11 @@ def _rigs_in(reading: Reading, site: Thing, stand: Stand) -> None:
         try:
             said, place = stand(str(rig.facts["file"]))
         except Refused as refused:
-            reading.faults += refused.faults
+            reading.faults += (fault._replace(alone=True) for fault in refused.faults)
             continue
         except (OSError, ValueError) as error:
             read = f"The rig {rig.facts['file']} cannot be read: {getattr(error, 'strerror', None) or error}."
-            reading.refuse(rig.places["file"], read, "Write the path of the rig's file, seen from here.")
+            reading.pass_over(rig.places["file"], read, "Write the path of the rig's file, seen from here.")
             continue
         for name, value in said.items():
             if name not in rig.places:

@@ -11,7 +11,7 @@ from rigcheck.rig.register import REGISTER, WITHDRAWAL, Register
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Kind, Vocabulary
-from rigcheck.text.faults import Refused, keep_fault, nearest_word, shown_text, with_article
+from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_word, shown_text, with_article
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping as MappingNode
 from rigcheck.text.yamlfile import Node, Scalar, file_of, laid_in, read_yaml
@@ -25,12 +25,21 @@ _OF_A_PLACE = ("line", "upstream", "downstream")
 _WRITE_THING = "Write '{hose: {made: 2024-03, …}}', or '{as: hose-20, made: 2024-03}' and the kind under 'kinds:'."
 
 
-def load_register(files: Iterable[tuple[bytes, str]], vocabulary: Vocabulary, name: str) -> Register:
-    """Return the register of files (content and name). Raises `Refused` with all of their faults."""
+def load_register(
+    files: Iterable[tuple[bytes, str]], vocabulary: Vocabulary, name: str, *, what_can_be_read: bool = False
+) -> Register:
+    """Return the register of files (content and name). Raises `Refused` with all of their faults.
+
+    `what_can_be_read`: entries and statements that cannot be read are passed over, and stand in the `unread` of its
+    rig; a register of which nothing can be read is refused all the same.
+    """
     reader = RegisterReader(vocabulary, name)
     for data, file in files:
-        reader.take(data, file)
-    return reader.register()
+        try:
+            reader.take(data, file)
+        except Refused as refused:
+            reader.reading.faults[:] = list(dict.fromkeys((*reader.reading.faults, *refused.faults)))
+    return reader.register(what_can_be_read=what_can_be_read)
 
 
 class RegisterReader:
@@ -42,6 +51,7 @@ class RegisterReader:
         self.kinds: dict[str, MappingNode] = {}
         self.things: dict[str, tuple[Node, Scalar]] = {}
         self.withdrawn: dict[str, Thing] = {}
+        self.doubled: set[str] = set()  # nobody can tell which of two entries such a tag means
         self._places: dict[str, Place] = {}
         kind = vocabulary.kinds.get(WITHDRAWAL)  # a vocabulary of one's own may have none
         facts = kind.facts.values() if kind is not None else ()
@@ -74,6 +84,7 @@ class RegisterReader:
         if first is not None:
             read = f"The tag {shown_text(tag)} stands in the register twice, first at {first}."
             self.reading.refuse(key, read, "Look which of the two it is.")
+            self.doubled.add(_same(tag))
             return
         try:
             self.root.kind.facts["tag"].read(tag)
@@ -119,13 +130,18 @@ class RegisterReader:
             return []
         return list(node.items.items())
 
-    def register(self) -> Register:
-        """Return the register of all files that were taken in. Raises `Refused` with all of their faults."""
+    def register(self, *, what_can_be_read: bool = False) -> Register:
+        """Return the register of all files that were taken in. Raises `Refused` with all of their faults.
+
+        `what_can_be_read`: see `load_register`; neither entry of a doubled tag can be.
+        """
         for name, node in self.kinds.items():
             self._check_kind(name, node)
-        found = {tag: thing for tag, (node, at) in self.things.items() if (thing := self._thing(tag, node, at))}
-        if self.reading.faults:
-            raise Refused(self.reading.faults)
+        told = {tag: said for tag, said in self.things.items() if _same(tag) not in self.doubled}
+        found = {tag: thing for tag, (node, at) in told.items() if (thing := self._thing(tag, node, at))}
+        faults = self.reading.faults
+        if faults and not (what_can_be_read and found):
+            raise Refused(faults)
         in_use = [one for tag, one in found.items() if tag not in self.withdrawn]
         for key, held in self.root.kind.holds.items():
             self.root.facts[key] = tuple(one for one in in_use if held.kind in one.kind.lineage)
@@ -135,7 +151,7 @@ class RegisterReader:
         gone = {found[tag] for tag in self.withdrawn}
         judged = [one for one in self.reading.things if gone.isdisjoint(_with_holders(one))]
         name, words = self.reading.file, tuple(one.key for one in self.withdrawn.values())
-        rig = Rig(name, self.root, (self.root, *judged), frozenset(), withdrawn=words)
+        rig = Rig(name, self.root, (self.root, *judged), frozenset(), withdrawn=words, unread=_passed_over(faults))
         return Register(name, found, rig, self.withdrawn)
 
     def _check_kind(self, name: str, node: MappingNode) -> None:
@@ -229,6 +245,11 @@ class RegisterReader:
             self.reading.refuse(body.items["as"], read, "Correct one of the two.")
             return None
         return found
+
+
+def _passed_over(faults: list[Fault]) -> tuple[Fault, ...]:
+    """Return faults as those of what was left out: whoever takes the rest is told of them."""
+    return Refused(one._replace(alone=True) for one in faults).faults
 
 
 def _same(tag: str) -> str:

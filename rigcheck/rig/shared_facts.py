@@ -72,7 +72,7 @@ def lay_shared(reading: Reading, root: Thing, shared: SharedFacts) -> None:
     for thing in other.things:
         thing.file = shared.file
     reading.things += other.things
-    reading.faults += other.faults
+    reading.faults += (fault._replace(alone=True) for fault in other.faults)
 
 
 def _add(other: Reading, root: Thing, key: str, node: Node) -> None:

@@ -16,12 +16,14 @@ __all__ = [
     "nearest_name",
     "nearest_word",
     "shown_text",
+    "unread_words",
     "with_article",
 ]
 
 MOST_FAULTS = 100
 """Faults of one file that are told; who has more has to mend these first."""
 _LONGEST = 60
+_FEW = 3
 _SLIP = 0.75
 
 
@@ -51,6 +53,16 @@ class Refused(Exception):
 
     def __str__(self) -> str:
         return "\n".join(map(str, self.faults))
+
+
+def unread_words(unread: Iterable[Fault]) -> tuple[str, ...]:
+    """Return a sentence for what is handed to others: how much of a rig is not in it, and where that stands."""
+    places = [str(fault.place) for fault in unread]
+    if not places:
+        return ()
+    told = "1 statement" if len(places) == 1 else f"{len(places)} statements"
+    more = f" and {len(places) - _FEW} more" if len(places) > _FEW else ""
+    return (f"Made without {told} that cannot be read: {', '.join(places[:_FEW])}{more}.",)
 
 
 def keep_fault(kept: list[Fault], fault: Fault) -> None:

@@ -12,6 +12,7 @@ from rigcheck.asking.answers import Answer
 from rigcheck.asking.given_answers import given_answers
 from rigcheck.asking.typed_sheet import TypedSheet, answers_of, read_sheet
 from rigcheck.cli.console import Console
+from rigcheck.cli.exit_codes import told_unread
 from rigcheck.cli.inputs import as_refused, rig_bytes
 from rigcheck.cli.pack_option import chosen_pack
 from rigcheck.cli.site_input import read_rig
@@ -35,16 +36,18 @@ _COLUMN = 12
 
 
 def run(parsed: Namespace) -> int:
-    """Take in a sheet; return 0, or 1 where the rig is on hold with it. Raises `Refused`, `ProblemFound`."""
+    """Take in a sheet; return 0, 1 where the rig is on hold with it, and 2 besides where it was read in part.
+
+    Raises `Refused`, `ProblemFound`."""
     pack, console = chosen_pack(parsed), Console(sys.stdout)
     sheet = read_sheet(_bytes(parsed.sheet), parsed.sheet)
     _check_rig(sheet, parsed.rig)
     rig = read_rig(_bytes(parsed.rig), parsed.rig, pack, parsed.register or "")
-    looks = looks_of(pack)
+    unread, looks = told_unread(rig.unread), looks_of(pack)
     answer, empty = answers_of(sheet, rig, looks)
     if not answer.values and not answer.cannot_tell:
         console.show(wrapped(f"All {counted(empty, 'row')} of {parsed.sheet} are empty: nothing is written.", 80))
-        return 0
+        return unread
     look, _ = look_for(parsed.rig, sheet.day, sheet.by, pack)
     going = WalkOnDisk(
         parsed.rig,
@@ -63,7 +66,7 @@ def run(parsed: Namespace) -> int:
     console.show(overlay_lines(pack.laid, console.width, _COLUMN))
     state = explain(going.judged).state(parsed.hold_at)
     console.show(end_lines(going.walk, looks, state, str(look), console.width))
-    return 1 if state == "on hold" else 0
+    return (1 if state == "on hold" else 0) | unread
 
 
 def _bytes(name: str) -> bytes:

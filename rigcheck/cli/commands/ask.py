@@ -19,6 +19,7 @@ from rigcheck.cli.description_on_disk import description_with_sights
 from rigcheck.cli.description_terminal import offer_description
 from rigcheck.cli.draft import new_file
 from rigcheck.cli.endings import form_for
+from rigcheck.cli.exit_codes import told_unread
 from rigcheck.cli.inputs import as_refused, rig_bytes
 from rigcheck.cli.new_rig import begin_rig
 from rigcheck.cli.output import hand_over, keep_others
@@ -47,7 +48,10 @@ _COLUMN = 12
 
 
 def run(parsed: Namespace) -> int:
-    """Ask on the terminal; return 0, or 1 where the rig is on hold at the end. Raises `Refused`, `ProblemFound`."""
+    """Ask on the terminal; return 0, 1 where the rig is on hold at the end, and 2 besides where it was read in part.
+
+    Raises `Refused`, `ProblemFound`.
+    """
     if parsed.rig == "-" or os.path.isdir(parsed.rig) or not parsed.rig.endswith((".yaml", ".yml")):
         raise ProblemFound(f"{parsed.rig} is no rig file; write its name, as my-rig.yaml.")
     if parsed.page or parsed.on_network:
@@ -59,9 +63,8 @@ def run(parsed: Namespace) -> int:
     pack, day, console, keys = chosen_pack(parsed), chosen_day(parsed), Console(sys.stdout), keyboard()
     console.show(overlay_lines(pack.laid, console.width, _COLUMN))
     if parsed.write:
-        _offer(parsed, pack, day, console, keys)
-        return 0
-    look = None
+        return _offer(parsed, pack, day, console, keys)
+    look, unread = None, 0
     try:
         if not os.path.lexists(parsed.rig):
             begin_rig(Path(parsed.rig), pack, console, keys)
@@ -79,20 +82,24 @@ def run(parsed: Namespace) -> int:
         )
         told = f"{'Going on with' if was_there else 'Each answer is written at once in'} {look}."
         console.show(wrapped(told, console.width, style="quiet"))
+        unread = told_unread(going.judged.rig.unread)
         walk = TerminalWalk(going, console, keys, parsed.hold_at)
         walk.run()
     except (Stopped, EOFError, KeyboardInterrupt):
         if look is not None:
             told = f"Stopped. What was answered stands in {look}. To go on: {_same_again(parsed, by)}"
             console.show([*wrapped("", console.width), *wrapped(told, console.width)])
-        return 0
+        return unread
     state = walk.end()
     _offer(parsed, pack, day, console, keys)
-    return 1 if state == "on hold" else 0
+    return (1 if state == "on hold" else 0) | unread
 
 
-def _offer(parsed: Namespace, pack: Pack, day: int, console: Console, keys: Keyboard) -> None:
-    """Offer to write what was seen into the description, where there is anything to write. Raises `ProblemFound`."""
+def _offer(parsed: Namespace, pack: Pack, day: int, console: Console, keys: Keyboard) -> int:
+    """Offer to write what was seen into the description, where there is anything to write.
+
+    Return 0, or 2 where the rig was read in part. Raises `ProblemFound`.
+    """
     with as_refused(parsed.rig):
         made = description_with_sights(
             parsed.rig,
@@ -106,6 +113,7 @@ def _offer(parsed: Namespace, pack: Pack, day: int, console: Console, keys: Keyb
         offer_description(made, console, keys)
     elif parsed.write:
         console.show(wrapped(f"Nothing more is to be written into {parsed.rig}.", console.width))
+    return told_unread(made.unread) if parsed.write else 0
 
 
 def _same_again(parsed: Namespace, by: str) -> str:
@@ -140,12 +148,13 @@ def _procedure(parsed: Namespace) -> int:
             local_code=parsed.local_code or "",
             register=parsed.register or "",
         )
+    unread = told_unread(going.judged.rig.unread)
     walk = ProcedureTerminal(going, console, keys, parsed.hold_at)
     if not walk.begin():
-        return 1
+        return 1 | unread
     with suppress(Stopped, EOFError, KeyboardInterrupt):
         walk.run()
-    return walk.end()
+    return walk.end() | unread
 
 
 def _who(console: Console, keys: Keyboard, ask: str = "Who looks?") -> str:
@@ -158,7 +167,7 @@ def _who(console: Console, keys: Keyboard, ask: str = "Who looks?") -> str:
 
 
 def _paper(parsed: Namespace) -> int:
-    """Make a sheet of what is open. Raises `Refused`, `ProblemFound`."""
+    """Make a sheet of what is open; return 0, or 2 where the rig was read in part. Raises `Refused`, `ProblemFound`."""
     if not parsed.paper:
         raise ProblemFound("--output belongs to --paper; answers go into a look beside the rig.")
     form = form_for(parsed.output, None, ("text", "html", "yaml"))
@@ -166,6 +175,7 @@ def _paper(parsed: Namespace) -> int:
     with as_refused(parsed.rig):
         rig = read_rig(rig_bytes(parsed.rig), parsed.rig, pack, parsed.register or "")
     judged = judge(rig, pack, day=day, local_code=parsed.local_code or "", purpose=parsed.purpose)
+    unread = told_unread(rig.unread)
     rows = walk_rows(
         walk_on(judged, looks_of(pack), Told({}, {}), only=parsed.only).stops, daily=parsed.purpose == "use"
     )
@@ -180,7 +190,7 @@ def _paper(parsed: Namespace) -> int:
     else:
         text = f"{WALK_TEXT}\n{plain_text(walk_lines(rows, rig.title, shown, 80, pack.laid))}"
         hand_over(parsed.output, lambda: [text], lambda width: walk_lines(rows, rig.title, shown, width, pack.laid))
-    return 0
+    return unread
 
 
 def _serve(parsed: Namespace) -> int:

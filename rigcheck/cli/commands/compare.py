@@ -8,6 +8,7 @@ from functools import partial
 
 from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.endings import form_for
+from rigcheck.cli.exit_codes import told_unread
 from rigcheck.cli.options import DEPARTURE_FORMS
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
@@ -31,7 +32,9 @@ _BEGINNINGS = (_TEXT_HEAD, '{\n "form": "rigcheck departures')
 
 
 def run(parsed: Namespace) -> int:
-    """Compare two rigs; return 0 (the same) or 1 (they differ). Raises `Refused` or `ProblemFound`."""
+    """Compare two rigs; return 0 (the same) or 1 (they differ), and 2 besides where one was read in part.
+
+    Raises `Refused` or `ProblemFound`."""
     names = [parsed.before, parsed.after] if parsed.before else [parsed.after]
     if names == ["-", "-"]:
         raise ProblemFound("only one of the two can be read from input; name a file for the other.")
@@ -41,11 +44,12 @@ def run(parsed: Namespace) -> int:
     pack = chosen_pack(parsed)
     *earlier, after = _rigs(names, pack, parsed.register)
     before = earlier[0] if earlier else _standard(after, pack)
+    unread = told_unread((*before.unread, *after.unread))
     code, day = parsed.local_code or "", chosen_day(parsed)
     comparison = compare_rigs(before, after, pack, day=day, local_code=code, as_standard=not earlier)
     shown = partial(departure_lines, comparison) if form == "text" else None
     hand_over(parsed.output, lambda: [_FORMS[form](comparison)], shown)
-    return 0 if comparison.same else 1
+    return (0 if comparison.same else 1) | unread
 
 
 def _standard(rig: Rig, pack: Pack) -> Rig:

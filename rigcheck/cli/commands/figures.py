@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 
 from rigcheck.cli.endings import form_for
+from rigcheck.cli.exit_codes import told_unread
 from rigcheck.cli.options import FIGURE_FORMS
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
@@ -27,18 +28,19 @@ _BEGINNINGS = (
 
 
 def run(parsed: Namespace) -> int:
-    """Work out the figures of one rig; return 0. Raises `Refused` or `ProblemFound`."""
+    """Work out the figures of one rig; return 0, or 2 where it was read in part. Raises `Refused`, `ProblemFound`."""
     if parsed.output is not None:
         keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
     form = form_for(parsed.output, parsed.format, FIGURE_FORMS)
     calculation = _calculation(parsed)
+    code = told_unread(calculation.rig.unread)
     lines = calculation_lines if parsed.all or not calculation.deciding else deciding_lines
     shown = partial(lines, calculation)
     if form == "text":
         hand_over(parsed.output, lambda: [f"{_TEXT_HEAD}\n{plain_text(shown(80))}"], shown)
     else:
         hand_over(parsed.output, lambda: [_FORMS[form](calculation)], None)
-    return 0
+    return code
 
 
 def _calculation(parsed: Namespace) -> Calculation:

@@ -8,6 +8,7 @@ from argparse import Namespace
 
 from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.endings import form_for
+from rigcheck.cli.exit_codes import told_unread
 from rigcheck.cli.inputs import as_refused, rig_bytes, shown_name
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
@@ -24,13 +25,16 @@ __all__ = ["run"]
 
 
 def run(parsed: Namespace) -> int:
-    """Make the file of one rig; return 0, whatever was found. Raises `Refused` or `ProblemFound`."""
+    """Make the file of one rig; return 0, whatever was found, or 2 where the rig was read in part.
+
+    Raises `Refused` or `ProblemFound`."""
     if parsed.output is not None:
         inputs = [parsed.rig, *([parsed.concessions] if parsed.concessions else [])]
         keep_others(parsed.output, inputs, (FILE_HEAD,))
     form_for(parsed.output, None, ("html",))
     pack = chosen_pack(parsed)
     rig, origins = _read(parsed, pack)
+    code = told_unread(rig.unread)
     file = compile_file(
         rig,
         pack,
@@ -40,7 +44,7 @@ def run(parsed: Namespace) -> int:
         origins=origins,
     )
     hand_over(parsed.output, lambda: [file_page(file, working=not parsed.without_working)])
-    return 0
+    return code
 
 
 def _read(parsed: Namespace, pack: Pack) -> tuple[Rig, list[Origin]]:

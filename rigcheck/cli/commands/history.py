@@ -6,8 +6,8 @@ from argparse import Namespace
 from collections.abc import Callable, Mapping
 from functools import partial
 
-from rigcheck.cli.console import complain
 from rigcheck.cli.endings import form_for
+from rigcheck.cli.exit_codes import told_unread
 from rigcheck.cli.inputs import as_refused, rig_bytes
 from rigcheck.cli.options import DEPARTURE_FORMS
 from rigcheck.cli.output import hand_over, keep_others
@@ -34,15 +34,15 @@ def run(parsed: Namespace) -> int:
     pack = chosen_pack(parsed)
     with as_refused(parsed.rig):
         history, unread = _history(parsed, pack)
+    code = told_unread(unread)
     shown = partial(history_lines, history) if form == "text" else None
     hand_over(parsed.output, lambda: [_FORMS[form](history, pack)], shown)
-    complain(*map(str, unread))
-    return 2 if unread else 0
+    return code
 
 
 def _history(parsed: Namespace, pack: Pack) -> tuple[History, tuple[Fault, ...]]:
     """Return what was seen and found when, and what of it could not be read."""
-    read = partial(read_rig, rig_bytes(parsed.rig), parsed.rig, pack, parsed.register or "", what_can_be_read=True)
+    read = partial(read_rig, rig_bytes(parsed.rig), parsed.rig, pack, parsed.register or "")
     whole = read(until=chosen_day(parsed))
     until = ((day, read(until=day)) for day in sight_days(whole) if day <= chosen_day(parsed))
     told = history_of(until, pack, local_code=parsed.local_code or "")

@@ -65,10 +65,10 @@ def _new_record(parsed: Namespace) -> int:
 
     if parsed.record is None:
         raise ProblemFound("write the rig, the procedure and a file name after 'record'.")
-    text = blank_record(parsed, str(parsed.file), parsed.procedure, parsed.record)
+    text, code = blank_record(parsed, str(parsed.file), parsed.procedure, parsed.record)
     new_file(parsed.record, text.encode())
     Console(sys.stdout).show(_next_steps(parsed.record, "Take the # off each step that was done"))
-    return 0
+    return code
 
 
 def _listed(templates: dict[str, Path]) -> list[Line]:

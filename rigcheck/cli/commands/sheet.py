@@ -11,6 +11,7 @@ from pathlib import Path
 
 from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.endings import form_for
+from rigcheck.cli.exit_codes import told_unread
 from rigcheck.cli.options import SHEET_FORMS
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
@@ -38,7 +39,9 @@ _BEGINNINGS = (_TEXT_HEAD, MARKDOWN_HEAD, SHEET_HEAD, '{\n "form": "rigcheck she
 
 
 def run(parsed: Namespace) -> int:
-    """Make the sheet of one rig, or list the procedures; return 0. Raises `Refused` or `ProblemFound`."""
+    """Make the sheet of one rig, or list the procedures; return 0, or 2 where the rig was read in part.
+
+    Raises `Refused` or `ProblemFound`."""
     pack = chosen_pack(parsed)
     if parsed.procedure is None:
         Console(sys.stdout).show(_listed(pack))
@@ -47,18 +50,23 @@ def run(parsed: Namespace) -> int:
         keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], _BEGINNINGS)
     form = form_for(parsed.output, parsed.format, SHEET_FORMS)
     sheet = _sheet(parsed, parsed.rig, parsed.procedure, pack)
+    code = told_unread(sheet.unread)
     shown = partial(sheet_lines, sheet) if form == "text" else None
     hand_over(parsed.output, lambda: [_FORMS[form](sheet)], shown)
-    return 0
+    return code
 
 
-def blank_record(parsed: Namespace, rig: str, procedure: str, file: Path) -> str:
-    """Return the text of a record to fill in; `file` is where it will stand. Raises `Refused` or `ProblemFound`."""
+def blank_record(parsed: Namespace, rig: str, procedure: str, file: Path) -> tuple[str, int]:
+    """Return the text of a record to fill in, and 2 where the rig was read in part, else 0.
+
+    `file` is where it will stand. Raises `Refused` or `ProblemFound`.
+    """
     sheet = _sheet(parsed, rig, procedure, chosen_pack(parsed))
     path = Path(os.path.relpath(rig, file.parent)).as_posix()
     if visible(path) != path:
         raise ProblemFound(f"a record cannot name {visible(path)}; rename the file of the rig first.")
-    return record_skeleton(sheet, path, (*overlay_words(sheet.laid), *top_words(sheet)))
+    text = record_skeleton(sheet, path, (*overlay_words(sheet.laid), *top_words(sheet)))
+    return text, told_unread(sheet.unread)
 
 
 def _sheet(parsed: Namespace, rig: str, procedure: str, pack: Pack) -> Sheet:

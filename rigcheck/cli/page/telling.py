@@ -31,7 +31,8 @@ def framed(visit: Visit | None, round_: Round) -> Mapping[str, object]:
     there = os.path.lexists(round_.rig)
     walk = f"{os.path.abspath(round_.rig)} {round_.day} {visit.by}"
     name = visit.judged.rig.title if hasattr(visit, "judged") else os.path.basename(round_.rig)
-    told = overlay_words(round_.pack.laid)
+    unread = visit.judged.rig.unread if hasattr(visit, "judged") else ()
+    told = (*(f"Not read: {one}" for one in unread), *overlay_words(round_.pack.laid))
     return {"rig": name, "by": visit.by, "walk": walk, "saved": visit.saved, "inside": there, "laid": told}
 
 

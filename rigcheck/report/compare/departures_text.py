@@ -11,6 +11,7 @@ from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.tasks.departures import Comparison, Departure, Side, Turn
 from rigcheck.tasks.what_turned import Moved, Stand
+from rigcheck.text.faults import unread_words
 
 __all__ = ["departure_lines"]
 
@@ -43,6 +44,8 @@ def _heading(comparison: Comparison, width: int) -> Iterator[Line]:
     sides = ("before", before), ("after", after)
     for (label, rig), code, stand in zip(sides, comparison.codes, comparison.stands, strict=True):
         yield from labelled(label, f"{rig.file} (local code {code})", width, column=_COLUMN, style="place")
+        for told in unread_words(rig.unread):
+            yield from labelled("", told, width, column=_COLUMN, style="stress")
         yield from labelled("", _stand(stand), width, column=_COLUMN, style="hold" if stand.state == "on hold" else "")
     yield from labelled("judged", shown_day(comparison.day), width, column=_COLUMN)
     yield from overlay_lines(comparison.laid, width, _COLUMN)

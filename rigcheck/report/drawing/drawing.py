@@ -34,6 +34,7 @@ from rigcheck.report.drawing.tracks import lay_runs
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.overlay import overlay_words
+from rigcheck.text.faults import unread_words
 
 __all__ = [
     "DRAWING_HEAD",
@@ -131,7 +132,7 @@ def _heading(canvas: Canvas, inspection: Inspection) -> float:
     day = shown_day(inspection.day)
     judged = f"{inspection.file}; judged for {day} under local code {inspection.local_code}."
     top = write_words(canvas, judged, top)
-    for words in overlay_words(inspection.laid):
+    for words in (*unread_words(inspection.unread), *overlay_words(inspection.laid)):
         top = write_words(canvas, words, top, bold=True)
     return write_words(canvas, "Seen from the front. Below it each line runs down in the order of flow.", top)
 

@@ -35,6 +35,7 @@ from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.question_words import open_words
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.tasks.commissioning_file import RigFile
+from rigcheck.text.faults import unread_words
 from rigcheck.version import __version__
 
 __all__ = ["file_page"]
@@ -81,6 +82,7 @@ def _page(file: RigFile, *, working: bool, cut: bool) -> str:
         style=style_of("base", "steps", "file") + running_foot(f"{file.rig.title}, judged for {day}"),
         rig=file.rig.title,
         written=file_name(inspection.file),
+        unread=unread_words(inspection.unread),
         looked=_looked(file),
         day=day,
         code=code,

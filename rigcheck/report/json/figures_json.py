@@ -11,6 +11,7 @@ from pydantic import Field
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, WorkingOut, laid_out, place_out, working_out
+from rigcheck.report.json.inspection_json import FaultOut, faults_out
 from rigcheck.report.text.calculation_text import CYLINDER_GAUGES, ESTIMATE, outcome_words
 from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
 from rigcheck.version import __version__
@@ -106,6 +107,7 @@ class FiguresReport(HeadedOut):
     local_code: str
     local_code_stated: bool
     laid_on_top: list[LaidOut]
+    unread: list[FaultOut] = Field(description="What could not be read of the rig, and is in no figure.")
     things: list[ThingOut]
 
 
@@ -122,6 +124,7 @@ def figures_report(calculation: Calculation) -> FiguresReport:
         local_code=calculation.local_code,
         local_code_stated=calculation.code_stated,
         laid_on_top=laid_out(calculation.laid),
+        unread=faults_out(calculation.rig.unread),
         things=[_thing(one, numbers) for one in calculation.things],
     )
 

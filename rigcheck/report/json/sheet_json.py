@@ -10,6 +10,7 @@ from pydantic import Field
 from rigcheck.procedure.sheet import Sheet
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.json.common import LaidOut, Out, SourceOut, laid_out, sources_out
+from rigcheck.report.json.inspection_json import FaultOut, faults_out
 from rigcheck.report.sheet.sheet_words import SHEET_CAUTION
 from rigcheck.rules.rule import Signal
 from rigcheck.version import __version__
@@ -77,6 +78,7 @@ class SheetOut(Out):
     left_out: list[LeftOutOut]
     conceded: int = Field(description="Findings that leave was given for.")
     laid_on_top: list[LaidOut]
+    unread: list[FaultOut] = Field(description="What could not be read of the rig, and is not in the sheet.")
 
 
 def sheet_json(sheet: Sheet) -> str:
@@ -87,6 +89,7 @@ def sheet_json(sheet: Sheet) -> str:
         step["drawn_from"] = sources_out(row.sources)
         del step["sources"]
     plain["laid_on_top"] = laid_out(sheet.laid)
+    plain["unread"] = faults_out(sheet.unread)
     for name in ("held_counts", "emergency", "laid"):
         del plain[name]
     plain["local_code_stated"] = plain.pop("code_stated")

@@ -20,6 +20,7 @@ from rigcheck.report.text.calculation_text import ESTIMATE
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.tasks.calculation_sheet import Calculation
+from rigcheck.text.faults import unread_words
 
 __all__ = ["figures_plot"]
 
@@ -31,7 +32,8 @@ def figures_plot(calculation: Calculation) -> str:
     page, rig = _Page(), calculation.rig
     day = shown_day(calculation.day)
     with_day = f"{rig.file}; worked out for {day}, limits of local code {calculation.local_code}."
-    laid = [(words, 10.0, True) for words in overlay_words(calculation.laid)]
+    told = (*unread_words(rig.unread), *overlay_words(calculation.laid))
+    laid = [(words, 10.0, True) for words in told]
     page.block([(f"Figures of rig “{rig.title}”", 15, True), (with_day, 10, False), *laid])
     page.section("Gas left over the working day", contents_plots(calculation))
     page.section("Pressure along each line while the torches burn", pressure_plots(calculation))

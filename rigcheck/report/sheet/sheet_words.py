@@ -8,6 +8,7 @@ from rigcheck.judge.breach_wording import as_said
 from rigcheck.procedure.sheet import Sheet, SheetRow, SheetValue
 from rigcheck.quantity.wording import shown_day
 from rigcheck.rules.overlay import overlay_rows
+from rigcheck.text.faults import unread_words
 
 __all__ = [
     "SHEET_CAUTION",
@@ -47,7 +48,7 @@ def code_words(local_code: str, *, stated: bool) -> str:
 
 def state_words(sheet: Sheet) -> str:
     """Return what the inspection of the rig says, as a caution on one line; its report has the findings."""
-    return f"{_state_words(sheet)}{_conceded_words(sheet)}"
+    return " ".join((f"{_state_words(sheet)}{_conceded_words(sheet)}", *unread_words(sheet.unread)))
 
 
 def _conceded_words(sheet: Sheet) -> str:

@@ -13,6 +13,7 @@ from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.text.working_text import Numbers, working_lines
 from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
+from rigcheck.text.faults import unread_words
 
 __all__ = [
     "CYLINDER_GAUGES",
@@ -92,6 +93,8 @@ def _heading(calculation: Calculation, width: int) -> Iterator[Line]:
     told = f"{shown_day(calculation.day)}, limits of local code {code}{named}"
     yield from labelled("worked out", told, width, column=_COLUMN)
     yield from overlay_lines(calculation.laid, width, _COLUMN)
+    for told in unread_words(rig.unread):
+        yield from labelled("not read", told, width, column=_COLUMN, style="stress")
     told = (
         "pressures are gauge; a range runs from the least to the greatest that the inputs allow, rounded outward to "
         "two figures of half its width (JCGM 100); inputs keep more, so that a working can be followed"

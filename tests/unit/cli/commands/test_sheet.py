@@ -138,12 +138,13 @@ def test_a_record_whose_rig_is_not_there_is_refused_at_its_place(run: Run, tmp_p
     assert "gone.yamlcannotberead" in "".join(ran.out.split())
 
 
-def test_a_faulty_rig_of_a_record_is_refused_at_its_own_place(run: Run, rig: Path, tmp_path: Path) -> None:
+def test_a_faulty_rig_of_a_record_is_told_at_its_own_place(run: Run, rig: Path, tmp_path: Path) -> None:
     record = tmp_path / "today.yaml"
     rig.write_text("rig: Wrong\nlines:\n  - gas: acetilene\n    parts: [hose]\n")
     record.write_text("record: start-up\nrig: rig.yaml\ndone: 2026-11-25\nby: the user\nsteps: []\n")
-    ran = run("inspect", record)
-    assert (ran.code, "rig.yaml:3:10" in "".join(ran.out.split())) == (2, True)
+    for code, more in ((3, ()), (2, ("--strict",))):
+        ran = run("inspect", record, *more)
+        assert (ran.code, "rig.yaml:3:10" in "".join(ran.out.split())) == (code, True)
 
 
 def test_a_record_from_standard_input_is_seen_from_here(run: Run, rig: Path, monkeypatch: pytest.MonkeyPatch) -> None:
