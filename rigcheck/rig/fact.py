@@ -13,12 +13,14 @@ from rigcheck.rig.number_range import NumberRange, number_range, size_of
 from rigcheck.rig.vocabulary_file import FactEntry
 from rigcheck.text.faults import nearest_word, shown_text
 
-__all__ = ["NONE_WORD", "UNKNOWN_WORDS", "Choice", "Fact", "Value", "asked_with"]
+__all__ = ["NEVER_WORD", "NONE_WORD", "UNKNOWN_WORDS", "Choice", "Fact", "Value", "asked_with"]
 
 Value = Interval | str | bool | tuple[str, ...] | None
 """What a fact can be: a number, a word or text, yes or no, several words, or none."""
 
 NONE_WORD = "none"
+NEVER_WORD = "never"
+"""What people write for a day that there is none of."""
 UNKNOWN_WORDS = ("unknown", "not known", "?")
 """Written out, these say the same as leaving the line out: it is not known."""
 
@@ -105,13 +107,25 @@ class Fact:
     def _read(self, text: str) -> Value:
         if self.measure in ("words", "several_words"):
             return (self._only_word(text),) if self.measure == "several_words" else self.word(text)
-        if self.entry.may_be_none and text.strip().casefold() == NONE_WORD:
+        if self.entry.may_be_none and text.strip().casefold() in self._none_words:
             return None
         if self.measure == "text":
             return _checked_text(text)
         if self.measure == "yes_no":
-            return _yes_no(text)
+            return self._yes_no(text)
         return self._number(text)
+
+    @property
+    def _none_words(self) -> tuple[str, ...]:
+        return (NONE_WORD, NEVER_WORD) if self.measure == "day" else (NONE_WORD,)
+
+    def _yes_no(self, text: str) -> bool:
+        value = _YES_NO.get(text.strip().casefold())
+        if value is None:
+            value = _YES_NO.get(self._spelt().get(_folded(text), ""))
+        if value is None:
+            raise NotRead(f"{shown_text(text)} is neither yes nor no.", "Write yes or no.")
+        return value
 
     def _number(self, text: str) -> Interval:
         try:
@@ -131,10 +145,7 @@ class Fact:
         """Return the one of its words that `text` states, also in another spelling of it. Raises `NotRead`."""
         if text in self.words:
             return text
-        if not self._folded:  # made when first needed: most rigs write the words as they are
-            self._folded = {_folded(word): word for word in self.words}
-            self._folded |= {_folded(word): to for word, to in self.also_written.items()}
-        word = self._folded.get(_folded(text))
+        word = self._spelt().get(_folded(text))
         if word is None:
             near = nearest_word(text, self._folded, _SLIP)
             near = self._folded.get(near, near)
@@ -144,6 +155,13 @@ class Fact:
                 f"Write one of: {', '.join(self.words)}.{hint}",
             )
         return word
+
+    def _spelt(self) -> dict[str, str]:
+        """Return each spelling with its word; made when first needed: most rigs write the words as they are."""
+        if not self._folded:
+            self._folded = {_folded(word): word for word in self.words}
+            self._folded |= {_folded(word): to for word, to in self.also_written.items()}
+        return self._folded
 
     def _only_word(self, text: str) -> str:
         try:
@@ -193,13 +211,6 @@ _SLIP = 0.75  # looser, and another word is offered for a thing that is not name
 
 def _folded(text: str) -> str:
     return re.sub(r"[\s_-]+", " ", text.strip().casefold())
-
-
-def _yes_no(text: str) -> bool:
-    value = _YES_NO.get(text.strip().casefold())
-    if value is None:
-        raise NotRead(f"{shown_text(text)} is neither yes nor no.", "Write yes or no.")
-    return value
 
 
 def _checked_text(text: str) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.notation import example_of
 from rigcheck.quantity.units import UNITS, units_of
-from rigcheck.rig.fact import NONE_WORD, Fact
+from rigcheck.rig.fact import NEVER_WORD, NONE_WORD, Fact
 from rigcheck.rig.scalar_patterns import DAY, UNKNOWN, YES_NO, quantity_pattern, words_pattern
 
 __all__ = ["fact_schema", "scalar_definitions", "text_schema"]
@@ -33,7 +33,8 @@ def fact_schema(fact: Fact) -> dict[str, Any]:
     ways = _ways(fact)
     if fact.entry.may_be_none:
         ways.append({"const": NONE_WORD, "description": "It is stated that there is none."})
-        ways.append({"type": "string", "pattern": words_pattern([NONE_WORD])})
+        none_words = [NONE_WORD, NEVER_WORD] if fact.measure == "day" else [NONE_WORD]
+        ways.append({"type": "string", "pattern": words_pattern(none_words)})
     return described | {"anyOf": [*ways, {"type": "string", "pattern": UNKNOWN}]}
 
 
@@ -50,12 +51,15 @@ def _described(fact: Fact) -> dict[str, Any]:
 
 
 def _ways(fact: Fact) -> list[dict[str, Any]]:
+    ways: list[dict[str, Any]]
     if fact.measure == "yes_no":
-        return [{"enum": ["yes", "no"]}, {"type": "boolean"}, {"type": "string", "pattern": YES_NO}]
+        ways = [{"enum": ["yes", "no"]}, {"type": "boolean"}, {"type": "string", "pattern": YES_NO}]
+        spelt = [{"type": "string", "pattern": words_pattern(fact.also_written)}] if fact.also_written else []
+        return [*ways, *spelt]
     if fact.measure == "text":
         return [text_schema("")]
     below = "" if fact.measure == "day" or not _may_be_below_nothing(fact) else "_of_either_sign"
-    ways: list[dict[str, Any]] = [{"$ref": f"#/$defs/a_{fact.measure}{below}"}]
+    ways = [{"$ref": f"#/$defs/a_{fact.measure}{below}"}]
     return [*ways, _number(fact)] if fact.measure in _PLAIN_NUMBERS else ways
 
 

@@ -98,7 +98,7 @@ class FactEntry:
             if self.also_written:
                 raise ValueError("other spellings of shared words stand with those words")
         else:
-            _refuse_strays(self.also_written, words)
+            _refuse_strays(self.also_written, words or _YES_OR_NO)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -197,6 +197,9 @@ class WordsFile:
 
     words: dict[str, WordList]
     because: str = ""
+
+
+_YES_OR_NO = {"yes": "", "no": ""}
 
 
 VocabularyFile = KindFile | TraitFile | WordsFile
