@@ -13,11 +13,11 @@ from rigcheck.text.harmless import visible
 from rigcheck.text.place import Place
 from rigcheck.text.source_file import file_bytes
 
-__all__ = ["INDEX", "Layer", "files_below"]
+__all__ = ["DOCUMENTS", "INDEX", "Layer", "files_below"]
 
 INDEX = "index.yaml"
 """The page of a topic folder that says what belongs there; it is no rule."""
-_DOCUMENTS = "documents.yaml"
+DOCUMENTS = "documents.yaml"
 _NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "follows", "looks", "figures")
 
 
@@ -79,7 +79,7 @@ def _stray(name: str) -> tuple[str, str] | None:
             "The name of a file of rules ends in .yaml.",
             f"Call it {name.rpartition('/')[2].rpartition('.')[0]}.yaml.",
         )
-    if "/" not in name and name != _DOCUMENTS:
+    if "/" not in name and name != DOCUMENTS:
         return "No rule lies at the top of a folder of rules.", "Put it into the folder of its topic, as hoses."
     return None
 

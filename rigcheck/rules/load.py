@@ -19,19 +19,18 @@ def load_pack(*folders: Path, tell: Callable[[str], None] | None = None) -> Pack
     Raises `Refused` with the faults of all files at once, OSError if a folder cannot be read.
     """
     layers = [Layer(folder) for folder in folders]
-    if len(layers) == 1:
-        try:
-            ready = _ready_pack(layers[0])
-        except Damaged:
-            ready = None
-            if tell is not None:
-                tell(f"{layers[0].folder / PREPARED_NAME} is damaged; the rule files beside it are read instead.")
-        if ready is not None:
-            return ready
+    try:
+        ready = _ready_pack(layers[0])
+    except Damaged:
+        ready = None
+        if tell is not None:
+            tell(f"{layers[0].folder / PREPARED_NAME} is damaged; the rule files beside it are read instead.")
+    if ready is not None and len(layers) == 1:
+        return ready
     # Reading YAML needs the libraries that check it; an installed rigcheck starts without them.
     from rigcheck.rules.pack_from_yaml import assemble_pack
 
-    return assemble_pack(layers)
+    return assemble_pack(layers, ready)
 
 
 def _ready_pack(layer: Layer) -> Pack | None:

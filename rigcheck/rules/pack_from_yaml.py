@@ -22,7 +22,7 @@ from rigcheck.rules.consequence import FOLLOWS, Consequence
 from rigcheck.rules.documents import Differing, DocumentEntry, UnknownSource, find_source
 from rigcheck.rules.figure_reading import FigureReader, declared_fact
 from rigcheck.rules.file_models import DocumentsFile, LimitEntry, LimitsFile, TablesFile, ValueEntry
-from rigcheck.rules.layer import INDEX, Layer, files_below
+from rigcheck.rules.layer import DOCUMENTS, INDEX, Layer, files_below
 from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, in_force, limit_value, looser
 from rigcheck.rules.overlay import How, Laid
 from rigcheck.rules.pack import Pack
@@ -40,9 +40,31 @@ from rigcheck.text.yamlfile import Node, Scalar, read_yaml
 __all__ = ["assemble_pack", "prepare_pack"]
 
 
-def assemble_pack(layers: list[Layer]) -> Pack:
-    """Return the pack of layers, later ones laid on earlier ones. Raises `Refused`."""
+def assemble_pack(layers: list[Layer], lowest: Pack | None = None) -> Pack:
+    """Return the pack of layers, later ones laid on earlier ones. Raises `Refused`.
+
+    `lowest`: the pack of the lowest one, if it is ready. What leaves the rules of that as they are is laid on it,
+    since reading them again is most of the time; all else is read anew.
+    """
+    if len(layers) > 1 and _leave_rules_as_they_are(layers):
+        lowest = lowest or assemble_pack(layers[:1])
+        if not _documents_named(layers[1:]) & lowest.documents.keys():
+            return _Loader(layers, lowest).load()
     return _Loader(layers).load()
+
+
+def _leave_rules_as_they_are(layers: list[Layer]) -> bool:
+    """Whether all but the lowest bring nothing that the rules of that were read by: words, facts, figures, tables."""
+    return not any(name.startswith(_READ_BY_RULES) for layer in layers[1:] for name in layer.data)
+
+
+def _documents_named(layers: list[Layer]) -> set[str]:
+    """Return the documents that layers describe; a rule has with it what is said of each that it cites."""
+    found: set[str] = set()
+    for layer in layers:
+        root = read_yaml(layer.data.get(DOCUMENTS, b"{}"), layer.shown(DOCUMENTS))
+        found |= set(root.items) if isinstance(root, MappingNode) else set()
+    return found
 
 
 def prepare_pack(folder: Path) -> str:
@@ -53,22 +75,25 @@ def prepare_pack(folder: Path) -> str:
 
 
 class _Loader:
-    def __init__(self, layers: list[Layer]) -> None:
-        self.layers = layers
+    """Reads layers; `lowest` is the pack of the first, where only the others are to be read."""
+
+    def __init__(self, layers: list[Layer], lowest: Pack | None = None) -> None:
+        self.layers, self.lowest = layers, lowest
+        self.to_read = layers if lowest is None else layers[1:]
         self.faults: list[Fault] = []
         self.vocabulary: dict[tuple[type, str], tuple[str, VocabularyFile]] = {}
-        self.documents: dict[str, DocumentEntry] = {}
-        self.definitions: dict[str, LimitDefinition] = {}
-        self.limits: list[DatedLimit] = []
+        self.documents: dict[str, DocumentEntry] = {} if lowest is None else {**lowest.documents}
+        self.definitions: dict[str, LimitDefinition] = {} if lowest is None else {**lowest.definitions}
+        self.limits: list[DatedLimit] = [] if lowest is None else [*lowest.limits]
         self.laid: list[Laid] = []
 
     def load(self) -> Pack:
-        vocabulary = self._vocabulary()
-        for layer in self.layers:
+        vocabulary = self._vocabulary() if self.lowest is None else self.lowest.vocabulary
+        for layer in self.to_read:
             self._documents(layer)
-        for layer in self.layers:
+        for layer in self.to_read:
             self._limits(layer)
-        tables = self.tables()
+        tables = self._rows() if self.lowest is None else self.lowest.tables
         self._stop()
         reader = self._reader(vocabulary)
         rules = self._rules(reader)
@@ -84,7 +109,7 @@ class _Loader:
             rules=rules,
             laid=tuple(self.laid),
             digest="",
-            tables={name: rows_of(name, found) for name, found in tables.items()},
+            tables=tables,
             procedure_files=files_below(self.layers, "procedures"),
             look_files=files_below(self.layers, "looks"),
             follows=follows,
@@ -111,7 +136,10 @@ class _Loader:
         """Return the digest of what judges; a prepared pack of the same content has the same one."""
         if len(self.layers) == 1:
             return content_digest(self.content(pack).encode(), (*pack.procedure_files, *pack.look_files))
-        return hashlib.sha256("".join(layer.digest() for layer in self.layers).encode()).hexdigest()
+        digests = [layer.digest() for layer in self.layers]
+        if self.lowest is not None:
+            digests[0] = self.lowest.digest  # that of what judges, prepared or read
+        return hashlib.sha256("".join(digests).encode()).hexdigest()
 
     # --- vocabulary and documents ---
 
@@ -181,9 +209,9 @@ class _Loader:
                 )
 
     def _documents(self, layer: Layer) -> None:
-        data = layer.data.get("documents.yaml")
+        data = layer.data.get(DOCUMENTS)
         if data is not None:
-            path = layer.shown("documents.yaml")
+            path = layer.shown(DOCUMENTS)
             self._try(lambda: self._take_documents(data, path, layer))
 
     def _take_documents(self, data: bytes, path: str, layer: Layer) -> None:
@@ -285,6 +313,9 @@ class _Loader:
 
     # --- tables ---
 
+    def _rows(self) -> dict[str, tuple[Any, ...]]:
+        return {name: rows_of(name, found) for name, found in self.tables().items()}
+
     def tables(self) -> dict[str, list[Mapping[str, Any]]]:
         """Return published tables by the name of their file; faults are kept."""
         files: dict[str, list[list[dict[str, Any]]]] = {}
@@ -314,8 +345,8 @@ class _Loader:
         return RuleReader(vocabulary, self.documents, dimensions)
 
     def _follows(self, reader: RuleReader) -> dict[str, Consequence]:
-        found: dict[str, Consequence] = {}
-        for layer in self.layers:
+        found: dict[str, Consequence] = {} if self.lowest is None else {**self.lowest.follows}
+        for layer in self.to_read:
             for name, path, data in layer.below(FOLLOWS):
                 try:
                     called = name.removesuffix(".yaml")
@@ -326,8 +357,8 @@ class _Loader:
 
     def _figures(self, vocabulary: Vocabulary) -> dict[str, WrittenFigure]:
         reader = FigureReader(vocabulary, {name: one.dimension for name, one in self.definitions.items()})
-        found: dict[str, WrittenFigure] = {}
-        for layer in self.layers:
+        found: dict[str, WrittenFigure] = {} if self.lowest is None else {**self.lowest.figures}
+        for layer in self.to_read:
             for name, path, data in layer.below(FIGURES):
                 try:
                     found[name.removesuffix(".yaml")] = reader.read(data, path)
@@ -336,8 +367,8 @@ class _Loader:
         return found
 
     def _rules(self, reader: RuleReader) -> dict[str, Rule]:
-        rules: dict[str, Rule] = {}
-        for layer in self.layers:
+        rules: dict[str, Rule] = {} if self.lowest is None else {**self.lowest.rules}
+        for layer in self.to_read:
             for name, path, data in layer.rules():
                 try:
                     rules[name] = reader.read(data, path, name)
@@ -356,6 +387,7 @@ _SORTS = {
     "figures": "figure",
 }
 """What a file is, by the folder that it lies in; in any other one it is a rule."""
+_READ_BY_RULES = ("vocabulary/", f"{FIGURES}/", "tables/")
 _FOREMOST = ("tables",)
 """Folders whose files count before those below, though nothing had their name there."""
 
