@@ -11,6 +11,7 @@ import pytest
 import yaml
 from hypothesis import HealthCheck, settings
 from support.installed import shared_folder
+from support.one_pack import read_once
 
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.load import load_pack
@@ -21,6 +22,8 @@ gc.set_threshold(50_000, 20, 50)
 
 # What tests read and write with the plain library: its own C half does the same in a tenth of the time.
 yaml.SafeLoader, yaml.SafeDumper = yaml.CSafeLoader, yaml.CSafeDumper  # type: ignore[misc, assignment]
+
+read_once()
 
 # What runs in the background of a shell ignores Ctrl-C, and hands that on to the commands that tests start.
 if threading.current_thread() is threading.main_thread():

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from graphlib import TopologicalSorter
+from pathlib import Path
 from typing import Any
 
 import networkx as nx
@@ -33,6 +34,7 @@ _SHUFFLES = 2
 _MOST_PAIRS = 8  # swapped in a record of one rig and procedure, drawn at random where there are more
 
 each_procedure = pytest.mark.parametrize("procedure", _PROCEDURES)
+each_share = pytest.mark.parametrize("one_in", [4, pytest.param(1, marks=pytest.mark.whole)])
 
 
 @cache
@@ -65,18 +67,14 @@ class Setup:
         return judged(_pack(), self.rig, self.record(numbers))
 
 
-@cache
-def _setups(procedure: str) -> tuple[Setup, ...]:
-    return tuple(_setup(procedure, path.read_text(encoding="utf-8")) for path in _RIGS)
-
-
-def _some(procedure: str) -> list[Setup]:
+def _some(procedure: str, one_in: int = 4) -> list[Setup]:
     """Return every fourth rig, with another beginning for each procedure: all rigs are met by some of them."""
-    return list(_setups(procedure)[_PROCEDURES.index(procedure) % 4 :: 4])
+    return [_setup(procedure, path) for path in _RIGS[_PROCEDURES.index(procedure) % one_in :: one_in]]
 
 
-def _setup(procedure: str, text: str) -> Setup:
-    rig = load_rig(text.encode(), "rig.yaml", _pack().vocabulary)
+@cache
+def _setup(procedure: str, path: Path) -> Setup:
+    rig = load_rig(path.read_bytes(), "rig.yaml", _pack().vocabulary)
     code = rig.root.facts.get("local_code") or "general"
     expansion = expanded(_pack(), rig, procedure, str(code))
     return Setup(rig, expansion, _order(procedure, expansion))
@@ -138,9 +136,10 @@ def _lines(thing: Thing | None) -> set[int] | None:
 # --- what is tried ---
 
 
+@each_share
 @each_procedure
-def test_the_order_is_that_of_the_graph_library(procedure: str) -> None:
-    for setup in _setups(procedure):
+def test_the_order_is_that_of_the_graph_library(procedure: str, one_in: int) -> None:
+    for setup in _some(procedure, one_in):
         mine = {(first, later) for later, before in setup.expansion.before.items() for first in before}
         assert mine == set(setup.pairs), setup.rig.name
 
@@ -197,9 +196,10 @@ def test_every_required_step_is_missed_when_it_is_left_out(procedure: str) -> No
             assert missed == ([one.label] if one.required else []), (setup.rig.name, one.label)
 
 
+@each_share
 @each_procedure
-def test_every_step_stands_once_in_the_record_that_the_graph_allows(procedure: str) -> None:
-    for setup in _setups(procedure):
+def test_every_step_stands_once_in_the_record_that_the_graph_allows(procedure: str, one_in: int) -> None:
+    for setup in _some(procedure, one_in):
         numbers = sorted(one.number for one in setup.expansion.instances)
         assert numbers == [*range(1, len(numbers) + 1)]
         assert all(first < later for first, later in setup.pairs)  # the sheet itself is in order
@@ -211,11 +211,10 @@ def test_every_step_stands_once_in_the_record_that_the_graph_allows(procedure: s
 
 
 @pytest.mark.parametrize("path", _RIGS, ids=lambda path: path.stem)
-def test_the_leak_test_tries_every_joint_exactly_once(path: Any) -> None:
-    text = path.read_text(encoding="utf-8")
-    setup = _setup("leak-test", text)
+def test_the_leak_test_tries_every_joint_exactly_once(path: Path) -> None:
+    setup = _setup("leak-test", path)
     tried = [_ends(one) for one in setup.expansion.instances if one.thing and "joint" in one.thing.kind.lineage]
-    assert sorted(tried) == sorted(_walked(yaml.compose(text)))
+    assert sorted(tried) == sorted(_walked(yaml.compose(path.read_text(encoding="utf-8"))))
 
 
 def _ends(instance: Instance) -> tuple[tuple[int, int], tuple[int, int]]:

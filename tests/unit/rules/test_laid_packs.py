@@ -34,7 +34,8 @@ _BESIDE = {
 _ANEW = {
     "a document that is cited below": {"documents.yaml": _CHANGED},
     "a fact": {
-        "vocabulary/trolley.yaml": "kind: trolley\nmeans: It.\nbecause: Ours\nfacts: {colour: {means: Paint., words: {red: ''}, ask: Which?}}\n"
+        "vocabulary/trolley.yaml": "kind: trolley\nmeans: It.\nbecause: Ours\n"
+        "facts: {colour: {means: Paint., words: {red: ''}, ask: Which?}}\n"
     },
 }
 
