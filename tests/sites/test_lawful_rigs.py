@@ -26,7 +26,7 @@ def _told(text: str, name: str, code: str, pack: Pack) -> list[tuple[str, ...]]:
 
 @pytest.mark.parametrize(("name", "code"), _CASES)
 def test_a_lawful_rig_comes_out_clean(name: str, code: str, pack: Pack) -> None:
-    assert _told(rig_text(name), name, code, pack) == []
+    assert _told(rig_text(name, code), name, code, pack) == []
 
 
 @pytest.mark.parametrize("code", LOCAL_CODES)

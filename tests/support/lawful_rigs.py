@@ -20,13 +20,33 @@ _TOOL_ROOM: Rig = yaml.load((sites_in_full() / "tool-room-welding.yaml").read_te
 _ACETYLENE, _OXYGEN = 0, 1
 
 
-def rig_text(name: str) -> str:
-    """Return a lawful rig as the text of its file."""
+def rig_text(name: str, code: str = "general") -> str:
+    """Return a lawful rig, bought where a local code is in force, as the text of its file."""
     rig = deepcopy(_TOOL_ROOM)
     for line in rig["lines"]:
         line["purge_time"] = "90 s"  # long enough for whatever is put into the line
+    if LAWFUL[name][1] is not _american:  # which says all of that itself
+        _bought_there(rig, code)
     LAWFUL[name][1](rig)
     return yaml.safe_dump(rig | {"rig": name}, sort_keys=False, allow_unicode=True)
+
+
+def _bought_there(rig: Rig, code: str) -> None:
+    """Give its parts the marks and colours of the country; what else differs by code is no matter of the rig."""
+    fuel, oxygen = (_part(rig, line, "cylinder") for line in (_ACETYLENE, _OXYGEN))
+    if code in ("us", "ca"):
+        _part(rig, _OXYGEN, "hose")["colour"] = "green"
+    if code == "us":
+        fuel["approval_mark"] = oxygen["approval_mark"] = "DOT"
+        _part(rig, _ACETYLENE, "regulator")["outlet_rating"] = "15 psi"
+        for line in (_ACETYLENE, _OXYGEN):
+            _part(rig, line, "hose")["proof_tested"] = "none"
+    if code == "za":
+        oxygen["shoulder_colour"] = "black"
+    if code == "au":
+        for part in (*_parts(rig, _ACETYLENE), *_parts(rig, _OXYGEN)):
+            if "arrester" in part:
+                part["arrester"]["standard"] = "AS 4603"
 
 
 def _parts(rig: Rig, line: int) -> list[dict[str, Any]]:
@@ -313,25 +333,126 @@ def _outdoors_by_leave_under_a_fire_ban(rig: Rig) -> None:
         line["purged_into"] = "open-air"
 
 
+def _helper_who_opens_the_valves_in_sight(rig: Rig) -> None:
+    rig["valves_opened_by"] = "helper-in-sight"
+    rig["people"].append(rig["people"][0] | {"role": "helper"})
+
+
+def _cylinders_chained_to_the_wall(rig: Rig) -> None:
+    for line in (_ACETYLENE, _OXYGEN):
+        _part(rig, line, "cylinder")["secured"] = "chain"
+        rig["lines"][line]["stands"] = "off-trolley"
+    rig["trolley"] = "none"
+    rig["hose_pair"]["hung"] = "reel"
+
+
+def _hoses_under_a_cover_in_the_passage(rig: Rig) -> None:
+    for line in (_ACETYLENE, _OXYGEN):
+        _part(rig, line, "hose")["run"] = "across-passage-covered"
+
+
+def _lit_at_a_pilot_flame(rig: Rig) -> None:
+    rig["tools"]["lighter"] = "pilot-flame"
+
+
+def _out_on_bare_ground_without_a_fire_watch(rig: Rig) -> None:
+    rig["site"] |= {"place": "open-air", "ventilation": "open-air", "fixed_hot_work_place": "false", "sunlit": "false"}
+    rig["site"] |= {"combustibles": "none", "combustibles_distance": "none", "openings": "none", "fire_ban": "none"}
+    rig["site"]["swept_radius"] = "12 m"
+    rig["job"] |= {"fire_watch": "false", "fire_watch_after": "0 min", "scene_checked_after": "2 h"}
+    rig["job"]["authorised_by"] = "site-owner"
+    for pause in ("breaks", "overnight"):
+        rig[pause]["cylinders_left"] = "open-air"
+    for line in rig["lines"]:
+        line["purged_into"] = "open-air"
+
+
+def _on_a_scaffold(rig: Rig) -> None:
+    _out_on_bare_ground_without_a_fire_watch(rig)
+    rig["site"]["place"] = "scaffold"
+
+
+def _made_place_without_a_permit(rig: Rig) -> None:
+    rig["job"]["hot_work_permit"] = "not-required"
+    del rig["job"]["permit_for"]
+
+
+def _thirty_metres_of_hose(rig: Rig) -> None:
+    for line in (_ACETYLENE, _OXYGEN):
+        _part(rig, line, "hose")["length"] = "30 m"
+        rig["lines"][line] |= {"purge_time": "8 min", "hold_time": "30 min"}
+
+
+def _leather_over_wool(rig: Rig) -> None:
+    rig["people"][0] |= {"clothing": "leather", "clothing_beneath": "wool", "gloves": "heat-resistant"}
+
+
+def _break_beside_the_open_rig(rig: Rig) -> None:
+    rig["breaks"] |= {"attended": "true", "cylinder_valves": "open", "hoses_vented": "false"}
+    rig["breaks"] |= {"knobs_backed_off": "false", "gauges_at_zero": "false"}
+
+
+def _hood_and_filter_at_lead_paint(rig: Rig) -> None:
+    rig["workpiece"] |= {"coating": "lead-paint", "coating_removed": "120 mm"}
+    rig["site"] |= {"ventilation": "local-exhaust", "hood_velocity": "0.6 m/s", "exhaust_outdoors": "true"}
+    rig["people"][0]["breathing_protection"] = "powered-filter"
+
+
+def _hood_at_galvanised_steel(rig: Rig) -> None:
+    rig["workpiece"] |= {"metal": "galvanised-steel", "coating": "zinc", "coating_removed": "120 mm"}
+    rig["site"] |= {"ventilation": "local-exhaust", "hood_velocity": "0.6 m/s", "exhaust_outdoors": "true"}
+
+
+def _fuel_tank_steamed_filled_and_cleared(rig: Rig) -> None:
+    rig["workpiece"] |= {"form": "tank", "closed": "true", "vented": "true", "last_held": "flammable-liquid"}
+    rig["workpiece"] |= {"cleaned": "steamed", "filled_with": "nitrogen", "filling_checked": "true"}
+    rig["workpiece"] |= {"inside_tested": "true", "cleared_by": "competent-person", "isolated": "true"}
+
+
+def _new_drum(rig: Rig) -> None:
+    rig["workpiece"] |= {"form": "drum", "closed": "false", "last_held": "nothing", "isolated": "true"}
+
+
+def _tank_of_a_ship(rig: Rig) -> None:
+    _work_in_a_confined_space(rig)
+    rig["site"]["place"] = "ship-tank"
+    rig["workpiece"]["form"] = "ship-structure"
+
+
 LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
     "check valves at the torch": (("uk", "eu"), _check_valves_at_the_torch),
     "American set with check valves": (("us",), _american),
-    "two regulators in series": (("general", "uk", "eu"), _two_regulators_in_series),
-    "fed by pipelines, with regulators": (("general", "uk", "eu"), _fed_by_pipelines_with_regulators),
-    "fed by pipelines, without regulators": (("general", "uk", "eu"), _fed_by_pipelines_without_regulators),
-    "couplers at both ends": (("general", "uk", "eu"), _couplers_at_both_ends),
-    "inch tails on metric hoses": (("general", "uk", "eu"), _inch_tails_on_metric_hoses),
-    "inch hoses on metric tails": (("general", "uk", "eu"), _wider_inch_hoses_on_metric_tails),
-    "a cylinder that is not filled again": (("general", "uk", "eu"), _cylinder_that_is_not_filled_again),
-    "a purge line of nitrogen": (("general", "uk", "eu"), _nitrogen_purge_line),
-    "sides by the yard's own rule": (("general", "uk", "eu"), _sides_by_the_yards_own_rule),
-    "arresters built into the torch": (("general", "uk", "eu"), _arresters_built_into_the_torch),
-    "banks of two": (("uk", "eu"), _bank_of_two),
-    "work in a confined space": (("general", "uk", "eu"), _work_in_a_confined_space),
-    "carried in a compartment of its own": (("general", "uk", "eu"), _carried_in_a_compartment_of_its_own),
-    "brazing without cadmium": (("general", "uk", "eu"), _brazing_without_cadmium),
-    "spare cylinders in a cage": (("general", "uk"), _spare_cylinders_in_a_cage),
-    "a trainee beside the user": (("general", "eu"), _trainee_beside_the_user),
-    "outdoors by leave under a fire ban": (("general", "uk"), _outdoors_by_leave_under_a_fire_ban),
+    "two regulators in series": (("general", "uk", "eu", "za"), _two_regulators_in_series),
+    "fed by pipelines, with regulators": (("general", "uk", "eu", "au"), _fed_by_pipelines_with_regulators),
+    "fed by pipelines, without regulators": (("general", "uk", "eu", "ca"), _fed_by_pipelines_without_regulators),
+    "couplers at both ends": (("general", "uk", "eu", "za"), _couplers_at_both_ends),
+    "inch tails on metric hoses": (("general", "uk", "eu", "au"), _inch_tails_on_metric_hoses),
+    "inch hoses on metric tails": (("general", "uk", "eu", "ca"), _wider_inch_hoses_on_metric_tails),
+    "a cylinder that is not filled again": (("general", "uk", "eu", "us"), _cylinder_that_is_not_filled_again),
+    "a purge line of nitrogen": (("general", "uk", "eu", "za"), _nitrogen_purge_line),
+    "sides by the yard's own rule": (("general", "uk", "eu", "au"), _sides_by_the_yards_own_rule),
+    "arresters built into the torch": (("general", "uk", "eu", "ca"), _arresters_built_into_the_torch),
+    "banks of two": (("uk", "eu", "za"), _bank_of_two),
+    "work in a confined space": (("general", "uk", "eu", "za"), _work_in_a_confined_space),
+    "carried in a compartment of its own": (("general", "uk", "eu", "ca"), _carried_in_a_compartment_of_its_own),
+    "brazing without cadmium": (("general", "uk", "eu", "us"), _brazing_without_cadmium),
+    "spare cylinders in a cage": (("general", "uk", "au"), _spare_cylinders_in_a_cage),
+    "a trainee beside the user": (("general", "eu", "ca"), _trainee_beside_the_user),
+    "outdoors by leave under a fire ban": (("general", "uk", "au"), _outdoors_by_leave_under_a_fire_ban),
+    "a helper opens the valves in sight": (("us", "ca"), _helper_who_opens_the_valves_in_sight),
+    "cylinders chained to the wall": (("za", "au"), _cylinders_chained_to_the_wall),
+    "hoses under a cover in the passage": (("uk", "ca"), _hoses_under_a_cover_in_the_passage),
+    "lit at a pilot flame": (("us", "za"), _lit_at_a_pilot_flame),
+    "out on bare ground, no fire watch": (("us", "au"), _out_on_bare_ground_without_a_fire_watch),
+    "on a scaffold": (("eu", "ca"), _on_a_scaffold),
+    "a place made for it, no permit": (("us", "za"), _made_place_without_a_permit),
+    "thirty metres of hose": (("uk", "au"), _thirty_metres_of_hose),
+    "leather over wool": (("eu", "us"), _leather_over_wool),
+    "a break beside the open rig": (("za", "ca"), _break_beside_the_open_rig),
+    "hood and filter at lead paint": (("uk", "us"), _hood_and_filter_at_lead_paint),
+    "hood at galvanised steel": (("za", "au"), _hood_at_galvanised_steel),
+    "fuel tank steamed, filled and cleared": (("us", "uk"), _fuel_tank_steamed_filled_and_cleared),
+    "a new drum": (("ca", "au"), _new_drum),
+    "a tank of a ship": (("us", "eu"), _tank_of_a_ship),
 }
 """By name, the local codes under which a rig is lawful, and what makes it of the tool room's set."""
