@@ -156,7 +156,7 @@ class Inspection(Struct, frozen=True):
     those of the rig.
     `withdrawn`: what a register says is out of use, in words, and was not judged.
     `register`, `settings`: where what is on record of its things, and what is said of every rig of its folder, stands.
-    `gone`: what a look saw and that is in the rig no more, in words.
+    `gone`: what a look saw and that is in the rig no more, in words; `seen_by_place`: as of the rig.
     `tags` are those of its things, to be held against other rigs'.
     `unread` holds what of the file could not be read, and was judged as if it were not there.
     `held` is filled only where that was asked for; `verdicts` counts in any case.
@@ -190,6 +190,7 @@ class Inspection(Struct, frozen=True):
     register: str = ""
     settings: str = ""
     gone: tuple[str, ...] = ()
+    seen_by_place: tuple[str, ...] = ()
 
     @property
     def checks_words(self) -> str:

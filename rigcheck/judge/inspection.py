@@ -127,6 +127,7 @@ class Inspector:
             register=self.rig.register,
             settings=self.rig.settings,
             gone=self.rig.gone,
+            seen_by_place=self.rig.seen_by_place,
         )
 
     def _look_at(self, judgements: Iterable[Judgement]) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 from msgspec.structs import replace
 
 from rigcheck.rig.around import Around, UnknownStandard
@@ -12,6 +14,7 @@ from rigcheck.rig.line_reader import LINE_GRAMMAR, Flow
 from rigcheck.rig.register import Register
 from rigcheck.rig.shared_facts import lay_shared
 from rigcheck.rig.sights import lay_sights
+from rigcheck.rig.sights_by_place import SightsByPlace
 from rigcheck.rig.standard_overlay import laid_over
 from rigcheck.rig.thing import BegunFrom, Concessions, Rig, Thing
 from rigcheck.rig.thing_reader import Reading
@@ -85,12 +88,7 @@ class _Loader:
         self._imply(self.reading.things)
         self.every.lay(self.reading.things)
         lay_sights(self.reading, self.reading.things)
-        for look in sorted(self.around.looks, key=lambda look: (look.day, look.file)):
-            look.lay(self.reading, self.reading.things, register.things if register is not None else ())
-        if self.around.looks_with is not None:
-            for thing in self.reading.things:
-                for look in self.around.looks_with(thing.tag) if thing.tag else ():
-                    look.follow(thing, self.reading.vocabulary)
+        by_place = self._lay_looks(register.things if register is not None else ())
         self.reading.doubt()
         self.reading.doubled_tags(root)
         if self.standard is not None:
@@ -115,8 +113,21 @@ class _Loader:
             may_differ=may_differ(self.reading, body.items.get("may_differ")),
             register=register.file if register is not None else "",
             gone=tuple(self.reading.gone),
+            seen_by_place=by_place.told(),
             settings=settings.file if settings is not None else "",
         )
+
+    def _lay_looks(self, on_record: Container[str]) -> SightsByPlace:
+        """Lay in what was seen of this rig, and of its tagged things at others."""
+        things = self.reading.things
+        by_place = SightsByPlace(self.around.looks, things)
+        for thing in things if self.around.looks_with is not None else ():
+            for look in self.around.looks_with(thing.tag) if self.around.looks_with and thing.tag else ():
+                look.follow(thing, self.reading.vocabulary)
+                by_place.elsewhere[thing] = max(look.day, by_place.elsewhere.get(thing, 0))
+        for look in sorted(self.around.looks, key=lambda look: (look.day, look.file)):
+            look.lay(self.reading, things, by_place.not_of, on_record)
+        return by_place
 
     def _register(self, node: Node | None) -> Register | None:
         if node is not None and not (isinstance(node, Scalar) and node.text.strip()):

@@ -7,7 +7,7 @@ replaces what stands above, and `unknown` takes it back.
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator
+from collections.abc import Callable, Container, Iterable, Iterator
 from typing import NamedTuple, TypeGuard
 
 from msgspec import Struct
@@ -24,7 +24,7 @@ from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
 
-__all__ = ["LookFile", "NotTold", "read_look"]
+__all__ = ["LookFile", "NotOf", "NotTold", "read_look"]
 
 _TOP = ("look", "day", "by", "seen", "cannot_tell", "note", "$schema")
 _NEEDED = {
@@ -32,6 +32,8 @@ _NEEDED = {
     "day": "Write 'day:' and the day on which somebody looked, as 2026-11-25.",
     "by": "Write 'by:' and who looked, by role, as 'fitter'.",
 }
+NotOf = Callable[[Thing, "LookFile"], str]
+"""Says why what a look saw at the place of a thing is of another one; nothing where it is not."""
 _MOST_NAMED = 8
 _ENTRY = "Write '- {thing: H-0231, cover: sound}', or '- every: {joint: {leak_test: tight}}'."
 
@@ -59,18 +61,26 @@ class LookFile(Struct, frozen=True):
     entries: tuple[Mapping, ...]
     cannot_tell: tuple[NotTold, ...] = ()
 
-    def lay(self, reading: Reading, things: Iterable[Thing], on_record: Container[str] = ()) -> None:
+    def lay(self, reading: Reading, things: Iterable[Thing], not_of: NotOf, on_record: Container[str] = ()) -> None:
         """Lay what was seen into the things of its rig; faults are kept by the reading.
 
+        `not_of`: why what this look saw at the place of a thing is of another one, or nothing where it is not;
         `on_record`: tags that a register has; what was seen of one that has left the rig since is no fault.
         """
         named = NamedThings(things)
         for entry in self.entries:
             every = entry.items.get("every")
             if isinstance(every, Mapping):
-                self._every(reading, named.things, every)
+                self._every(reading, named.things, every, not_of)
             else:
-                self._of_one(reading, named, entry, on_record)
+                self._of_one(reading, named, entry, not_of, on_record)
+
+    def tags(self) -> Iterator[tuple[str, str]]:
+        """Yield, for each row, what it calls its thing, and the tag that was read there or nothing."""
+        for entry in self.entries:
+            node, tag = entry.items.get("thing"), entry.items.get("tag")
+            if isinstance(node, Scalar):
+                yield node.text, tag.text if isinstance(tag, Scalar) and tag.text not in UNKNOWN_WORDS else ""
 
     def follow(self, thing: Thing, vocabulary: Vocabulary) -> None:
         """Lay what this look at another rig says of a thing that is here now, by its tag.
@@ -89,7 +99,7 @@ class LookFile(Struct, frozen=True):
                     said = Statement(sample.facts[name], "seen", self.day, self.by, place)
                     thing.said.setdefault(name, []).append(said)
 
-    def _every(self, reading: Reading, things: tuple[Thing, ...], every: Mapping) -> None:
+    def _every(self, reading: Reading, things: tuple[Thing, ...], every: Mapping, not_of: NotOf) -> None:
         kinds = reading.vocabulary.by_key
         for key, body in every.items.items():
             kind = kinds.get(key)
@@ -103,10 +113,20 @@ class LookFile(Struct, frozen=True):
             told = without_inner(own, reading.vocabulary.kinds.get(ALSO.get(kind.name, ""), kind), body)
             reading.faults += _alone(own.faults)
             for thing in things:
-                if kind.name in thing.kind.lineage:
+                if kind.name in thing.kind.lineage and not self._is_of_another(reading, body, thing, not_of):
                     self._seen(reading, thing, _for_it(told, kind, thing, reading.vocabulary), (), of_many=True)
 
-    def _of_one(self, reading: Reading, named: NamedThings, entry: Mapping, on_record: Container[str]) -> None:
+    def _is_of_another(self, reading: Reading, node: Node, thing: Thing, not_of: NotOf) -> bool:
+        """Whether what was seen at a place is of what stood there before; then it is told, and does not count."""
+        why = not_of(thing, self)
+        if why:
+            read = f"What was seen here on {shown_day(self.day)} is not of {thing.tag or thing.label}: {why}."
+            self._refuse(reading, node, read, "Write '- {thing: TAG, …}' with the tag of the part that was seen.")
+        return bool(why)
+
+    def _of_one(
+        self, reading: Reading, named: NamedThings, entry: Mapping, not_of: NotOf, on_record: Container[str]
+    ) -> None:
         node = entry.items.get("thing")
         if not isinstance(node, Scalar) or not node.text.strip():
             self._refuse(reading, node or entry, "It is not said of which thing this was seen.", _ENTRY)
@@ -128,7 +148,9 @@ class LookFile(Struct, frozen=True):
                 write = f"Write which: {', '.join(alike[:_MOST_NAMED])}; of all of them '- every: {{…}}'."
             self._refuse(reading, node, read, write, nearest_word(node.text, words))
             return
-        self._seen(reading, found[0], entry, ("thing",))
+        by_tag = is_same_name(node.text, found[0].tag)
+        if by_tag or "tag" in entry.items or not self._is_of_another(reading, node, found[0], not_of):
+            self._seen(reading, found[0], entry, ("thing",))
 
     def _seen(
         self, reading: Reading, thing: Thing, body: Node, grammar: tuple[str, ...], *, of_many: bool = False

@@ -242,6 +242,7 @@ class Rig(Struct, frozen=True):
     `unread`: what of it could not be read, and is judged as if it were not there.
     `withdrawn`: what a register says is out of use, in words; it is not judged there.
     `gone`: what a look saw and is on record, and that is in the rig no more, in words.
+    `seen_by_place`: tagged parts for which a look counts that has their places alone, in words.
     `register`, `settings`: where what is on record was found, and what its folder says of every rig; empty for none.
     `may_differ`: of a standard rig, the kinds (`swivel`) and facts (`hose.length`) in which a rig of it may depart.
     """
@@ -259,6 +260,7 @@ class Rig(Struct, frozen=True):
     register: str = ""
     settings: str = ""
     gone: tuple[str, ...] = ()
+    seen_by_place: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:

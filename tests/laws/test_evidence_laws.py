@@ -202,7 +202,7 @@ def test_a_part_that_left_its_rig_makes_no_fault_of_the_look_that_saw_it_there(f
     (tmp_path / "look.yaml").write_text(_LOOK.format(day="2026-11-20").replace("H-1", "H-2"))
     for stores, told in (("H-1: {hose: {}}", (0, 1)), ("H-1: {hose: {}}, H-2: {hose: {}}", (1, 0))):
         (tmp_path / f"{told[0]}.yaml").write_text(f"register: stores\nthings: {{{stores}}}\n")
-        read = read_rig(rig.read_bytes(), str(rig), fresh, str(tmp_path / f"{told[0]}.yaml"), what_can_be_read=True)
+        read = read_rig(rig.read_bytes(), str(rig), fresh, str(tmp_path / f"{told[0]}.yaml"))
         assert (len(read.gone), len(read.unread)) == told
     assert read.gone[0].startswith("H-2, seen 2026-11-20, is in this rig no more")
 
@@ -211,7 +211,7 @@ def test_a_look_that_cannot_be_read_silences_no_rig(fresh: Pack, tmp_path: Path)
     rig = tmp_path / "rig.yaml"
     rig.write_text(_RIG.format(own="cover: cut").replace("tag: H-1, ", ""))
     (tmp_path / "look.yaml").write_text(_LOOK.format(day="3/4/2026"))
-    found = read_rig(rig.read_bytes(), str(rig), fresh, what_can_be_read=True)
+    found = read_rig(rig.read_bytes(), str(rig), fresh)
     inspection = explain(judge(found, fresh, day=_DAY))
     assert [one.place.line for one in inspection.unread] == [2]
     assert "hoses/hose_cover_is_sound" in {one.rule for one in inspection.findings}

@@ -149,6 +149,7 @@ class RigEntry(Out):
     verdicts: dict[Literal["holds", "presumed", "broken", "unproven", "not judged", "not concerned"], int]
     unread: list[FaultOut] = Field([], description="What could not be read; the rest is judged without it.")
     gone: list[str] = Field([], description="What a look saw, is on record, and is in the rig no more.")
+    seen_by_place: list[str] = Field([], description="Tagged parts for which a look counts by their places alone.")
     withdrawn: list[str] = Field([], description="Of a register: what is out of use, and was not judged.")
     findings: list[FindingOut]
     questions: list[QuestionOut] = Field(
@@ -206,6 +207,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: Signal | 
         unread=faults_out(inspection.unread),
         withdrawn=list(inspection.withdrawn),
         gone=list(inspection.gone),
+        seen_by_place=list(inspection.seen_by_place),
         day=shown_day(inspection.day),
         local_code=inspection.local_code,
         local_code_stated=inspection.code_stated,

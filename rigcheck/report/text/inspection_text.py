@@ -159,6 +159,9 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
         yield from labelled("settings", told, width, column=_COLUMN)
     for gone in inspection.gone:
         yield from labelled("gone", gone, width, column=_COLUMN)
+    for seen in inspection.seen_by_place:
+        told = f"{seen}: nobody wrote which part was there; what was seen counts for the one that is there now"
+        yield from labelled("by place", told, width, column=_COLUMN)
     yield from overlay_lines(inspection.laid, width, _COLUMN)
 
 
