@@ -13,14 +13,14 @@ import os
 import shutil
 import stat
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import BinaryIO
 
 from rigcheck.cli.console import ProblemFound
 
-__all__ = ["draft_name", "lock", "new_file", "take_dead_drafts_away", "whole_file"]
+__all__ = ["draft_name", "lock", "new_file", "take_dead_away", "take_dead_drafts_away", "whole_file"]
 
 
 @contextmanager
@@ -201,11 +201,16 @@ def lock(number: int) -> bool:
 
 
 def take_dead_drafts_away(target: Path) -> None:
-    """Take away what killed processes left of drafts for a place: what is not new, and what nobody has locked."""
-    for left in target.parent.glob(f".{glob.escape(target.name[:40])}.{'[0-9a-f]' * 12}"):
+    """Take away what killed processes left of drafts for a place."""
+    take_dead_away(target.parent.glob(f".{glob.escape(target.name[:40])}.{'[0-9a-f]' * 12}"))
+
+
+def take_dead_away(left: Iterable[Path]) -> None:
+    """Take away files and folders that killed processes left: what is not new, and what nobody has locked."""
+    for one in left:
         with suppress(OSError):  # it is no longer there, or not ours
-            if left.lstat().st_mtime < time.time() - _NEW:
-                _take_away(left)
+            if one.lstat().st_mtime < time.time() - _NEW:
+                _take_away(one)
 
 
 def _take_away(left: Path) -> None:

@@ -34,9 +34,17 @@ def start() -> int:
     sys.unraisablehook = _end_or_tell
     try:
         _end_by(obeyed, _stop)
-        return main()
+        return _unless_unanswered(main())
     finally:
         _end_by(obeyed, signal.SIG_DFL)
+
+
+def _unless_unanswered(code: int) -> int:
+    """Return the exit code, or end with it at once where a store that files are fetched from does not answer."""
+    addresses = sys.modules.get("rigcheck.cli.addresses")  # most runs fetch nothing
+    if addresses is not None:
+        addresses.end_without_answer(code)
+    return code
 
 
 def _end_by(numbers: list[int], action: signal._HANDLER) -> None:
