@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rigcheck.cli.evidence_input import check_evidence, holds_register, read_register
+from rigcheck.cli.evidence_input import check_evidence, holds_register
 from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name, unreadable
+from rigcheck.cli.register_in_sight import register_in_sight
 from rigcheck.cli.report_formats import FOR_PEOPLE, REFUSED, RENDERED
 from rigcheck.cli.site_input import holds_site, read_premises, read_rig
 from rigcheck.cli.workers import Work, over_files
@@ -245,7 +246,7 @@ def rig_in(task: Task, name: str, data: bytes) -> Rig:
     `data`: what stands in the file, nothing for a folder of a register. Raises `Refused`, and OSError.
     """
     if not data or holds_register(data):  # a folder is one of a register's files
-        rig = read_register(name, task.pack, strict=task.strict).rig
+        rig = register_in_sight(name, task.pack, strict=task.strict)
     elif holds_site(data):
         rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code, strict=task.strict)
     else:

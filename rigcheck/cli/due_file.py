@@ -9,8 +9,9 @@ from typing import Literal
 from msgspec import Struct, field
 
 from rigcheck.cli.due_rows import due_row
-from rigcheck.cli.evidence_input import holds_register, read_register
+from rigcheck.cli.evidence_input import holds_register
 from rigcheck.cli.inputs import holds_record, rig_bytes, shown_name
+from rigcheck.cli.register_in_sight import register_in_sight
 from rigcheck.cli.site_input import holds_site, read_premises, read_rig
 from rigcheck.procedure.record_reader import read_record
 from rigcheck.rig.register import REGISTER
@@ -78,7 +79,7 @@ def dates_in(task: DueTask, name: str) -> FoundDates:
         read_record(data, shown_name(name))
         return FoundDates(name)
     if not data or holds_register(data):  # a folder is one of a register's files
-        rig = read_register(name, task.pack).rig
+        rig = register_in_sight(name, task.pack)
     elif holds_site(data):
         rig = read_premises(data, name, task.pack, day=task.day, local_code=task.local_code)
     else:

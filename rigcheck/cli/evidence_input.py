@@ -13,11 +13,11 @@ from collections.abc import Hashable, Iterable, Iterator
 from functools import partial
 from typing import NamedTuple
 
-from rigcheck.cli.inputs import SETTINGS, is_yaml, rig_bytes, shown_name, yaml_files
+from rigcheck.cli.inputs import SETTINGS, listed_yaml, rig_bytes, shown_name, yaml_files
+from rigcheck.cli.register_input import register_at
 from rigcheck.rig.around import Around, Settings
 from rigcheck.rig.look_file import LookFile, read_look
 from rigcheck.rig.register import Register
-from rigcheck.rig.register_reader import load_register
 from rigcheck.rig.thing_names import folded_name
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import standard_of
@@ -28,28 +28,28 @@ from rigcheck.text.source_file import ordinary_file
 from rigcheck.text.yamlfile import Mapping, Scalar, laid_in, read_yaml
 
 __all__ = [
+    "EVIDENCE_FOLDERS",
     "Parted",
     "around_of",
     "check_evidence",
     "forget_evidence",
     "holds_register",
     "parted",
-    "read_register",
     "records_of",
-    "register_at",
-    "register_files",
+    "rig_named",
     "stamp_of",
+    "tags_named",
 ]
 
 _KNOWN_SETTINGS = ("register", "every")
-_FOLDERS = ("looks", "records")
+EVIDENCE_FOLDERS = ("looks", "records")
 """Folders for evidence, beside the rigs or beside their folder."""
 _HEAD = 4096  # bytes; a look says in its first lines which rig it is of
 _LOOK_KEY = re.compile(
     rb"^(?:\xef\xbb\xbf)?[\"']?look[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s#][^#\r\n]*))",
     re.MULTILINE,
 )
-_TAG = re.compile(rb"\bthing[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s,}#][^,}#\r\n]*))")
+_TAG = re.compile(rb"\b(?:thing|tag)[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s,}#][^,}#\r\n]*))")
 _TAGGED = "looks by tag"
 _REGISTER_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?register[ \t]*:", re.MULTILINE)
 _RECORD_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?record[\"']?[ \t]*:", re.MULTILINE)
@@ -86,7 +86,7 @@ def _looks_at(name: str, pack: Pack) -> tuple[tuple[LookFile, ...], tuple[Fault,
     """Return the looks at a rig, and what is wrong with those that cannot be read: the rig is judged without them."""
     looks: list[LookFile] = []
     unread: list[Fault] = []
-    for path in filter(_rig_named, _evidence_of(name, pack)):
+    for path in filter(rig_named, _evidence_of(name, pack)):
         try:
             looks.append(read_look(rig_bytes(path), shown_name(path), pack.vocabulary))
         except Refused as refused:
@@ -100,12 +100,11 @@ def _looks_elsewhere(name: str, pack: Pack, tag: str) -> Iterator[LookFile]:
     key = (_TAGGED, folder)
     if key not in pack.kept:
         pack.kept[key] = {}
-        for path in filter(_rig_named, _near(name)):
-            for found in _TAG.findall(rig_bytes(path)):
-                text = next(filter(None, found), b"").decode("utf-8", "replace")
-                pack.kept[key].setdefault(folded_name(text), {})[path] = None
+        for path in filter(rig_named, _near(name)):
+            for called in tags_named(path):
+                pack.kept[key].setdefault(called, {})[path] = None
     for path in pack.kept[key].get(folded_name(tag), ()):
-        if os.path.realpath(os.path.join(os.path.dirname(path), _rig_named(path))) != os.path.realpath(name):
+        if os.path.realpath(os.path.join(os.path.dirname(path), rig_named(path))) != os.path.realpath(name):
             try:
                 yield read_look(rig_bytes(path), shown_name(path), pack.vocabulary)
             except Refused:
@@ -114,7 +113,7 @@ def _looks_elsewhere(name: str, pack: Pack, tag: str) -> Iterator[LookFile]:
 
 def records_of(name: str, pack: Pack) -> tuple[str, ...]:
     """Return the paths of the records of work with a rig that lie where evidence is looked for."""
-    return () if name == "-" else tuple(path for path in _evidence_of(name, pack) if not _rig_named(path))
+    return () if name == "-" else tuple(path for path in _evidence_of(name, pack) if not rig_named(path))
 
 
 def _evidence_of(name: str, pack: Pack) -> tuple[str, ...]:
@@ -124,7 +123,7 @@ def _evidence_of(name: str, pack: Pack) -> tuple[str, ...]:
     if key not in pack.kept:
         found: dict[str, list[str]] = {}
         for path in _near(name):
-            rig = _rig_named(path) or _rig_of_record(path)
+            rig = rig_named(path) or _rig_of_record(path)
             if rig:
                 meant = os.path.realpath(os.path.join(os.path.dirname(path), rig))
                 found.setdefault(meant, []).append(path)
@@ -155,8 +154,8 @@ def _stamp(path: str) -> Hashable:
 def _near(name: str) -> Iterator[str]:
     """Yield the files in which looks at a rig, and records of work with it, may lie."""
     folder = os.path.dirname(name)
-    yield from (os.path.join(folder, one) for one in _listed(folder or "."))
-    for one in (*_FOLDERS, *(os.path.join(os.pardir, one) for one in _FOLDERS)):
+    yield from (os.path.join(folder, one) for one in listed_yaml(folder or "."))
+    for one in (*EVIDENCE_FOLDERS, *(os.path.join(os.pardir, one) for one in EVIDENCE_FOLDERS)):
         beside = os.path.normpath(os.path.join(folder, one))
         for path in yaml_files(beside) if os.path.isdir(beside) else ():
             if os.path.isdir(path):  # it cannot be listed, and looks in it would be passed over
@@ -164,12 +163,8 @@ def _near(name: str) -> Iterator[str]:
             yield path
 
 
-def _listed(folder: str) -> list[str]:
-    """Return the YAML files of a folder. Raises OSError: a look that nobody can see would be passed over."""
-    return sorted(filter(is_yaml, os.listdir(folder)))
-
-
-def _rig_named(path: str) -> str:
+def rig_named(path: str) -> str:
+    """Return the path of the rig that a file is a look at, as it writes it; nothing where it is no look."""
     found = _LOOK_KEY.search(_head(path))
     return next(filter(None, found.groups())).decode("utf-8", "replace").strip() if found else ""
 
@@ -202,7 +197,7 @@ class Parted(NamedTuple):
 def parted(files: list[str]) -> Parted:
     """Return files by what they hold; a folder that holds only a register's files stands for them."""
     named = [name for name in files if os.path.isfile(name) and os.access(name, os.R_OK)]  # of others reading says why
-    looks = {name: rig for name in named if (rig := _rig_named(name))}
+    looks = {name: rig for name in named if (rig := rig_named(name))}
     registers = [name for name in named if name not in looks and holds_register(_head(name))]
     if not looks and not registers:
         return Parted(files, [], [])
@@ -219,7 +214,7 @@ def parted(files: list[str]) -> Parted:
 def _whole(name: str, registers: list[str]) -> str:
     """Return the folder that a register's file lies in, where all that lies there was named and is of a register."""
     folder = os.path.dirname(name) or "."
-    lying = [os.path.join(os.path.dirname(name), one) for one in _listed(folder)]
+    lying = [os.path.join(os.path.dirname(name), one) for one in listed_yaml(folder)]
     return folder if len(lying) > 1 and set(lying) <= set(registers) else name
 
 
@@ -238,7 +233,7 @@ def check_evidence(data: bytes, name: str, pack: Pack) -> None:
         raise Refused([Fault(look.rig_place, read, "Write the path of the rig's file, seen from here.")])
     if not any(os.path.realpath(path) == os.path.realpath(name) for path in _near(rig)):
         read = "The rig does not find this look."
-        write = f"Put it beside {shown_text(rig)}, or into a folder {_FOLDERS[0]!r} there."
+        write = f"Put it beside {shown_text(rig)}, or into a folder {EVIDENCE_FOLDERS[0]!r} there."
         raise Refused([Fault(look.rig_place, read, write)])
 
 
@@ -254,32 +249,10 @@ def _register(name: str, pack: Pack, chosen: str, settings: Settings | None, own
     return register_at(settings.register, pack) if settings is not None and settings.register else None
 
 
-def register_at(path: str, pack: Pack) -> Register:
-    """Return the register of a file or a folder of files; it is kept with the pack. Raises `Refused`, OSError."""
-    key = ("register", os.path.realpath(path))
-    kept: Register | None = pack.kept.get(key)
-    if kept is None:
-        kept = pack.kept[key] = read_register(path, pack)
-    return kept
-
-
-def read_register(path: str, pack: Pack, *, strict: bool = False) -> Register:
-    """Return the register of a file or a folder of files, read anew; `strict` as in `read_rig`.
-
-    Raises `Refused`, OSError.
-    """
-    files = [(rig_bytes(one), shown_name(one)) for one in register_files(path)]
-    return load_register(files, pack.vocabulary, shown_name(path), what_can_be_read=not strict)
-
-
-def register_files(path: str) -> list[str]:
-    """Return the files of a register: itself, or those of a folder. Raises OSError."""
-    if not os.path.isdir(path):
-        return [path]
-    found = [os.path.join(path, one) for one in _listed(path)]
-    if not found:
-        raise FileNotFoundError(2, "the folder holds no file that ends in .yaml or .yml", path)
-    return found
+def tags_named(path: str) -> Iterator[str]:
+    """Yield all that a look may name by its tag, folded."""
+    for found in _TAG.findall(rig_bytes(path)):
+        yield folded_name(next(filter(None, found), b"").decode("utf-8", "replace"))
 
 
 # --- settings ---

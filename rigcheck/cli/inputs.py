@@ -21,6 +21,7 @@ __all__ = [
     "as_refused",
     "holds_record",
     "is_yaml",
+    "listed_yaml",
     "rig_bytes",
     "rig_files",
     "shown_name",
@@ -74,6 +75,11 @@ def yaml_files(folder: str) -> Iterator[str]:
         while closed:
             yield closed.pop()
     yield from closed
+
+
+def listed_yaml(folder: str) -> list[str]:
+    """Return the names of the YAML files in a folder. Raises OSError: what nobody can see would be passed over."""
+    return sorted(filter(is_yaml, os.listdir(folder)))
 
 
 def is_yaml(name: str) -> bool:

@@ -83,6 +83,11 @@ class Fact:
         """Whether it is told of each rig, job or day anew, so that no settings say it of many rigs."""
         return self.entry.lasts != "" or self.entry.as_fitted or self.name in ("tag", "name")
 
+    @property
+    def goes_along(self) -> bool:
+        """Whether it goes with a thing to another rig: not how the thing is fitted there, nor what was so for a day."""
+        return self.entry.lasts in ("", "again") and not self.entry.as_fitted and self.name not in ("tag", "name")
+
     def read(self, text: str) -> Value:
         """Return the value that `text` states. Raises `NotRead`."""
         try:

@@ -82,22 +82,26 @@ class LookFile(Struct, frozen=True):
             if isinstance(node, Scalar):
                 yield node.text, tag.text if isinstance(tag, Scalar) and tag.text not in UNKNOWN_WORDS else ""
 
-    def follow(self, thing: Thing, vocabulary: Vocabulary) -> None:
+    def follow(self, thing: Thing, vocabulary: Vocabulary) -> list[Fault]:
         """Lay what this look at another rig says of a thing that is here now, by its tag.
 
-        What it is like goes with it, not how it was fitted there or set that day; what cannot be read is told there.
+        What it is like goes with it, not how it was fitted there or set that day. Return what of it cannot be read.
         """
+        faults: list[Fault] = []
         for entry in self.entries:
-            node = entry.items.get("thing")
-            if not isinstance(node, Scalar) or not is_same_name(node.text, thing.tag):
+            called = (entry.items.get("thing"), entry.items.get("tag"))
+            if not any(isinstance(node, Scalar) and is_same_name(node.text, thing.tag) for node in called):
                 continue
             sample = Thing(thing.kind, thing.key, None, entry.line, entry.column)
-            Reading(self.file, vocabulary).fill(sample, entry, ("thing", *thing.kind.holds, *SEEN_KEYS))
+            own = Reading(self.file, vocabulary)
+            own.fill(sample, entry, ("thing", *thing.kind.holds, *SEEN_KEYS))
+            faults += _alone(own.faults)
             for name, where in sample.places.items():
-                if not thing.kind.facts[name].is_told_anew:
+                if thing.kind.facts[name].goes_along:
                     place = Place(self.file, where.line, where.column)
                     said = Statement(sample.facts[name], "seen", self.day, self.by, place)
                     thing.said.setdefault(name, []).append(said)
+        return faults
 
     def _every(self, reading: Reading, things: tuple[Thing, ...], every: Mapping, not_of: NotOf) -> None:
         kinds = reading.vocabulary.by_key

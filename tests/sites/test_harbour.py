@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from rigcheck.cli.evidence_input import register_at
+from rigcheck.cli.register_input import register_at
 from rigcheck.cli.site_input import read_rig
 from rigcheck.judge.inspection import explain
 from rigcheck.judge.judged import judge

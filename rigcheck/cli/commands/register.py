@@ -9,9 +9,9 @@ from pathlib import Path
 
 from rigcheck.cli.console import Console, ProblemFound, complain, screen_width
 from rigcheck.cli.draft import new_file
-from rigcheck.cli.evidence_input import register_files
 from rigcheck.cli.inputs import as_refused, rig_bytes, shown_name
 from rigcheck.cli.pack_option import chosen_pack
+from rigcheck.cli.register_input import register_files
 from rigcheck.quantity.wording import counted
 from rigcheck.report.text.layout import wrapped
 from rigcheck.rig.register_reader import RegisterReader

@@ -208,3 +208,49 @@ def test_a_rig_whose_tags_are_looked_up_nowhere_says_so(run: Run, stores: Path) 
     rig.write_text("rig: r\nlines: [{gas: propane, parts: [cylinder, regulator, hose: {tag: H-0231}]}]\n")
     assert "nothing: no register was found in which to look up 1 tag\n" in run("inspect", *_DAY, rig).out
     assert "nothing:" not in run("inspect", *_DAY, rig, "--register", stores).out
+
+
+# --- what was seen of its things ---
+
+_SEEN = """\
+look: {rig}
+day: {day}
+by: fitter
+seen:
+  - {{thing: {word}, {seen}}}
+"""
+
+
+@pytest.mark.parametrize("where", ["look.yaml", "looks/look.yaml", "rigs/look.yaml", "rigs/looks/look.yaml"])
+def test_a_fault_seen_at_a_thing_that_is_in_no_rig_now_is_told_of_its_register(
+    where: str, run: Run, stores: Path
+) -> None:
+    (stores / "parts.yaml").write_text(PARTS.replace("cover: cracked", "made: 2025-01"))
+    assert "cover: cut" not in run("inspect", *_DAY, stores).out
+    look = stores.parent / where
+    look.parent.mkdir(parents=True, exist_ok=True)
+    look.write_text(_SEEN.format(rig="../gone.yaml", day="2026-11-20", word="h-0231", seen="cover: cut"))
+    told = json.loads(run("inspect", *_DAY, stores, "--format", "json").out)["entries"][0]
+    assert [(one["rule"], one["thing"]) for one in told["findings"]] == [("hoses/hose_cover_is_sound", "hose H-0231")]
+    assert told["findings"][0]["at"]["file"].endswith(where)
+    later = look.with_name("later.yaml")
+    later.write_text(
+        _SEEN.format(rig="../b.yaml", day="2026-11-24", word='"lines[0].parts[2]"', seen="cover: sound, tag: H-0231")
+    )
+    assert json.loads(run("inspect", *_DAY, stores, "--format", "json").out)["entries"][0]["findings"] == []
+
+
+def test_a_date_read_off_a_thing_falls_due_by_its_register(run: Run, stores: Path) -> None:
+    look = _SEEN.format(rig="gone.yaml", day="2026-11-20", word="R-1", seen="service_until: 2026-12-01")
+    (stores.parent / "look.yaml").write_text(look)
+    out = " ".join(run("due", stores, *_DAY).out.split())
+    assert "2026-12-01" in out and "regulator R-1" in out
+
+
+def test_what_cannot_be_read_of_what_was_seen_is_told_with_the_register(run: Run, stores: Path) -> None:
+    look = stores.parent / "look.yaml"
+    look.write_text(_SEEN.format(rig="gone.yaml", day="2026-11-20", word="R-1", seen="cover: sound"))
+    for command in ("inspect", "due"):
+        ran = run(command, stores, *_DAY)
+        assert ran.code & 2
+        assert f"{look}:5:18" in "".join((ran.out + ran.err).split())
