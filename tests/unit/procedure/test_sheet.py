@@ -8,7 +8,7 @@ from html.parser import HTMLParser
 
 import pytest
 import yaml
-from jsonschema import Draft202012Validator
+from jsonschema_rs import Draft202012Validator
 from markdown_it import MarkdownIt  # CommonMark, as published on commonmark.org
 from msgspec.structs import replace
 from support.procedure_tools import DAY, FOLDER, judged, read_rig

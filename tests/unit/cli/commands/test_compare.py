@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-import jsonschema
+import jsonschema_rs
 import pytest
 
 from rigcheck.report.text.inspection_text import CAUTION
@@ -45,7 +45,7 @@ def test_one_of_them_may_come_from_input(run: Run, rigs: tuple[Path, Path]) -> N
 
 def test_json_fits_its_schema(run: Run, rigs: tuple[Path, Path]) -> None:
     report = json.loads(run("compare", *rigs, "--format", "json").out)
-    jsonschema.validate(report, json.loads(run("schema", "departures").out))
+    jsonschema_rs.validate(json.loads(run("schema", "departures").out), report)
     (one,) = report["departures"]
     assert (one["how"], one["before"]["value"], one["after"]["value"]) == ("changed", "30 deg", "5 deg")
     assert report["same"] is False and report["caution"] == CAUTION

@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 from xml.etree import ElementTree
 
-import jsonschema
+import jsonschema_rs
 import pytest
 from support.small_sheets import rig_text
 
@@ -73,7 +73,7 @@ def test_json_fits_the_schema_that_is_printed(rig: Path, capsys: pytest.CaptureF
     main(["schema", "figures"])
     schema = json.loads(capsys.readouterr().out)
     assert main(["figures", str(rig), "--format", "json"]) == 0
-    jsonschema.validate(json.loads(capsys.readouterr().out), schema)
+    jsonschema_rs.validate(schema, json.loads(capsys.readouterr().out))
 
 
 def test_an_output_that_ends_in_svg_holds_the_plots(rig: Path, tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ import os
 from pathlib import Path
 
 import pytest
-from jsonschema import Draft202012Validator
+from jsonschema_rs import Draft202012Validator, meta
 
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.rule import GRAVITY, SIGNALS
@@ -117,7 +117,7 @@ def test_a_folder_of_rules_that_is_not_there_is_told(run: Run, rigs: Path, tmp_p
 
 def test_the_report_as_json_fits_the_schema_that_is_published_for_it(run: Run, rigs: Path) -> None:
     schema = json.loads(run("schema", "report").out)
-    Draft202012Validator.check_schema(schema)
+    meta.validate(schema)
     report = _report(run, rigs, *_SITES)
     Draft202012Validator(schema).validate(report)
     assert {entry["outcome"] for entry in report["entries"]} == {"judged", "refused"}

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 import yaml
-from jsonschema import Draft202012Validator
+from jsonschema_rs import Draft202012Validator
 
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.folders import configs_folder, rules_folder

@@ -6,7 +6,7 @@ import json
 import re
 from datetime import date
 
-import jsonschema
+import jsonschema_rs
 import pytest
 from support.in_full import text_in_full
 from support.small_sheets import calculated, inspected, rig_text
@@ -105,7 +105,7 @@ def test_parts_stand_in_the_order_of_the_flow_and_the_line_after_them(pack: Pack
 
 def test_the_json_form_fits_its_published_schema(pack: Pack) -> None:
     made = json.loads(figures_report(calculated(rig_text(), pack)).model_dump_json())
-    jsonschema.validate(made, FiguresReport.model_json_schema(mode="serialization"))
+    jsonschema_rs.validate(FiguresReport.model_json_schema(mode="serialization"), made)
     share = next(f for thing in made["things"] for f in thing["figures"] if f["name"] == "hourly share")
     assert share["range"] == {"least": pytest.approx(0.2), "greatest": pytest.approx(0.2), "unit": "1/h"}
 
@@ -152,7 +152,7 @@ def test_a_question_that_is_too_close_to_call_shows_its_working(pack: Pack) -> N
 def test_a_working_stands_in_the_json_report(pack: Pack) -> None:
     inspection = inspected(rig_text(content="2 m3"), pack)
     made = json.loads(rig_entry(inspection, hold_at="warning", on_unproven=None).model_dump_json())
-    jsonschema.validate(made, RigEntry.model_json_schema(mode="serialization"))
+    jsonschema_rs.validate(RigEntry.model_json_schema(mode="serialization"), made)
     finding = next(one for one in made["findings"] if one["rule"] == SHARE_RULE)
     assert finding["found"][0]["working"]["formula"] == "s = q/V"
 
