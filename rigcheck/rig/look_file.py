@@ -7,8 +7,8 @@ replaces what stands above, and `unknown` takes it back.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterable, Iterator
-from typing import NamedTuple, TypeGuard
+from collections.abc import Container, Iterable, Iterator
+from typing import NamedTuple, Protocol, TypeGuard
 
 from msgspec import Struct
 
@@ -32,10 +32,14 @@ _NEEDED = {
     "day": "Write 'day:' and the day on which somebody looked, as 2026-11-25.",
     "by": "Write 'by:' and who looked, by role, as 'fitter'.",
 }
-NotOf = Callable[[Thing, "LookFile"], str]
-"""Says why what a look saw at the place of a thing is of another one; nothing where it is not."""
 _MOST_NAMED = 8
 _ENTRY = "Write '- {thing: H-0231, cover: sound}', or '- every: {joint: {leak_test: tight}}'."
+
+
+class NotOf(Protocol):
+    """Says why what a look saw at the place of a thing, or of every thing of a kind, is of another one, or nothing."""
+
+    def __call__(self, thing: Thing, look: LookFile, /, *, of_many: bool) -> str: ...
 
 
 class NotTold(NamedTuple):
@@ -117,12 +121,16 @@ class LookFile(Struct, frozen=True):
             told = without_inner(own, reading.vocabulary.kinds.get(ALSO.get(kind.name, ""), kind), body)
             reading.faults += _alone(own.faults)
             for thing in things:
-                if kind.name in thing.kind.lineage and not self._is_of_another(reading, body, thing, not_of):
+                if kind.name in thing.kind.lineage and not self._is_of_another(
+                    reading, body, thing, not_of, of_many=True
+                ):
                     self._seen(reading, thing, _for_it(told, kind, thing, reading.vocabulary), (), of_many=True)
 
-    def _is_of_another(self, reading: Reading, node: Node, thing: Thing, not_of: NotOf) -> bool:
+    def _is_of_another(
+        self, reading: Reading, node: Node, thing: Thing, not_of: NotOf, *, of_many: bool = False
+    ) -> bool:
         """Whether what was seen at a place is of what stood there before; then it is told, and does not count."""
-        why = not_of(thing, self)
+        why = not_of(thing, self, of_many=of_many)
         if why:
             read = f"What was seen here on {shown_day(self.day)} is not of {thing.tag or thing.label}: {why}."
             self._refuse(reading, node, read, "Write '- {thing: TAG, …}' with the tag of the part that was seen.")

@@ -34,10 +34,11 @@ class SightsByPlace:
                 if len(found) == 1 and read:
                     self.read.setdefault(found[0], []).append((look.day, read, look.file))
 
-    def not_of(self, thing: Thing, look: LookFile) -> str:
+    def not_of(self, thing: Thing, look: LookFile, *, of_many: bool) -> str:
         """Return why what a look saw at the place of a thing is of another one, or nothing where it counts.
 
-        What counts without anybody having read the tag there is kept, to be told.
+        What counts without anybody having read the tag there is kept, to be told; `of_many`: of every thing of a kind,
+        whichever was there, which says so itself.
         """
         bearer = next(_bearers(thing), None)
         if bearer is None:
@@ -56,12 +57,12 @@ class SightsByPlace:
         if _made(bearer) > look.day:
             return f"{bearer.tag} was made after it"
         tags = self.counted.setdefault(f"{look.file}, {shown_day(look.day)}", [])
-        tags += [] if bearer.tag in tags else [bearer.tag]
+        tags += [] if of_many or bearer.tag in tags else [bearer.tag]
         return ""
 
     def told(self) -> tuple[str, ...]:
         """Return, by look, the tags of parts for which it counts though it has their places alone."""
-        return tuple(f"{', '.join(tags)} ({look})" for look, tags in self.counted.items())
+        return tuple(f"{', '.join(tags)} ({look})" for look, tags in self.counted.items() if tags)
 
 
 def _bearers(thing: Thing) -> Iterator[Thing]:

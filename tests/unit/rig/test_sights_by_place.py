@@ -101,3 +101,8 @@ def test_what_is_built_into_a_tagged_part_goes_with_it(pack: Pack) -> None:
     assert [one.read.partition(": ")[2] for one in rig.unread if one.place.file == "2026-11-20.yaml"] == [
         "'R-0' was there on 2026-11-18."
     ]
+
+
+def test_what_was_said_of_every_thing_says_itself_that_it_is_of_whichever_was_there(pack: Pack) -> None:
+    rig = _read(pack, _look(pack, "2026-11-20", "every: {hose: {cover: sound}}"))
+    assert (_cover(rig), rig.unread, rig.seen_by_place) == (["sound"], (), ())
