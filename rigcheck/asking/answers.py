@@ -36,10 +36,14 @@ class Answer(Struct, frozen=True):
 
 
 class Told(Struct, frozen=True):
-    """What a look says already: how often each fact was answered, and what nobody could tell, with why."""
+    """What a look says already: how often each fact was answered, and what nobody could tell, with why.
+
+    `times_not_told`: how often it was put down of each fact that it could not be told.
+    """
 
     times: Mapping[_Key, int]
     cannot_tell: Mapping[_Key, str]
+    times_not_told: Mapping[_Key, int] = field(default_factory=dict)
 
     @property
     def closed(self) -> frozenset[_Key]:
@@ -165,5 +169,5 @@ def told_in(look: LookFile, rig: Rig) -> Told:
     """Return what a look answers of a rig."""
     named = NamedThings(rig.things)
     times = Counter((thing.path, name) for thing, name, _ in look_statements(look, rig))
-    not_told = {(at.path, one.fact): one.because for one in look.cannot_tell for at in named.called(one.thing)}
-    return Told(times, not_told)
+    not_told = [((at.path, one.fact), one.because) for one in look.cannot_tell for at in named.called(one.thing)]
+    return Told(times, dict(not_told), Counter(key for key, _ in not_told))

@@ -20,6 +20,7 @@ from rigcheck.asking.state import Walk
 from rigcheck.asking.walk import Page, Stop, walk_of
 from rigcheck.judge.finding import Waiting
 from rigcheck.judge.judged import Judged
+from rigcheck.rig.fact import UNKNOWN_WORDS
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.looks import Look, Looks
 from rigcheck.rules.rule import Rule
@@ -29,6 +30,7 @@ __all__ = ["PageName", "UnknownPage", "answered_stops", "is_said_already", "name
 
 _Key = tuple[str, str]
 _MOST = 400  # facts on one page
+_UNKNOWN = UNKNOWN_WORDS[:1]  # how an answer is taken back
 _RIG_FACTS = frozenset({"inspected", "inspected_by"})  # the head of a look says them, nobody was asked
 
 
@@ -37,7 +39,7 @@ class UnknownPage(ValueError):
 
 
 class PageName(Struct, frozen=True):
-    """A page by its look and, for each open fact, how often it had been answered.
+    """A page by its look and, for each open fact, how often it had been answered, or put down that it cannot be.
 
     `shape`: of the things of the rig as it was described then.
     """
@@ -59,7 +61,7 @@ def name_of(page: Page, told: Told, rig: Rig) -> PageName:
 
 
 def _times(key: _Key, told: Told) -> int:
-    return told.times.get(key, 0) * 2 + (key in told.cannot_tell)
+    return told.times.get(key, 0) + told.times_not_told.get(key, 0)
 
 
 def _shape(rig: Rig) -> str:
@@ -155,6 +157,10 @@ def is_said_already(
     """
     if all(_times((path, fact), told) == times for path, fact, times in name.asked):
         return None
-    same = [key in last and [*last[key]][-1:] == [value] for key, value in answer.values.items()]
-    same += [told.cannot_tell.get(key) == because for key, because in answer.cannot_tell.items()]
+    latest = {key: [*said][-1:] for key, said in last.items()}
+    same = [latest.get(key) == [value] for key, value in answer.values.items()]
+    same += [
+        told.cannot_tell.get(key) == because and latest.get(key, [*_UNKNOWN]) == [*_UNKNOWN]  # nor told since
+        for key, because in answer.cannot_tell.items()
+    ]
     return all(same)

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.asking.answers import Told
 from rigcheck.asking.last_page import before_gas, changing, known_after_work, last_page
@@ -101,7 +102,7 @@ def _is_in(path: str, things: Iterable[Thing]) -> bool:
 def _without(told: Told, found: OpenRig, gone: tuple[Thing, ...]) -> Told:
     """Return what a look tells, with all that is open of things that are not there put down too."""
     more = {key: "" for key in found.facts if key not in told.cannot_tell and _is_in(key[0], gone)}
-    return Told(told.times, {**told.cannot_tell, **more}) if more else told
+    return replace(told, cannot_tell={**told.cannot_tell, **more}) if more else told
 
 
 def _daily(

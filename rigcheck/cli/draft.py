@@ -20,7 +20,7 @@ from typing import BinaryIO
 
 from rigcheck.cli.console import ProblemFound
 
-__all__ = ["draft_name", "lock", "new_file", "take_dead_away", "take_dead_drafts_away", "whole_file"]
+__all__ = ["alone_in", "draft_name", "lock", "new_file", "take_dead_away", "take_dead_drafts_away", "whole_file"]
 
 
 @contextmanager
@@ -40,6 +40,25 @@ def new_file(path: Path, content: bytes) -> None:
     with _Draft(path, new=True) as draft:
         draft.write_bytes(content)
         draft.take_a_free_place()
+
+
+@contextmanager
+def alone_in(folder: Path) -> Iterator[None]:
+    """Let no other of these processes add to the files of a folder meanwhile, where the system knows such locks.
+
+    Raises `ProblemFound` where another one does not end with it.
+    """
+    number = os.open(folder, os.O_RDONLY) if os.name == "posix" else None
+    try:
+        end = time.monotonic() + _PATIENCE
+        while number is not None and _is_taken(number):
+            if time.monotonic() > end:
+                raise ProblemFound(f"another rigcheck writes in {folder}, and does not end; end it, and try again.")
+            time.sleep(0.05)
+        yield
+    finally:
+        if number is not None:
+            os.close(number)
 
 
 class _Draft:
@@ -179,6 +198,7 @@ def _for_me_alone(path: str, flags: int) -> int:
 
 # --- what killed processes leave ---
 
+_PATIENCE = 10.0  # seconds that another process may take to write an answer
 _NEW = 60  # seconds; a draft is locked within far less of being made
 
 
@@ -198,6 +218,19 @@ def lock(number: int) -> bool:
     except OSError:  # or the file system has no locks
         return False
     return True
+
+
+def _is_taken(number: int) -> bool:
+    """Whether somebody else has a file locked that is not locked now; not where there are no locks."""
+    import fcntl  # no part of Python on Windows, and only asked for elsewhere
+
+    try:
+        fcntl.flock(number, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return True
+    except OSError:
+        return False
+    return False
 
 
 def take_dead_drafts_away(target: Path) -> None:

@@ -11,7 +11,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from rigcheck.cli.console import ProblemFound
-from rigcheck.cli.draft import new_file, whole_file
+from rigcheck.cli.draft import alone_in, new_file, whole_file
 from rigcheck.cli.inputs import rig_bytes
 from rigcheck.cli.site_input import read_rig
 from rigcheck.judge.inspection import Inspection
@@ -45,11 +45,15 @@ class RecordOnDisk:
         self.local_code, self.register = local_code, register
         self.passed: list[int] = []
         self.began: date | None = None
-        self.path: Path | None = next((path for path in self._names() if self._goes_on(path)), None)
+        self.path: Path | None = None
         self.read_all()
 
     def read_all(self) -> Progress:
-        """Read the rig, its looks and the record as they are now. Raises `Refused`, OSError."""
+        """Read the rig, its looks and the record as they are now. Raises `Refused`, OSError.
+
+        Where nothing was done yet, it may have been begun elsewhere by the same person: that is gone on with.
+        """
+        self.path = self.path or next((path for path in self._names() if self._goes_on(path)), None)
         but = str(self.path) if self.path is not None else ""
         description = read_rig(rig_bytes(self.rig), self.rig, self.pack, self.register, but=but)
         self.judged = judge(description, self.pack, day=self.day, local_code=self.local_code)
@@ -62,6 +66,10 @@ class RecordOnDisk:
 
     def take(self, instance: Instance, at: datetime, values: Mapping[str, str]) -> Progress:
         """Write a step. Raises `ProblemFound` where it cannot be written, `Refused` where it cannot be read back."""
+        with alone_in(Path(self.rig).parent):
+            return self._take(instance, at, values)
+
+    def _take(self, instance: Instance, at: datetime, values: Mapping[str, str]) -> Progress:
         try:
             added = with_step(gone_on(self._text()), instance, self._clock(at), values)
         except ValueError:
@@ -78,7 +86,8 @@ class RecordOnDisk:
     def stop(self, at: datetime) -> None:
         """Write that it was stopped here, where something was done and not all."""
         if self.path is not None and self.progress.done and not self.progress.finished:
-            self._write(stopped_at(self._text(), self._clock(at)))
+            with alone_in(self.path.parent):
+                self._write(stopped_at(self._text(), self._clock(at)))
 
     def verdict(self, hold_at: Signal) -> Inspection:
         """Return what the procedure says of the record as it stands."""

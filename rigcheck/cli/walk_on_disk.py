@@ -17,7 +17,7 @@ from rigcheck.asking.given_answers import given_answers
 from rigcheck.asking.state import Walk, walk_on
 from rigcheck.asking.walk import Page
 from rigcheck.cli.console import ProblemFound
-from rigcheck.cli.draft import new_file, whole_file
+from rigcheck.cli.draft import alone_in, new_file, whole_file
 from rigcheck.cli.evidence_input import forget_evidence, stamp_of
 from rigcheck.cli.inputs import rig_bytes
 from rigcheck.cli.site_input import read_rig
@@ -106,6 +106,10 @@ class WalkOnDisk:
 
     def take_in(self, answer: Answer) -> tuple[Finding, ...]:
         """Write answers to whatever was asked, all or none, as `take` does; the days that they tell are with them."""
+        with alone_in(self.look.parent):
+            return self._take_in(answer)
+
+    def _take_in(self, answer: Answer) -> tuple[Finding, ...]:
         before = {(one.rule, one.at.path) for one in self.walk.findings}
         unread = Counter(self._unread())
         text = file_text(self.look)

@@ -13,6 +13,8 @@ from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.steps import Procedure
 from rigcheck.quantity.notation import NotRead
 from rigcheck.report.html.asked_page import CANNOT_TELL
+from rigcheck.report.html.work_page import clock_mark
+from rigcheck.rig.fact import Fact, Value
 
 __all__ = ["Work", "values_of"]
 
@@ -53,10 +55,13 @@ class Work:
         known = {str(one.number): one for one in self.going.progress.expansion.instances}
         return known.get(text)
 
-    def was_just(self, one: Instance, count: str) -> bool:
-        """Whether the step that is sent is the last one that was recorded: it was sent twice."""
+    def was_just(self, one: Instance, count: str, values: Mapping[str, str]) -> bool:
+        """Whether the step that is sent is the last one that was recorded, with the same values: it was sent twice."""
         done = self.going.progress.done
-        return count == str(self.count - 1) and bool(done) and done[-1].instance.number == one.number
+        if count != str(self.count - 1) or not done or done[-1].instance.number != one.number:
+            return False
+        known = one.step.values
+        return done[-1].values == {name: _read(known[name].fact, text) for name, text in values.items()}
 
     def take(self, one: Instance, at: datetime, values: Mapping[str, str]) -> None:
         """Write a step. Raises `ProblemFound`, `Refused`: then nothing is written."""
@@ -64,11 +69,16 @@ class Work:
         for name in one.step.values:
             self._clocks.pop((one.number, name), None)
 
-    def clocked(self, one: Instance, name: str, now: datetime, form: Form) -> Form:
-        """Start the clock of a value, or read it off into what is typed; return what is typed then."""
+    def clocked(self, one: Instance, name: str, now: datetime, form: Form) -> Form | None:
+        """Start the clock of a value, or read it off into what is typed; return what is typed then.
+
+        None where it was started or read elsewhere since the form was shown: then it stays as it is.
+        """
         key = one.number, name
         if name not in one.step.values:
             return form
+        if form.get(f"{name}-since", [""])[0] != clock_mark(self._clocks.get(key)):
+            return None
         began = self._clocks.pop(key, None)
         if began is None:
             self._clocks[key] = now
@@ -79,6 +89,10 @@ class Work:
     def clocks_of(self, one: Instance) -> Mapping[str, datetime]:
         """Return when the clocks that run for a step were started, by value."""
         return {name: began for (number, name), began in self._clocks.items() if number == one.number}
+
+
+def _read(fact: Fact, text: str) -> Value:
+    return fact.words_in(text) if fact.measure == "several_words" else fact.read(text)
 
 
 def values_of(one: Instance, form: Form) -> tuple[Mapping[str, str], Mapping[str, str]]:

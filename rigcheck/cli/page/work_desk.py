@@ -77,11 +77,11 @@ class WorkDesk:
         one = work.numbered(_first(form, "step")) if work is not None else None
         if work is None or one is None:
             return onward(f"/work/{request.path_params['name']}")
-        if _first(form, "count") != str(work.count):
-            if work.was_just(one, _first(form, "count")):
-                return onward(work.path)
-            return self._answer(visit, work, one, form, meanwhile=True, status=409)
         values, wrong = values_of(one, form)
+        if _first(form, "count") != str(work.count):
+            if not wrong and work.was_just(one, _first(form, "count"), values):
+                return onward(work.path)
+            return self._answer(visit, work, one, form, meanwhile="another step was recorded", status=409)
         if wrong:
             return self._answer(visit, work, one, form, wrong, status=422)
         work.take(one, datetime.now() - timedelta(seconds=_late(form)), values)
@@ -107,6 +107,8 @@ class WorkDesk:
             return onward(f"/work/{request.path_params['name']}")
         pressed = datetime.now() - timedelta(seconds=_late(form))
         typed = work.clocked(one, _first(form, "clock"), pressed, form)
+        if typed is None:
+            return self._answer(visit, work, one, form, meanwhile="the clock was started or read off", status=409)
         return self._answer(visit, work, one, typed)
 
     @telling
@@ -150,7 +152,7 @@ class WorkDesk:
         typed: Form | None = None,
         wrong: Mapping[str, str] | None = None,
         *,
-        meanwhile: bool = False,
+        meanwhile: str = "",
         status: int = 200,
     ) -> Response:
         now = work.going.progress.now

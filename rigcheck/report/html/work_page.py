@@ -17,7 +17,7 @@ from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.page_text import choices_of
 from rigcheck.rig.spelling import what_to_write
 
-__all__ = ["end_page", "step_page"]
+__all__ = ["clock_mark", "end_page", "step_page"]
 
 _MOST_EARLY = 4
 
@@ -60,11 +60,11 @@ def step_page(
     now: datetime,
     typed: Mapping[str, list[str]] | None = None,
     wrong: Mapping[str, str] | None = None,
-    meanwhile: bool = False,
+    meanwhile: str = "",
 ) -> str:
     """Return the page of one step; `typed` and `wrong`: what was sent and what is wrong with it, by value.
 
-    `clocks`: when the clocks that run were started, `now`: what they show; `meanwhile`: another step was recorded since
+    `clocks`: when the clocks that run were started, `now`: what they show; `meanwhile`: what was done elsewhere since
     the page was shown.
     """
     return page(
@@ -88,6 +88,11 @@ def step_page(
         meanwhile=meanwhile,
         now=int(now.timestamp() * 1000),
     )
+
+
+def clock_mark(began: datetime | None) -> str:
+    """Return what tells a clock that runs from one that does not, and from another one."""
+    return "" if began is None else str(int(began.timestamp() * 1000))
 
 
 def _value(at: Progress, one: Instance, value: StepValue, began: datetime | None) -> _Value:

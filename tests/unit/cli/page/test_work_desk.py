@@ -33,6 +33,10 @@ def _hidden(text: str) -> dict[str, str]:
     return {name: re.search(rf'name="{name}" value="(\d+)"', text)[1] for name in ("step", "count")}  # type: ignore[index]
 
 
+def _since(text: str) -> dict[str, str]:
+    return dict(re.findall(r'name="(\w+-since)" value="(\d*)"', text))
+
+
 def _done(served: LocalPage, text: str, procedure: str = "start-up", **values: str) -> str:
     """Record the step that is shown; of a choice the first word."""
     told = _hidden(text)
@@ -107,6 +111,29 @@ def test_a_step_that_is_sent_twice_is_recorded_once_and_one_that_came_between_is
     assert record.read_text() == before
 
 
+def test_of_two_tabs_that_record_one_step_the_second_is_told_unless_it_says_the_same(served: LocalPage) -> None:
+    text = _until(served, "Open acetylene cylinder valve")
+    _done(served, text, turns="1 turn")
+    record = served.rig.with_name(_RECORD)
+    before = record.read_text()
+    assert "Meanwhile" not in _done(served, text, turns="360 deg"), "it was sent twice"
+    late = _done(served, text, turns="3 turns")
+    assert "Meanwhile another step was recorded" in late and 'value="3 turns"' in late
+    assert record.read_text() == before
+
+
+def test_two_browsers_of_one_person_do_one_procedure_in_one_record(served: LocalPage) -> None:
+    other = served.browser()
+    served.enter(other)
+    first, second = (client.get("/work/start-up").text for client in (served.client, other))
+    _done(served, _done(served, first))
+    late = served.post("/work/start-up/done", _hidden(second), other)
+    assert late.status_code == 409 and "Meanwhile another step was recorded" in late.text
+    (record,) = served.rig.parent.glob("*start-up*")
+    assert record.read_text().count("weigh_the_risks") == 1
+    assert _heading(other.get("/work/start-up").text) != _heading(second)
+
+
 def test_a_step_out_of_its_order_is_warned_of_and_then_told_with_what_to_do(served: LocalPage) -> None:
     text = _until(served, "Back off knobs, oxygen")
     number, label = re.search(r'\?step=(\d+)"><span><b>(Open acetylene cylinder valve[^<]*)<', text).groups()  # type: ignore[union-attr]
@@ -147,9 +174,11 @@ def test_a_clock_is_started_and_read_off(served: LocalPage) -> None:
     name = re.search(r'name="clock" value="(\w+)"', text)
     assert name
     running = served.post("/work/leak-test/clock", {**_hidden(text), "clock": name[1]}).text
+    late = served.post("/work/leak-test/clock", {**_hidden(text), "clock": name[1], f"{name[1]}-since": ""})
+    assert late.status_code == 409 and "Meanwhile the clock was started or read off" in late.text  # of another tab
     assert re.search(r"Running since \d\d:\d\d:\d\d, until \d\d:\d\d:\d\d at least", running)
     assert 'role="timer"' in running
-    read = served.post("/work/leak-test/clock", {**_hidden(text), "clock": name[1]}).text
+    read = served.post("/work/leak-test/clock", {**_hidden(text), "clock": name[1], **_since(running)}).text
     assert re.search(rf'name="{name[1]}" value="\d+ s"', read)
 
 
@@ -186,8 +215,8 @@ def test_a_clock_that_was_started_without_a_connection_counts_from_when_it_was_p
     name = re.search(r'name="clock" value="(\w+)"', shown)
     assert name
     pressed = {**_hidden(shown), "clock": name[1]}
-    served.post("/work/leak-test/clock", {**pressed, "late": "90"})
-    read = served.post("/work/leak-test/clock", {**pressed, "late": "0"}).text
+    running = served.post("/work/leak-test/clock", {**pressed, "late": "90"}).text
+    read = served.post("/work/leak-test/clock", {**pressed, **_since(running), "late": "0"}).text
     assert re.search(rf'name="{name[1]}" value="9[0-9] s"', read)
 
 
