@@ -24,7 +24,8 @@ class Found(Struct, frozen=True):
 
     `sort`: whether it is a word, a quantity, or a neighbour that should be another thing.
     `bound`: what a quantity had to be, as 'at least 60 min', where that can be said of it alone; of a neighbour,
-    what should stand there.
+    what should stand there. `follows_from`: where it only follows, the place, name and value of the statement that it
+    follows from.
     """
 
     thing: str
@@ -34,6 +35,7 @@ class Found(Struct, frozen=True):
     working: ShownWorking | None = None
     sort: Literal["word", "quantity", "neighbour"] = "word"
     bound: str = ""
+    follows_from: tuple[Place, str, str] | None = None
 
     @property
     def spoken(self) -> str:

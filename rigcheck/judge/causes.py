@@ -69,7 +69,7 @@ _Key = tuple[Place, str, str]
 def causes_of(findings: Iterable[Finding]) -> tuple[Cause, ...]:
     """Return findings by their causes; the gravest come first, if the findings do."""
     groups = [Alike(tuple(group)) for group in _same_statement(findings)]
-    heads: dict[_Key, Alike] = {}
+    heads: dict[_Key | None, Alike] = {}
     for group in groups:
         if (found := _only_value(group.first)) is not None:
             heads.setdefault(_key(found), group)
@@ -123,18 +123,19 @@ def _only_value(finding: Finding) -> Found | None:
     return next((one for one in finding.found if one.sort != "neighbour"), None)
 
 
-def _heads_of(group: Alike, heads: dict[_Key, Alike]) -> Iterator[Alike]:
+def _heads_of(group: Alike, heads: dict[_Key | None, Alike]) -> Iterator[Alike]:
     """Yield the graver findings that are made by a value which this one too was made by.
 
     What rests on something else as well is put under a quantity: a pressure set too high is too high for every
     part behind it. It is put under a word where all else are figures of the same thing, which only say how much:
     a joint that leaks, and how fast. A DANGER that rests on something else as well keeps its place.
+    What only follows from a statement is made by that: who greased a joint has oil on it by the same deed.
     """
     finding = group.first
     if finding.conceded is not None:
         return
     for found in finding.found:
-        head = heads.get(_key(found))
+        head = heads.get(found.follows_from) or heads.get(_key(found))
         if head is None or head is group or GRAVITY[head.first.signal] < GRAVITY[finding.signal]:
             continue
         if len(finding.found) == 1 or (finding.signal != "danger" and (found.sort == "quantity" or _measures(finding))):

@@ -260,7 +260,17 @@ class Inspector:
             working=working,
             sort="quantity" if isinstance(reason.value, Interval) else "word",
             bound=bound_words(reason.clause, self.rules.limit_value) if reason.clause is not None else "",
+            follows_from=self._stem(reason),
         )
+
+    def _stem(self, reason: Reason) -> tuple[Place, str, str] | None:
+        """Return the statement that a fact follows from, where it does."""
+        heard = reason.owner.witnesses.get(reason.fact, ())
+        of = next((one.of for one in heard if one.basis == "follows" and one.value == reason.value), None)
+        if of is None or of == (reason.owner, reason.fact):
+            return None
+        owner, name = of
+        return self.rig.place(owner, name), fact_words(name), value_words(owner.facts.get(name))
 
     def _working(self, reason: Reason) -> ShownWorking | None:
         working = reason.owner.workings.get(reason.fact)

@@ -175,3 +175,12 @@ def test_what_stands_under_a_graver_finding_is_made_by_its_value(
 def test_nothing_stands_under_a_lesser_finding() -> None:
     graver = finding("a/graver", "warning", OTHER, PRESSURE)
     assert len(causes_of([graver, finding("b/lesser", "caution", PRESSURE)])) == 2
+
+
+def test_what_follows_from_a_statement_is_told_with_it(pack: Pack) -> None:
+    every = "  - {gas: oxygen, every_joint: {sealing: grease}, parts: [cylinder, regulator, hose]}\n"
+    cause = cause_of(
+        inspected(f"rig: r\nlines:\n{every}torch: {{}}\n", pack),
+        "joints/oxygen_joint_is_not_greased",
+    )
+    assert "materials/oxygen_joint_is_free_of_oil" in also(cause)
