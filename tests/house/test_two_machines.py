@@ -63,7 +63,7 @@ def _handed(install: Path, *arguments: str) -> bytes:
     ).stdout
 
 
-@pytest.mark.parametrize("what", sampled(_MADE, 2))
+@pytest.mark.parametrize("what", sampled(_MADE, 3))
 def test_two_installs_make_the_same_bytes_without_a_path_of_either(what: str, installs: tuple[Path, Path]) -> None:
     one, other = (_handed(install, *_MADE[what]) for install in installs)
     assert len(one) > (250 if what in _SHORT else 1_000)

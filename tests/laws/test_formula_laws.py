@@ -29,7 +29,7 @@ def grown(inner: st.SearchStrategy[str]) -> st.SearchStrategy[str]:
 formulas = st.recursive(st.sampled_from([*LETTERS, "2", "0.5", "pi"]), grown, max_leaves=6)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(right=formulas, spans=st.tuples(ends, ends, ends), seed=st.integers(0, 2**32))
 def test_any_formula_of_values_inside_lies_inside(
     right: str, spans: tuple[tuple[float, float], ...], seed: int

@@ -94,13 +94,13 @@ def _placed(refused: Refused, data: bytes) -> tuple:
 
 
 @given(st.binary(max_size=400))
-@settings(max_examples=75)
+@settings(max_examples=40)
 def test_any_bytes_are_refused_or_judged(data: bytes) -> None:
     assert _judge(data)
 
 
 @given(st.text(alphabet=st.sampled_from("ab:-?[]{},&*!|>'\"%@`# \n\t0.~<="), max_size=60))
-@settings(max_examples=120)
+@settings(max_examples=40)
 def test_any_text_of_signs_that_mean_something_in_yaml_is_refused_or_read(text: str) -> None:
     try:
         read_yaml(text.encode(), "fuzz.yaml")
@@ -109,13 +109,13 @@ def test_any_text_of_signs_that_mean_something_in_yaml_is_refused_or_read(text: 
 
 
 @given(_mutated(_RIGS))
-@settings(max_examples=75)
+@settings(max_examples=40)
 def test_any_change_of_a_rig_is_refused_or_judged(text: str) -> None:
     assert _judge(text.encode("utf-8", "replace"))
 
 
 @given(_mutated(_RULES))
-@settings(max_examples=100)
+@settings(max_examples=50)
 def test_any_change_of_a_rule_is_refused_or_read(text: str) -> None:
     reader = RuleReader(_PACK.vocabulary, _PACK.documents, {n: d.dimension for n, d in _PACK.definitions.items()})
     data = text.encode("utf-8", "replace")
@@ -126,7 +126,7 @@ def test_any_change_of_a_rule_is_refused_or_read(text: str) -> None:
 
 
 @given(_mutated([path.read_text(encoding="utf-8") for path in sorted((rules_folder() / "limits").glob("*.yaml"))]))
-@settings(max_examples=60)
+@settings(max_examples=40)
 def test_any_change_of_a_file_of_limits_is_refused_or_read(text: str) -> None:
     folder = _ROOT / "tests" / "broken_files" / "pack"
     data = text.encode("utf-8", "replace")
@@ -260,7 +260,7 @@ def _guarded(folder: Path) -> str:
     return done.stdout.strip().split("\n")[-1]
 
 
-@pytest.mark.parametrize("name", sampled(_LARGE, 4))
+@pytest.mark.parametrize("name", sampled(_LARGE, 6))
 def test_the_largest_rig_file_of_any_sort_is_read_in_little_time_and_memory(name: str, tmp_path: Path) -> None:
     data = _LARGE[name]().encode()
     assert LARGEST * 0.9 < len(data) <= LARGEST
@@ -269,7 +269,7 @@ def test_the_largest_rig_file_of_any_sort_is_read_in_little_time_and_memory(name
     assert (tmp_path / "large-file.txt").stat().st_size < 10_000_000
 
 
-@pytest.mark.parametrize("name", sampled(_LARGE_RULES, 4))
+@pytest.mark.parametrize("name", sampled(_LARGE_RULES, 6))
 def test_the_largest_rule_file_of_any_sort_is_read_in_little_time_and_memory(name: str, tmp_path: Path) -> None:
     data = _LARGE_RULES[name]().encode()
     assert LARGEST * 0.9 < len(data) <= LARGEST

@@ -98,7 +98,7 @@ def domain(function: Callable[..., Any], argument: str) -> st.SearchStrategy[Any
 
 
 @pytest.mark.parametrize(("function", "argument", "sign"), declared(), ids=lambda v: getattr(v, "__name__", str(v)))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(data=st.data())
 def test_a_figure_rises_and_falls_as_is_said_beside_it(
     data: st.DataObject, function: Callable[..., float | None], argument: str, sign: int
@@ -118,7 +118,7 @@ def test_what_is_said_beside_a_function_is_of_its_own_arguments(function: Callab
     assert {*rising, *falling} <= set(inspect.signature(function).parameters)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(gas=COMPRESSED, pressure=CYLINDER, temperature=SERVICE)
 def test_pressure_of_the_density_returns_the_pressure(gas: Any, pressure: float, temperature: float) -> None:
     density = real_gas.gas_density(gas=gas, pressure_abs=pressure, temperature=temperature)
@@ -127,7 +127,7 @@ def test_pressure_of_the_density_returns_the_pressure(gas: Any, pressure: float,
     assert back is not None and isclose(back, pressure, rel_tol=1e-9)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(gas=COMPRESSED, pressure=st.floats(1e5, 200e5), start=SERVICE, end=SERVICE)
 def test_a_cylinder_that_comes_back_to_its_temperature_comes_back_to_its_pressure(
     gas: Any, pressure: float, start: float, end: float

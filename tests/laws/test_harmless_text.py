@@ -101,7 +101,7 @@ def _written(folder: Path, inside: str, called: str = "rig") -> tuple[str, str]:
     return str(rig), str(record)
 
 
-@pytest.mark.parametrize("report", sampled(REPORTS, 5))
+@pytest.mark.parametrize("report", sampled(REPORTS, 8))
 def test_no_text_in_a_rig_acts_in_any_report(
     report: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -127,13 +127,14 @@ def test_letters_that_act_are_refused_in_a_rig_or_shown(
 _NAMES = {name: text for name, text in _ACTS.items() if "/" not in text}
 
 
-@pytest.mark.parametrize("report", sampled(REPORTS, 5))
+@pytest.mark.parametrize("report", sampled(REPORTS, 8))
 def test_no_name_of_a_file_acts_in_any_report(
     report: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("COLUMNS", "80")
     monkeypatch.chdir(tmp_path)
-    for text in (*_NAMES.values(), os.fsdecode(b"a\xff\xfeb")):
+    names = [*_NAMES.values(), os.fsdecode(b"a\xff\xfeb")]
+    for text in names[list(REPORTS).index(report) % 3 :: 3]:  # each of them in a third of the reports
         for given in (_RIG.format(name="yard"), _RIG.format(name="yard") + "liens: x\n", "rig: [\n"):
             Path(f"{text}.yaml").write_text(given, encoding="utf-8")
             Path("record.yaml").write_text(_RECORD.format(rig="rig.yaml", name="user"), encoding="utf-8")
@@ -258,7 +259,8 @@ def test_json_is_json_and_says_what_was_written(
 def test_every_letter_of_unicode_that_shows_nothing_or_steers_is_shown_as_its_number() -> None:
     for number in range(0x110000):
         letter, category = chr(number), unicodedata.category(chr(number))
-        if category in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"):
+        many = category in ("Cn", "Co") and number % 37  # of the million that stand for nothing, a share
+        if category in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp") and not many:
             assert visible(letter) == f"[U+{number:04X}]"
 
 

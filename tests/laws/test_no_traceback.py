@@ -46,6 +46,7 @@ _COMMANDS = {
     "help": ("--help",),
     "version": ("--version",),
 }
+_JUDGING = ["inspect", "figures", "draw", "file", "sheet", "compare", "due", "summary"]
 
 
 @pytest.fixture
@@ -66,7 +67,7 @@ def _shell(command: str, folder: Path, *arguments: str, given: str | None = None
 # --- streams, and the folder ---
 
 
-@pytest.mark.parametrize("name", sampled(_COMMANDS, 2))
+@pytest.mark.parametrize("name", sampled(_COMMANDS, 4))
 def test_an_output_that_is_full_is_told_of(name: str, folder: Path) -> None:
     done = _shell('"$@" > /dev/full', folder, *_COMMANDS[name])
     assert (done.returncode, done.stderr) == (
@@ -75,7 +76,7 @@ def test_an_output_that_is_full_is_told_of(name: str, folder: Path) -> None:
     )
 
 
-@pytest.mark.parametrize("name", sampled([name for name in _COMMANDS if name not in ("help", "version")], 2))
+@pytest.mark.parametrize("name", sampled([name for name in _COMMANDS if name not in ("help", "version")], 4))
 def test_an_output_that_is_closed_is_told_of(name: str, folder: Path) -> None:
     done = _shell('"$@" >&-', folder, *_COMMANDS[name])
     assert (done.returncode, done.stderr) == (2, "rigcheck: standard output cannot be written: it is closed.\n")
@@ -87,9 +88,7 @@ def test_a_closed_output_is_not_needed_where_the_report_goes_to_a_file(folder: P
     assert (folder / "report.txt").read_text().startswith("rigcheck inspection\n")
 
 
-@pytest.mark.parametrize(
-    "name", sampled(["inspect", "figures", "draw", "file", "sheet", "compare", "due", "summary"], 2)
-)
+@pytest.mark.parametrize("name", sampled(_JUDGING, 4))
 def test_an_input_that_is_closed_is_told_of(name: str, folder: Path) -> None:
     arguments = ["-" if one == "rig.yaml" else one for one in _COMMANDS[name]]
     if name == "compare":
@@ -106,7 +105,7 @@ def test_a_lost_stream_of_messages_loses_no_exit_code(stream: str, folder: Path)
     assert _shell(f'"$@" 2>{stream}', folder, "figures", "nowhere.yaml").returncode == 2
 
 
-@pytest.mark.parametrize("name", sampled(_COMMANDS, 3))
+@pytest.mark.parametrize("name", sampled(_COMMANDS, 6))
 def test_a_folder_that_is_gone_is_told_of(name: str, tmp_path: Path) -> None:
     (tmp_path / "gone").mkdir()
     done = _shell('rmdir "$PWD"; "$@"', tmp_path / "gone", *_COMMANDS[name])
@@ -114,7 +113,7 @@ def test_a_folder_that_is_gone_is_told_of(name: str, tmp_path: Path) -> None:
     assert done.stderr == "rigcheck: the folder that this runs in is gone or closed; go to another one.\n"
 
 
-@pytest.mark.parametrize("form", ["json", "sarif"])  # longer than what a pipe takes in
+@pytest.mark.parametrize("form", sampled(["sarif", "json"], 2))  # longer than what a pipe takes in
 def test_another_report_is_written_though_the_reader_of_the_first_goes_away(form: str, folder: Path) -> None:
     arguments = ("inspect", "rig.yaml", "--format", form, "--format", "text", "--output", "report.txt")
     done = _shell('set -o pipefail; "$@" | head -c 9', folder, *arguments)
@@ -129,7 +128,7 @@ def test_ctrl_c_at_any_moment_is_quiet(folder: Path) -> None:
     dice = random.Random(1)
     environment = as_installed()
     seen = set()
-    for _ in range(24):
+    for _ in range(12):
         # What the interpreter does before it comes to us is not ours to keep quiet.
         code = "import sys; from rigcheck.cli.entry import start; print(0, flush=True); sys.exit(start())"
         started = subprocess.Popen(
@@ -266,7 +265,7 @@ lines:
 }
 
 
-@pytest.mark.parametrize("name", ["inspect", "figures", "draw", "file", "sheet", "compare", "due", "summary"])
+@pytest.mark.parametrize("name", sampled(_JUDGING, 2))
 @pytest.mark.parametrize("text", sampled(_BROKE, 3))
 def test_values_that_no_formula_can_take_are_refused_or_not_known(
     text: str, name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]

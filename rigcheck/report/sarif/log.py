@@ -70,7 +70,7 @@ def sarif_end(
         for one in pack.laid
     ]
     configured += [_noticed("since-an-earlier-report", "note", words) for words in since]
-    described = {one["id"]: one for one in rule_descriptors(pack.rules.values(), procedures)}
+    described = {one["id"]: one for one in rule_descriptors(pack.rules, procedures, met.rules)}
     driver = {
         "name": "rigcheck",
         "semanticVersion": version,

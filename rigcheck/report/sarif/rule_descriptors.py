@@ -6,7 +6,7 @@ A source is told in words: a descriptor has no `helpUri`, as none is published f
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from rigcheck.procedure.steps import Procedure, Step
@@ -58,11 +58,13 @@ def notice_descriptors() -> Iterator[dict[str, Any]]:
         yield {"id": name, **described}
 
 
-def rule_descriptors(rules: Iterable[Rule], procedures: Iterable[Procedure]) -> Iterator[dict[str, Any]]:
-    """Yield a descriptor for every rule that a result can name."""
+def rule_descriptors(
+    rules: Mapping[str, Rule], procedures: Iterable[Procedure], met: Container[str]
+) -> Iterator[dict[str, Any]]:
+    """Yield a descriptor for every rule that some result names: `met` has their ids; those of all are never wanted."""
     for name, told in ((NOTHING_FOUND, NO_LEAVE), (OPEN_QUESTIONS, _OPEN), (LEFT_OUT, _MORE)):
         yield {"id": name, "shortDescription": message(told), "help": message(CAUTION)}
-    for rule in rules:
+    for rule in (rule for name, rule in rules.items() if name in met):
         yield _descriptor(rule.name, rule.claim, rule.harm, rule.put_right, rule.sources, rule.signal)
     for procedure in procedures:
         yield {
@@ -73,7 +75,8 @@ def rule_descriptors(rules: Iterable[Rule], procedures: Iterable[Procedure]) -> 
         }
         for step in procedure.steps.values():
             name = f"procedures/{procedure.name}/{step.name}"
-            yield _descriptor(name, _done(step), step.hazard, step.put_right, step.sources, step.signal)
+            if name in met:
+                yield _descriptor(name, _done(step), step.hazard, step.put_right, step.sources, step.signal)
 
 
 def _descriptor(

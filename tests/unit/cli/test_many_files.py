@@ -35,7 +35,7 @@ def many(tmp_path: Path) -> Path:
     return folder
 
 
-@pytest.mark.parametrize("form", sampled(REPORT_FORMS, 3))
+@pytest.mark.parametrize("form", sampled(REPORT_FORMS, 5))
 def test_many_files_on_all_cores_give_what_they_give_one_by_one(
     many: Path, form: str, run: Run, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -77,7 +77,7 @@ _LEAVE = """concessions:
 # --- every template and every site ---
 
 
-@pytest.mark.parametrize("path", sampled(_RIGS, 3), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(_RIGS, 6), ids=lambda path: path.stem)
 def test_every_page_is_whole_and_tells_everything(path: Path, pack: Pack) -> None:
     file = compiled(path, pack)
     page = file_page(file)

@@ -51,9 +51,14 @@ def _run(pack: Pack, results: Iterable[str] = (), refused: Iterable[str] = ()) -
     return dict(run)
 
 
+class _Everything:
+    def __contains__(self, _: object) -> bool:
+        return True
+
+
 def _described(pack: Pack) -> dict[str, dict[str, Any]]:
     """Return the descriptors of every rule and step that a result can name."""
-    return {one["id"]: one for one in rule_descriptors(pack.rules.values(), procedures_of(pack).values())}
+    return {one["id"]: one for one in rule_descriptors(pack.rules, procedures_of(pack).values(), _Everything())}
 
 
 def _prints(results: Iterable[dict[str, Any]]) -> list[str]:
