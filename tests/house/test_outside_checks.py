@@ -25,6 +25,7 @@ _NOT_PHYSICS = {
     "intervals": "arithmetic of ranges, no physics: tests/laws/test_interval_rigs.py tries it with random rigs",
     "validity": "comparisons with the ends of a range",
 }
+_FIGURES = Path(rigcheck.__file__).parents[1] / "rules" / "figures"
 _NEEDS_NONE = {
     "contents.content_by_weight": "one subtraction",
     "nozzle.read_tables": "reads a file; what stands in it is held by every row that is looked up",
@@ -157,3 +158,19 @@ def test_a_mark_on_what_serves_rows_names_the_source_of_a_row_that_can_fail() ->
         if not name.startswith("test_"):
             assert any(check.by in source for source in sources), check
             assert check.test in _reached(f"{module}.FIGURES", calls), check
+
+
+def test_every_written_formula_has_two_cases_that_give_it_different_numbers() -> None:
+    few = []
+    for path in sorted(_FIGURES.glob("*.yaml")):
+        for way in yaml.safe_load(path.read_text(encoding="utf-8"))["ways"]:
+            read = [letter for letter, path_of in way.get("letters", {}).items() if _is_path(str(path_of))]
+            given = {tuple(str(case.get(letter)) for letter in read) for case in way.get("proven_by", ())}
+            if read and "formula" in way and len(given) < 2:
+                few.append(f"{path.stem}: {way['formula']}")
+    assert few == []
+
+
+def _is_path(text: str) -> bool:
+    """Whether a letter is a fact or a limit, and no constant or range that the figure states itself."""
+    return text[:1].isalpha()
