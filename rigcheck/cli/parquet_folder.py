@@ -115,7 +115,11 @@ class ParquetFolder:
         elif not _exchanged(self.draft, self.path):
             old = self.draft.with_name(f"{self.draft.name}.old")
             self.path.rename(old)
-            self.draft.rename(self.path)
+            try:
+                self.draft.rename(self.path)
+            except OSError:
+                old.rename(self.path)
+                raise
             shutil.rmtree(old, ignore_errors=True)
         take_dead_drafts_away(self.path)
 

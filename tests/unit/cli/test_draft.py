@@ -58,6 +58,33 @@ def test_a_place_that_is_taken_while_a_new_file_is_drafted_is_left_alone(
     assert (made.read_text(), os.listdir(tmp_path)) == ("another's", ["new.yaml"])
 
 
+def test_a_new_file_finds_its_place_by_two_moves_on_a_file_system_without_links(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As on FAT: the name is taken first, so that what stands there is never touched, and then filled."""
+    monkeypatch.setattr(draft, "_nameless", lambda folder: None)
+    moved, plain = [], os.replace
+
+    def no_link(*given: object, **more: object) -> None:
+        raise PermissionError(1, "Operation not permitted")
+
+    def replaced(one: Path, other: Path) -> None:
+        moved.append(other.read_bytes())
+        plain(one, other)
+
+    monkeypatch.setattr(os, "link", no_link)
+    monkeypatch.setattr(os, "replace", replaced)
+    made = tmp_path / "new.yaml"
+    draft.new_file(made, b"rig: a\n")
+    with pytest.raises(ProblemFound, match=r"new.yaml is there already"):
+        draft.new_file(made, b"rig: b\n")
+    assert (made.read_bytes(), moved, os.listdir(tmp_path)) == (b"rig: a\n", [b""], ["new.yaml"])
+    monkeypatch.setattr(draft, "_umask", lambda: (tmp_path / "late.yaml").write_text("another's") and 0o022)
+    with pytest.raises(ProblemFound, match=r"late.yaml is there already"):
+        draft.new_file(tmp_path / "late.yaml", b"rig: c\n")
+    assert (tmp_path / "late.yaml").read_text() == "another's"
+
+
 def test_what_killed_processes_left_of_drafts_is_taken_away_and_nothing_else(drafts: str, tmp_path: Path) -> None:
     left = {name: tmp_path / name for name in (".a.txt.0123456789ab", ".a.txt.0123456789ac", ".b.txt.0123456789ab")}
     for path in left.values():

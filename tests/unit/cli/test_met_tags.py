@@ -42,6 +42,15 @@ def test_very_many_tags_lead_to_what_a_few_do_and_are_not_held_in_memory(
     assert explain(judge(told[0], pack, day=day)).findings == explain(judge(told[1], pack, day=day)).findings
 
 
+def test_as_many_tags_as_a_fleet_has_do_not_stay_in_memory() -> None:
+    met, tag = MetTags(), MetTag("H", "hose", "a", Place("a.yaml", 2, 4))
+    most = 0
+    for number in range(0, 30_000, 100):
+        met.add([tag._replace(tag=f"H-{number + more}") for more in range(100)])
+        most = max(most, len(met.few))
+    assert met.many is not None and most < 25_000  # 0.4 kB each: 10 MB
+
+
 def test_tags_that_find_no_room_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(met_tags, "_FEW", 60)
     met = MetTags()

@@ -81,6 +81,27 @@ def test_tables_take_each_others_place_by_two_moves_where_the_system_cannot_exch
     assert sorted(one.name for one in tmp_path.iterdir()) == ["tables", "yard"]
 
 
+def test_where_the_second_of_two_moves_fails_the_tables_that_were_there_are_there_again(
+    run: Any, yard: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "platform", "another")
+    out, plain, moves = tmp_path / "tables", Path.rename, []
+    run("rows", yard / "1.yaml", "--output", out, *_DAY)
+
+    def failing(path: Path, target: Path) -> Path:
+        moves.append((path.name, target.name))
+        if len(moves) == 2:
+            raise OSError(28, "No space left on device")
+        return plain(path, target)
+
+    monkeypatch.setattr(Path, "rename", failing)
+    ran = run("rows", yard / "2.yaml", "--output", out, *_DAY)
+    assert ran.code == 2 and "tables cannot be written: No space left on device" in ran.err
+    assert [moves[0][0], moves[1][1], moves[2][1]] == ["tables"] * 3, "away, then the new one in, then the old one back"
+    assert _read(out, "select rig from {rigs}") == [("Set 1",)]
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["tables", "yard"]
+
+
 def test_drafts_of_killed_processes_are_taken_away_and_those_of_others_are_not(
     run: Any, yard: Path, tmp_path: Path
 ) -> None:
