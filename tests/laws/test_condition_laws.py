@@ -25,7 +25,7 @@ WAYS = "properties properties properties allOf anyOf oneOf not if contains items
 LEAVES = "minimum maximum exclusiveMinimum exclusiveMaximum minLength maxLength minItems maxItems".split()
 LEAVES += "pattern const const enum enum type type".split()
 OVER_WHOLE = ("uniqueItems", "whole")  # compare whole objects, of which less is another one
-PAIRS = 3000
+PAIRS = 1200
 
 
 class Chance:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from xml.etree.ElementTree import Element
 
 import html5lib
@@ -12,8 +13,12 @@ HTML = "{http://www.w3.org/1999/xhtml}"
 SVG = "{http://www.w3.org/2000/svg}"
 
 
+@lru_cache(maxsize=4)  # of one page many things are read
 def parsed(page: str) -> Element:
-    """Return the tree of a page. Raises `ParseError` of html5lib at the first fault of syntax (WHATWG HTML)."""
+    """Return the tree of a page, to be read only.
+
+    Raises `ParseError` of html5lib at the first fault of syntax (WHATWG HTML).
+    """
     tree: Element = html5lib.HTMLParser(strict=True).parse(page)
     return tree
 

@@ -77,6 +77,12 @@ _LEAVE = """concessions:
 # --- every template and every site ---
 
 
+@pytest.fixture(scope="module")
+def page(site: RigFile) -> str:
+    """The page of the site, made once."""
+    return file_page(site)
+
+
 @pytest.mark.parametrize("path", sampled(_RIGS, 6), ids=lambda path: path.stem)
 def test_every_page_is_whole_and_tells_everything(path: Path, pack: Pack) -> None:
     file = compiled(path, pack)
@@ -124,8 +130,8 @@ def _loads_nothing(page: str) -> None:
 # --- findings and drawing ---
 
 
-def test_pins_and_findings_lead_to_each_other(site: RigFile) -> None:
-    tree = parsed(file_page(site))
+def test_pins_and_findings_lead_to_each_other(site: RigFile, page: str) -> None:
+    tree = parsed(page)
     pins = {one.attrib["id"]: one.attrib["href"] for one in tree.iter(SVG + "a")}
     count = len(site.inspection.findings)
     assert pins == {f"pin-{n}": f"#finding-{n}" for n in range(1, count + 1)}
@@ -134,8 +140,8 @@ def test_pins_and_findings_lead_to_each_other(site: RigFile) -> None:
         assert f"#pin-{number}" in [one.attrib["href"] for one in article.iter(HTML + "a")]
 
 
-def test_a_finding_has_both_addresses_its_sources_with_standing_and_its_working(site: RigFile) -> None:
-    articles = {one.attrib["id"]: words_of(one) for one in parsed(file_page(site)).iter(HTML + "article")}
+def test_a_finding_has_both_addresses_its_sources_with_standing_and_its_working(site: RigFile, page: str) -> None:
+    articles = {one.attrib["id"]: words_of(one) for one in parsed(page).iter(HTML + "article")}
     for number, finding in enumerate(site.inspection.findings, start=1):
         told = articles[f"finding-{number}"]
         assert f"line {finding.place.line}; rule {finding.rule}" in told
@@ -146,15 +152,15 @@ def test_a_finding_has_both_addresses_its_sources_with_standing_and_its_working(
     assert sum(found.working is not None for one in site.inspection.findings for found in one.found)
 
 
-def test_findings_stand_under_their_signal_words_gravest_first(site: RigFile) -> None:
-    tree = parsed(file_page(site))
+def test_findings_stand_under_their_signal_words_gravest_first(site: RigFile, page: str) -> None:
+    tree = parsed(page)
     words = [words_of(one.find(HTML + "h4")).split()[0].lower() for one in tree.iter(HTML + "article")]
     assert words == [one.signal for one in site.inspection.findings]
     assert words == sorted(words, key=lambda word: SIGNALS.index(word))
 
 
-def test_the_state_names_what_holds_the_rig(site: RigFile) -> None:
-    state = next(one for one in parsed(file_page(site)).iter(HTML + "section") if one.attrib["id"] == "state")
+def test_the_state_names_what_holds_the_rig(site: RigFile, page: str) -> None:
+    state = next(one for one in parsed(page).iter(HTML + "section") if one.attrib["id"] == "state")
     told = words_of(state)
     assert "On hold Do not use the rig." in told
     counts = {word: sum(one.signal == word for one in site.inspection.findings) for word in SIGNALS}
@@ -165,7 +171,7 @@ def test_the_state_names_what_holds_the_rig(site: RigFile) -> None:
     assert "Nothing found against it" in calm and "no leave to use the rig" in calm
 
 
-def test_a_conceded_finding_is_marked_and_listed(site: RigFile) -> None:
+def test_a_conceded_finding_is_marked_and_listed(site: RigFile, page: str) -> None:
     leave = Conceded("Spare is on order", "works manager", DAY + 6, Place("rig.yaml", 9, 5))
     first, *others = site.inspection.findings
     inspection = replace(site.inspection, findings=(replace(first, conceded=leave), *others))
@@ -174,7 +180,7 @@ def test_a_conceded_finding_is_marked_and_listed(site: RigFile) -> None:
     assert "Spare is on order; leave given by works manager until 2026-12-01 (rig.yaml, line 9)." in told
     limits = next(one for one in tree.iter(HTML + "section") if one.attrib["id"] == "limits")
     assert "works manager" in words_of(limits) and "2026-12-01" in words_of(limits)
-    assert "no finding is conceded" in file_page(site)
+    assert "no finding is conceded" in page
 
 
 def test_loosened_limits_and_replaced_rules_are_told(site: RigFile) -> None:
@@ -189,8 +195,8 @@ def test_loosened_limits_and_replaced_rules_are_told(site: RigFile) -> None:
 # --- what is handed over on two pages, and the appendix ---
 
 
-def test_the_first_page_tells_state_what_to_do_first_and_who_signs(site: RigFile) -> None:
-    told = words_of(_section(file_page(site), "state"))
+def test_the_first_page_tells_state_what_to_do_first_and_who_signs(site: RigFile, page: str) -> None:
+    told = words_of(_section(page, "state"))
     held = [one for one in site.inspection.findings if one.signal in ("danger", "warning")]
     assert held[0].put_right in told and "Finding 1, " in told
     order = ("On hold", "What holds it, and what to do first", held[0].put_right, "Sign-off, on paper, by role")
@@ -215,8 +221,8 @@ def test_an_open_question_is_what_to_find_out_first_where_nothing_holds_the_rig(
     assert file.inspection.questions[0].ask in told
 
 
-def test_the_second_page_has_drawing_parts_with_due_days_and_pressures(site: RigFile) -> None:
-    section = _section(file_page(site), "rig")
+def test_the_second_page_has_drawing_parts_with_due_days_and_pressures(site: RigFile, page: str) -> None:
+    section = _section(page, "rig")
     assert next(section.iter(SVG + "svg")) is not None
     tables = {one.get("class"): one for one in section.iter(HTML + "table")}
     rows = {words_of(row[0]): [words_of(cell) for cell in row[1:]] for row in tables["parts"].iter(HTML + "tr")}
@@ -231,8 +237,8 @@ def test_the_second_page_has_drawing_parts_with_due_days_and_pressures(site: Rig
     assert stated and stated.items() <= shown.items()
 
 
-def test_the_working_is_folded_has_contents_of_its_own_and_may_be_left_out(site: RigFile) -> None:
-    section = _section(file_page(site), "working")
+def test_the_working_is_folded_has_contents_of_its_own_and_may_be_left_out(site: RigFile, page: str) -> None:
+    section = _section(page, "working")
     folded = list(section.iter(HTML + "details"))
     assert len(folded) == len(site.calculation.things) and not any("open" in one.attrib for one in folded)
     contents = next(one for one in section.iter(HTML + "div") if one.get("class") == "figures")
@@ -242,7 +248,7 @@ def test_the_working_is_folded_has_contents_of_its_own_and_may_be_left_out(site:
     tree = parsed(short)
     assert "working" not in names(tree) and "#working" not in short
     assert [one for one in pointed_at(tree) if one not in names(tree)] == []
-    assert len(short) < len(file_page(site)) / 2
+    assert len(short) < len(page) / 2
 
 
 def test_no_folder_of_the_machine_that_made_it_is_named(pack: Pack) -> None:
@@ -262,7 +268,7 @@ def _section(page: str, name: str) -> Element:
 # --- limits and origins ---
 
 
-def test_the_limits_of_every_finding_and_figure_are_listed_with_value_and_source(site: RigFile) -> None:
+def test_the_limits_of_every_finding_and_figure_are_listed_with_value_and_source(site: RigFile, page: str) -> None:
     listed = {used.limit.name for used in site.limits}
     cited = {limit.name for finding in site.inspection.findings for limit in finding.limits}
     cited |= {
@@ -274,7 +280,7 @@ def test_the_limits_of_every_finding_and_figure_are_listed_with_value_and_source
     }
     assert cited <= listed
     assert all(used.rules + used.figures > 0 for used in site.limits)
-    section = next(one for one in parsed(file_page(site)).iter(HTML + "section") if one.attrib["id"] == "limits")
+    section = next(one for one in parsed(page).iter(HTML + "section") if one.attrib["id"] == "limits")
     rows = {words_of(row[0]): words_of(row) for row in section.iter(HTML + "tr")}
     for used in site.limits:
         head = f"{used.limit.name.replace('_', ' ')} {used.means}".strip()
@@ -301,8 +307,8 @@ def test_the_same_rig_gives_the_same_page(pack: Pack) -> None:
     assert file_page(written(rig_text(), pack)) == file_page(written(rig_text(), pack))
 
 
-def test_the_sheets_of_every_hand_over_are_in_it(site: RigFile) -> None:
-    tree = parsed(file_page(site))
+def test_the_sheets_of_every_hand_over_are_in_it(site: RigFile, page: str) -> None:
+    tree = parsed(page)
     for sheet in site.sheets:
         section = next(one for one in tree.iter(HTML + "section") if one.attrib["id"] == f"sheet-{sheet.procedure}")
         steps = [int(one.attrib["value"]) for one in section.iter(HTML + "li") if "value" in one.attrib]
@@ -372,9 +378,9 @@ def test_the_strict_parser_refuses_what_is_no_html() -> None:
         parsed(f"{FILE_HEAD}<head><title>x</title></head><body><p></b></p></body></html>")
 
 
-def test_a_wide_table_scrolls_in_a_named_region_that_the_keyboard_reaches(site: RigFile) -> None:
+def test_a_wide_table_scrolls_in_a_named_region_that_the_keyboard_reaches(page: str) -> None:
     """WCAG 2.2, 1.4.10 lets a table scroll, 2.1.1 wants it reached by keys, 4.1.2 wants its name."""
-    tree = parsed(file_page(site))
+    tree = parsed(page)
     regions = [one for one in tree.iter(HTML + "div") if one.get("class") == "scroll"]
     assert regions and all(one.get("role") == "region" and one.get("tabindex") == "0" for one in regions)
     wide = {table.get("class") for region in regions for table in region.iter(HTML + "table")}
