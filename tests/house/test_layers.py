@@ -51,6 +51,13 @@ def test_the_map_names_every_room_and_no_other() -> None:
     assert {_top(module) for module in _GRAPH} == set(_LEVEL)
 
 
+def test_every_module_that_the_map_names_is_there() -> None:
+    named = set(re.findall(r"`((?:[a-z_]+/)*[a-z_]+\.py)`", _MAP))
+    places = (_PACKAGE.parent, _PACKAGE, _PACKAGE.parent / "tests")
+    assert len(named) > 20
+    assert {name for name in named if not any((place / name).is_file() for place in places)} == set()
+
+
 @pytest.mark.parametrize("module", _GRAPH)
 def test_a_module_imports_only_from_layers_below_or_from_its_own_package(module: str) -> None:
     own = _top(module)
