@@ -13,6 +13,7 @@ from collections.abc import Hashable, Iterable, Iterator
 from functools import partial
 from typing import NamedTuple
 
+from rigcheck.cli.evidence_head import HEAD, evidence_in, head_of, rig_named
 from rigcheck.cli.inputs import SETTINGS, listed_yaml, rig_bytes, shown_name, yaml_files
 from rigcheck.cli.register_input import register_at
 from rigcheck.rig.around import Around, Settings
@@ -24,7 +25,6 @@ from rigcheck.rules.standard_rigs import standard_of
 from rigcheck.text.address import FETCHED
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
-from rigcheck.text.source_file import ordinary_file
 from rigcheck.text.yamlfile import Mapping, Scalar, laid_in, read_yaml
 
 __all__ = [
@@ -44,18 +44,9 @@ __all__ = [
 _KNOWN_SETTINGS = ("register", "every")
 EVIDENCE_FOLDERS = ("looks", "records")
 """Folders for evidence, beside the rigs or beside their folder."""
-_HEAD = 4096  # bytes; a look says in its first lines which rig it is of
-_LOOK_KEY = re.compile(
-    rb"^(?:\xef\xbb\xbf)?[\"']?look[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s#][^#\r\n]*))",
-    re.MULTILINE,
-)
 _TAG = re.compile(rb"\b(?:thing|tag)[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s,}#][^,}#\r\n]*))")
-_TAGGED = "looks by tag"
+_TAGGED, _LOST = "looks by tag", "evidence of no rig"
 _REGISTER_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?register[ \t]*:", re.MULTILINE)
-_RECORD_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?record[\"']?[ \t]*:", re.MULTILINE)
-_RIG_PATH = re.compile(
-    rb"^[\"']?rig[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s#][^#\r\n]*))", re.MULTILINE
-)
 _RIG_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?rig[\"']?[ \t]*:", re.MULTILINE)
 
 
@@ -91,13 +82,30 @@ def _looks_at(name: str, pack: Pack) -> tuple[tuple[LookFile, ...], tuple[Fault,
             looks.append(read_look(rig_bytes(path), shown_name(path), pack.vocabulary))
         except Refused as refused:
             unread += (fault._replace(alone=True) for fault in refused.faults)
-    return tuple(looks), tuple(unread)
+    return tuple(looks), (*unread, *_astray(name, pack))
+
+
+def _astray(name: str, pack: Pack) -> Iterator[Fault]:
+    """Yield a fault for each look or record that names no file that is there, and this rig nearly."""
+    folder, real = os.path.dirname(name), os.path.realpath(name)
+    for meant, paths in pack.kept.get((_LOST, *_folders(name)), {}).items():
+        called = os.path.basename(meant)
+        if os.path.dirname(meant) == os.path.dirname(real) and _nearest(called, folder) == os.path.basename(name):
+            for path in paths:
+                read = f"There is no rig {shown_text(called)} that this would be of."
+                write = "Write the path of the rig's file, seen from here."
+                yield Fault(Place(shown_name(path), 1, 1), read, write, os.path.basename(name), alone=True)
+
+
+def _nearest(called: str, folder: str) -> str:
+    known = listed_yaml(folder or ".")
+    same = (one for one in known if one.casefold() == called.casefold())
+    return next(same, "") or nearest_word(called, known)
 
 
 def _looks_elsewhere(name: str, pack: Pack, tag: str) -> Iterator[LookFile]:
     """Yield the looks at other rigs that speak of a tag; one that cannot be read is told with its own rig."""
-    folder = os.path.realpath(os.path.dirname(name) or ".")
-    key = (_TAGGED, folder)
+    key = (_TAGGED, *_folders(name))
     if key not in pack.kept:
         pack.kept[key] = {}
         for path in filter(rig_named, _near(name)):
@@ -118,23 +126,28 @@ def records_of(name: str, pack: Pack) -> tuple[str, ...]:
 
 def _evidence_of(name: str, pack: Pack) -> tuple[str, ...]:
     """Return the looks and records that name a rig; each folder is gone through once for all of its rigs."""
-    folder = os.path.realpath(os.path.dirname(name) or ".")
-    key = ("evidence", folder)
+    key = ("evidence", *_folders(name))
     if key not in pack.kept:
         found: dict[str, list[str]] = {}
         for path in _near(name):
-            rig = rig_named(path) or _rig_of_record(path)
+            rig = evidence_in(path).rig
             if rig:
                 meant = os.path.realpath(os.path.join(os.path.dirname(path), rig))
                 found.setdefault(meant, []).append(path)
         pack.kept[key] = found
+        pack.kept[_LOST, *_folders(name)] = {one: paths for one, paths in found.items() if not os.path.lexists(one)}
     kept = pack.kept[key]
     return tuple(kept.get(os.path.realpath(name), ())) if kept else ()
 
 
+def _folders(name: str) -> tuple[str, str]:
+    """Return where a file is named and where it lies: both are looked through."""
+    return os.path.realpath(os.path.dirname(name) or "."), os.path.dirname(os.path.realpath(name))
+
+
 def forget_evidence(pack: Pack) -> None:
     """Have folders gone through anew: looks and records came since, while a page was served."""
-    for key in [one for one in pack.kept if isinstance(one, tuple) and one[0] in ("evidence", _TAGGED)]:
+    for key in [one for one in pack.kept if isinstance(one, tuple) and one[0] in ("evidence", _TAGGED, _LOST)]:
         del pack.kept[key]
 
 
@@ -152,7 +165,20 @@ def _stamp(path: str) -> Hashable:
 
 
 def _near(name: str) -> Iterator[str]:
-    """Yield the files in which looks at a rig, and records of work with it, may lie."""
+    """Yield the files in which looks at a rig, and records of work with it, may lie; of a link, at its end too."""
+    real = os.path.realpath(name)
+    if real == os.path.abspath(name):
+        yield from _beside(name)
+        return
+    met: set[str] = set()
+    for path in (*_beside(name), *_beside(real)):
+        there = os.path.realpath(path)
+        if there not in met:
+            met.add(there)
+            yield path
+
+
+def _beside(name: str) -> Iterator[str]:
     folder = os.path.dirname(name)
     yield from (os.path.join(folder, one) for one in listed_yaml(folder or "."))
     for one in (*EVIDENCE_FOLDERS, *(os.path.join(os.pardir, one) for one in EVIDENCE_FOLDERS)):
@@ -161,29 +187,6 @@ def _near(name: str) -> Iterator[str]:
             if os.path.isdir(path):  # it cannot be listed, and looks in it would be passed over
                 raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), path)
             yield path
-
-
-def rig_named(path: str) -> str:
-    """Return the path of the rig that a file is a look at, as it writes it; nothing where it is no look."""
-    found = _LOOK_KEY.search(_head(path))
-    return next(filter(None, found.groups())).decode("utf-8", "replace").strip() if found else ""
-
-
-def _rig_of_record(path: str) -> str:
-    head = _head(path)
-    found = _RIG_PATH.search(head) if _RECORD_KEY.search(head) is not None else None
-    return next(filter(None, found.groups())).decode("utf-8", "replace").strip() if found else ""
-
-
-def _head(path: str) -> bytes:
-    """Return where a file begins, or nothing of a folder. Raises OSError where it cannot be read.
-
-    A pipe, a device and a link that leads nowhere cannot be: what comes out of them may be a look.
-    """
-    if os.path.isdir(path):
-        return b""
-    with ordinary_file(path) as file:
-        return file.read(_HEAD)
 
 
 class Parted(NamedTuple):
@@ -198,7 +201,7 @@ def parted(files: list[str]) -> Parted:
     """Return files by what they hold; a folder that holds only a register's files stands for them."""
     named = [name for name in files if os.path.isfile(name) and os.access(name, os.R_OK)]  # of others reading says why
     looks = {name: rig for name in named if (rig := rig_named(name))}
-    registers = [name for name in named if name not in looks and holds_register(_head(name))]
+    registers = [name for name in named if name not in looks and holds_register(head_of(name))]
     if not looks and not registers:
         return Parted(files, [], [])
     rest = [name for name in files if name not in looks and name not in registers]
@@ -220,7 +223,7 @@ def _whole(name: str, registers: list[str]) -> str:
 
 def holds_register(data: bytes) -> bool:
     """Return whether a file is one of a register: its top level has the key 'register', and no 'rig'."""
-    head = data[:_HEAD]
+    head = data[:HEAD]
     return _REGISTER_KEY.search(head) is not None and _RIG_KEY.search(head) is None
 
 

@@ -43,11 +43,7 @@ class Disputes:
     """Every dispute of a judged rig, by the fact that it is about."""
 
     def __init__(self, judged: Judged) -> None:
-        self._by_fact = {
-            (thing, name): Dispute(thing, name, witnesses)
-            for thing in judged.known.things
-            for name, witnesses in thing.disputes.items()
-        }
+        self._by_fact = {(thing, name): Dispute(thing, name, witnesses) for thing, name, witnesses in judged.disputes()}
 
     def __iter__(self) -> Iterator[Dispute]:
         return iter(self._by_fact.values())

@@ -13,6 +13,7 @@ from rigcheck.condition.check import Check
 from rigcheck.condition.reasons import reasons
 from rigcheck.condition.tree import Schema
 from rigcheck.facts.known import Known, Purpose
+from rigcheck.facts.witness import Witness
 from rigcheck.judge.compiled_rules import CompiledRules, compiled_for
 from rigcheck.judge.twins import twins_of
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
@@ -136,6 +137,16 @@ class Judged:
         if self._last is None or thing.origin is None or check(thing, thing) is FALSE:
             return thing
         return self._last.of.get(thing.origin, thing)
+
+    def disputes(self) -> Iterator[tuple[Thing, str, tuple[Witness, ...]]]:
+        """Yield the facts on which statements disagree, and those on which the last sights did and nobody knows now."""
+        for thing in self.known.things:
+            yield from ((thing, name, witnesses) for name, witnesses in thing.disputes.items())
+        for twin in self._last.things if self._last is not None else ():
+            thing = self.known.of[twin.origin]  # type: ignore[index]
+            for name, witnesses in twin.disputes.items():
+                if name not in thing.facts and all(one.basis == "seen" for one in witnesses):
+                    yield thing, name, tuple(one._replace(of=(thing, name)) for one in witnesses)
 
     def verdicts(self) -> Mapping[tuple[Thing, str], Verdict]:
         """Return every verdict by thing and name of the rule."""

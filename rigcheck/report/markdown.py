@@ -28,6 +28,7 @@ from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.rule import Signal
 from rigcheck.text.faults import Fault
 from rigcheck.text.harmless import harmless
+from rigcheck.text.place import Place
 
 __all__ = ["markdown_refusal", "markdown_rig", "plain_words"]
 
@@ -48,12 +49,16 @@ def markdown_rig(
 
 def markdown_refusal(file: str, faults: Iterable[Fault]) -> str:
     """Return a file that could not be read as a section."""
-    return "\n".join([f"## {plain_words(file)}", "", *_unread(faults)]) + "\n"
+    return "\n".join([f"## {plain_words(file)}", "", *_unread(file, faults)]) + "\n"
 
 
-def _unread(faults: Iterable[Fault]) -> Iterator[str]:
-    told = [f"- Line {fault.place.line}: {plain_words(_fault_words(fault))}" for fault in faults]
+def _unread(file: str, faults: Iterable[Fault]) -> Iterator[str]:
+    told = [f"- {_line(fault.place, file)}: {plain_words(_fault_words(fault))}" for fault in faults]
     yield from ("Not read:", "", *told, "") if told else ()
+
+
+def _line(place: Place, file: str) -> str:
+    return f"Line {place.line}" if place.file == file else f"{plain_words(place.file)}, line {place.line}"
 
 
 def _fault_words(fault: Fault) -> str:
@@ -64,7 +69,7 @@ def _fault_words(fault: Fault) -> str:
 def _lines(inspection: Inspection, hold_at: Signal, on_unproven: Signal | None, told: Told) -> Iterator[str]:
     yield from (f"## {plain_words(inspection.title)}", "")
     yield from (_state(inspection, hold_at, on_unproven), "")
-    yield from _unread(inspection.unread)
+    yield from _unread(inspection.file, inspection.unread)
     for words in overlay_words(inspection.laid):
         yield from (f"**{plain_words(words)}**", "")
     if inspection.findings:

@@ -146,7 +146,11 @@ def refusal_rows(file: str, faults: Iterable[Fault]) -> Rows:
 
 
 def _faults(file: str, faults: Iterable[Fault]) -> Iterator[tuple[Any, ...]]:
-    return ((file, fault.place.line, fault.place.column, fault.read, fault.write) for fault in faults)
+    """A fault that lies in another file, as a look, names it before what was read."""
+    for fault in faults:
+        at = fault.place
+        read = fault.read if at.file == file else f"{at.file}: {fault.read}"
+        yield file, at.line, at.column, read, fault.write
 
 
 def _finding(one: Finding) -> tuple[Any, ...]:

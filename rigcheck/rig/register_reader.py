@@ -8,6 +8,7 @@ from typing import Any
 from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.fact import NONE_WORD
 from rigcheck.rig.register import REGISTER, WITHDRAWAL, Register
+from rigcheck.rig.shared_tags import same_tag
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.rig.vocabulary import Kind, Vocabulary
@@ -84,18 +85,18 @@ class RegisterReader:
         if first is not None:
             read = f"The tag {shown_text(tag)} stands in the register twice, first at {first}."
             self.reading.refuse(key, read, "Look which of the two it is.")
-            self.doubled.add(_same(tag))
+            self.doubled.add(same_tag(tag))
             return
         try:
             self.root.kind.facts["tag"].read(tag)
         except NotRead as error:
             self.reading.refuse(key, f"The tag: {error.wrong}", error.write)
         self.things[tag] = node, key
-        self._places[_same(tag)] = Place(file_of(key, self.reading.file), key.line, key.column)
+        self._places[same_tag(tag)] = Place(file_of(key, self.reading.file), key.line, key.column)
 
     def place_of(self, tag: str) -> Place | None:
         """Return where a tag stands that was taken in, in whatever letters, or None."""
-        return self._places.get(_same(tag))
+        return self._places.get(same_tag(tag))
 
     def thing_of(self, tag: str) -> Thing:
         """Return one of the things that were taken in. Raises `Refused` with all faults so far."""
@@ -137,7 +138,7 @@ class RegisterReader:
         """
         for name, node in self.kinds.items():
             self._check_kind(name, node)
-        told = {tag: said for tag, said in self.things.items() if _same(tag) not in self.doubled}
+        told = {tag: said for tag, said in self.things.items() if same_tag(tag) not in self.doubled}
         found = {tag: thing for tag, (node, at) in told.items() if (thing := self._thing(tag, node, at))}
         faults = self.reading.faults
         if faults and not (what_can_be_read and found):
@@ -250,10 +251,6 @@ class RegisterReader:
 def _passed_over(faults: list[Fault]) -> tuple[Fault, ...]:
     """Return faults as those of what was left out: whoever takes the rest is told of them."""
     return Refused(one._replace(alone=True) for one in faults).faults
-
-
-def _same(tag: str) -> str:
-    return " ".join(tag.casefold().split())
 
 
 def _words(value: Any) -> str:

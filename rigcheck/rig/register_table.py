@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 from rigcheck.quantity.units import find_unit
 from rigcheck.rig.register_reader import RegisterReader
+from rigcheck.rig.shared_tags import same_tag
 from rigcheck.rig.thing_reader import SEEN_KEYS
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.text.faults import Fault, Refused, nearest_name, nearest_word, shown_text
@@ -297,4 +298,4 @@ def _folded(name: str) -> str:
 
 
 def _same(tag: str) -> str:
-    return " ".join(unguarded(tag.strip()).casefold().split())
+    return same_tag(unguarded(tag.strip()))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
+from unicodedata import normalize
 
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rig.vocabulary import Vocabulary
@@ -25,8 +26,8 @@ class MetTag(NamedTuple):
 
 
 def same_tag(tag: str) -> str:
-    """Return what two spellings of one tag have in common."""
-    return " ".join(tag.casefold().split())
+    """Return what two spellings of one tag have in common: letters are the same in whatever form they are coded."""
+    return " ".join((tag if tag.isascii() else normalize("NFKC", tag)).casefold().split())
 
 
 def tags_of(rig: Rig) -> tuple[MetTag, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+from rigcheck.rig.shared_tags import same_tag
 from rigcheck.rig.thing import Thing
 
 __all__ = ["NamedThings", "folded_name", "is_named_for_good", "is_same_name", "named_things", "tag_of_another"]
@@ -77,4 +78,4 @@ def _up_from(thing: Thing) -> Iterator[Thing]:
 
 def folded_name(text: str) -> str:
     """Return a name without what two ways of writing it differ in: case, blanks and quotes."""
-    return " ".join(text.casefold().replace("“", "").replace("”", "").replace('"', "").split())
+    return same_tag(text.replace("“", "").replace("”", "").replace('"', ""))

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from rigcheck.quantity.notation import NotRead, read_day
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value, asked_with
+from rigcheck.rig.shared_tags import same_tag
 from rigcheck.rig.thing import MISSING, Seen, Thing
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_name, nearest_word, shown_text, with_article
@@ -177,7 +178,7 @@ class Reading:
         bearers: dict[str, list[Thing]] = {}
         for thing in self.things if kind is not None else ():
             if thing.tag:
-                bearers.setdefault(" ".join(thing.tag.casefold().split()), []).append(thing)
+                bearers.setdefault(same_tag(thing.tag), []).append(thing)
         for several in bearers.values():
             if len(several) > 1 and kind is not None:
                 called = " and ".join(one.label for one in several)
