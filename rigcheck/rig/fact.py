@@ -139,7 +139,8 @@ class Fact:
             if self.entry.example in ("", text):  # the vocabulary's own example may be what is wrong
                 raise
             own = error.write.replace(f"'{example_of(self.measure)}'", f"'{self.entry.example}'")  # 15 m is no bore
-            raise NotRead(error.wrong, own) from None
+            none = f" Write {NONE_WORD} if there is none." if self.entry.may_be_none else ""
+            raise NotRead(error.wrong, own + none) from None
         if self.entry.by_size:
             value = size_of(value)
         if self.range is not None:

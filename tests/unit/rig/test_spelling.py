@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import pytest
+
+from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rules.pack import Pack
@@ -29,3 +32,13 @@ def test_each_unit_that_is_offered_is_read(pack: Pack) -> None:
     bore = pack.vocabulary.kinds["hose"].facts["bore"]
     assert what_to_write(bore) == "6.3 mm (in m, mm, cm, km, in, ft, yd)"
     assert {bore.read(f"{size} {unit}").dimension for size, unit in (("3", "mm"), ("1/4", "in"))} == {"length"}
+
+
+def test_a_number_that_there_may_be_none_of_says_so_where_it_is_not_read(pack: Pack) -> None:
+    job = pack.vocabulary.kinds["job"].facts
+    with pytest.raises(NotRead) as nobody:
+        job["scene_checked_after"].read("nobody")
+    assert nobody.value.write.endswith("Write none if there is none.")
+    with pytest.raises(NotRead) as no_time:
+        job["fire_watch_after"].read("nobody")
+    assert "none" not in no_time.value.write
