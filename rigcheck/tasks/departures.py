@@ -86,5 +86,11 @@ class Comparison(Struct, frozen=True):
 
     @property
     def same(self) -> bool:
-        """Whether nothing differs but what may."""
-        return all(departure.allowed for departure in self.departures)
+        """Whether nothing differs but what may, and nothing else is found where nothing that is stated differs."""
+        return all(departure.allowed for departure in self.departures) and not self.found_otherwise
+
+    @property
+    def found_otherwise(self) -> bool:
+        """Whether all is stated alike and yet other things are found, as where looks at one of them do not agree."""
+        before, after = self.stands
+        return not self.departures and not self.filled_in and before.findings != after.findings

@@ -9,9 +9,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.condition.wording import fact_words, value_words
 from rigcheck.judge.finding import ThingRef, ref_of
+from rigcheck.judge.inspection import Inspector
 from rigcheck.judge.judged import Verdict, judge
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.overlay import Laid
@@ -101,6 +103,13 @@ def _verdicts(rig: Rig, pack: Pack, day: int, local_code: str) -> Mapping[_Key, 
         if verdict != "not concerned":
             at = ref_of(thing)
             found[rule.name, at.tag or at.path] = verdict, rule, at
+    for one in Inspector(judged).found():  # that statements do not agree is no verdict on a thing of the rig
+        if (one.rule, one.at.tag or one.at.path) not in found:
+            found[one.rule, f"{one.at.path} {one.place}"] = (
+                "broken",
+                replace(pack.rules[one.rule], signal=one.signal),
+                one.at,
+            )
     return found
 
 

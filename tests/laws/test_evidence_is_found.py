@@ -9,6 +9,7 @@ import pytest
 from support.every_form import told
 from support.one_pack import with_one_pack
 
+from rigcheck.cli.main import main
 from rigcheck.rules.pack import Pack
 
 _RIG = (
@@ -108,3 +109,17 @@ def test_one_tag_in_two_forms_of_the_same_letters_is_one_tag() -> None:
     things = "".join(f"  {tag}: {{hose: {{cover: sound}}}}\n" for tag in ("\u00c5-1", "A\u030a-1"))
     Path("register.yaml").write_text(f"register: stores\nthings:\n{things}", encoding="utf-8")
     assert "stands in the register twice" in _inspected("lines", "register.yaml")
+
+
+def test_that_looks_do_not_agree_is_in_the_history_and_beside_another_rig() -> None:
+    """It is found on no thing of the rig by a verdict, and reports that go by verdicts alone passed it over."""
+    for name in ("old.yaml", "rig.yaml"):
+        Path(name).write_text(_RIG)
+    Path("a.yaml").write_text(_LOOK)
+    Path("b.yaml").write_text(_HEAD + _SOUND)
+    day = ("--day", "2026-11-25")
+    assert "DANGER trolley" in (text := told("history", "rig.yaml", *day)) and "rig/statements_agree" in text
+    for form in ("text", "json"):
+        beside = " ".join(told("compare", "old.yaml", "rig.yaml", *day, "--format", form).split())
+        assert "and yet not the same is found" in beside or '"same": false' in beside
+    assert main(["compare", "old.yaml", "rig.yaml", *day]) == 1

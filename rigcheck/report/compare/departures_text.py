@@ -192,6 +192,8 @@ def _other_turns(turns: tuple[Turn, ...], width: int) -> Iterator[Line]:
 
 
 def _sum(comparison: Comparison) -> str:
+    if comparison.found_otherwise:
+        return "No difference in what is stated, and yet not the same is found; inspect both."
     if comparison.same:
         return "No difference in what is stated."
     counts = Counter(str(departure.how) for departure in comparison.departures)
