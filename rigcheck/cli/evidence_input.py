@@ -271,6 +271,9 @@ def _settings_of(name: str, pack: Pack) -> Settings | None:
                 pack.kept[key] = _read_settings(path)
             found: Settings = pack.kept[key]
             return found
+        if os.path.lexists(other := f"{path.removesuffix('.yaml')}.yml"):
+            read = "Settings are looked for under another name."
+            raise Refused([Fault(Place(_from_here(other), 1, 1), read, f"Call the file {SETTINGS}.")])
     return None
 
 

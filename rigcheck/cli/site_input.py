@@ -63,11 +63,19 @@ def read_rig(
         around = around._replace(looks=looks, looks_with=partial(_until, around.looks_with, until))
     rig = load_rig(data, shown_name(name), pack.vocabulary, around, what_can_be_read=not strict)
     records = [path for path in records_of(name, pack) if not but or os.path.realpath(path) != os.path.realpath(but)]
-    days = [(look.day, look.day_place) for look in around.looks]
+    days = [*((look.day, look.day_place) for look in around.looks), *_own_days(rig)]
     if records:
         rig, more = _with_records(records, rig, pack, until)
         days += more
     return rig if day is None else _told_of_what_is_later(rig, days, day)
+
+
+def _own_days(rig: Rig) -> Iterator[tuple[int, Place]]:
+    """Yield the days on which a description itself says that something was seen, each where it is written."""
+    marks = {(one.seen.day, one.seen.place) for one in rig.things if one.seen is not None}
+    said = (one for thing in rig.things for several in thing.said.values() for one in several)
+    marks |= {(one.day, one.place) for one in said if one.day is not None and one.place.file == rig.file}
+    yield from sorted(marks, key=lambda mark: mark[1])
 
 
 def _until(looks_with: Callable[[str], Iterable[LookFile]] | None, until: int, tag: str) -> Iterator[LookFile]:

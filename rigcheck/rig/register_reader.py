@@ -274,4 +274,5 @@ def _merged(node: Node, bodies: list[MappingNode]) -> MappingNode:
             made.items.pop("by", None), made.keys.pop("by", None)
         made.items |= body.items
         made.keys |= body.keys
+        made.own = frozenset(body.items)
     return made

@@ -44,6 +44,7 @@ def _merged(own: Mapping, standard: Mapping) -> Mapping:
     }
     made.items |= {key: node for key, node in own.items.items() if key not in standard.items}
     made.keys = {**standard.keys, **own.keys}
+    made.own = frozenset(own.items)
     return made
 
 

@@ -85,9 +85,21 @@ class Reading:
             elif key == SIGHTS_KEY and self.sights is not None:
                 self.sights.append((thing, node))
             elif (meant := self._called(thing.kind, key, node)) is not None:
-                self.state(thing, meant, node)
+                if self._is_free(thing, meant, key, body):
+                    self.state(thing, meant, node)
             else:
                 self.unknown_key(thing.kind, body.keys[key], node, grammar)
+
+    def _is_free(self, thing: Thing, meant: Fact, key: str, body: Mapping) -> bool:
+        """Whether a fact that is stated under another name of it is stated only once, or here nearer to the thing."""
+        if meant.name not in body.items and meant.name not in thing.places:
+            return True
+        own = getattr(body, "own", None)
+        if own is not None and (key in own) != (meant.name in own):
+            return key in own
+        read = f"{shown_text(key)} is {meant.name!r}, which is stated here too."
+        self.pass_over(body.keys[key], read, "Look which of the two it is, and take the other out.")
+        return False
 
     def take_seen(self, thing: Thing, body: Mapping) -> None:
         """Read who looked and when: it stands at any mapping, and covers what is written inside it."""

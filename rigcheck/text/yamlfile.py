@@ -53,10 +53,14 @@ class Sequence:
 
 @final
 class Mapping:
-    """Keys (text) to nodes, with the place of each key beside it."""
+    """Keys (text) to nodes, with the place of each key beside it.
 
-    __slots__ = ("column", "file", "items", "keys", "line")
+    `own`: where it was laid over another mapping, the keys that are its own; not set anywhere else.
+    """
+
+    __slots__ = ("column", "file", "items", "keys", "line", "own")
     file: str
+    own: frozenset[str]
 
     def __init__(self, line: int, column: int) -> None:
         self.items: dict[str, Node] = {}

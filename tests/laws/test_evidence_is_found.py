@@ -123,3 +123,34 @@ def test_that_looks_do_not_agree_is_in_the_history_and_beside_another_rig() -> N
         beside = " ".join(told("compare", "old.yaml", "rig.yaml", *day, "--format", form).split())
         assert "and yet not the same is found" in beside or '"same": false' in beside
     assert main(["compare", "old.yaml", "rig.yaml", *day]) == 1
+
+
+@pytest.mark.parametrize(
+    "twice", ["tilt: 30 deg, lean: 5 deg", "lean: 5 deg, tilt: 30 deg", "tilt: 30 deg, Tilt: 5 deg"]
+)
+def test_a_fact_under_two_of_its_names_is_told_and_the_second_takes_nothing_away(twice: str) -> None:
+    Path("rig.yaml").write_text(_RIG.replace("trolley: {}", f"trolley: {{{twice}}}"))
+    assert "which is stated here too" in (text := _inspected()) and "tilt: 30 deg" in text
+
+
+def test_what_a_rig_says_under_another_name_goes_before_what_its_standard_rig_says() -> None:
+    Path("standard.yaml").write_text(_RIG.replace("trolley: {}", "trolley: {tilt: 30 deg}"))
+    Path("rig.yaml").write_text("rig: set\nstandard_rig: standard.yaml\ntrolley: {lean: 5 deg}\n")
+    assert "stated here too" not in (text := _inspected()) and "tilt: 30 deg" not in text
+    Path("standard.yaml").write_text(_RIG.replace("trolley: {}", "trolley: {lean: 5 deg}"))
+    Path("rig.yaml").write_text("rig: set\nstandard_rig: standard.yaml\ntrolley: {tilt: 30 deg}\n")
+    assert "stated here too" not in (text := _inspected()) and "tilt: 30 deg" in text
+
+
+@pytest.mark.parametrize(
+    "where", ["trolley: {tilt: 30 deg, seen: 2027-01-01, by: f}", "seen: 2027-01-01\nby: f\ntrolley: {tilt: 30 deg}"]
+)
+def test_a_sight_in_the_description_of_a_day_to_come_is_told(where: str) -> None:
+    Path("rig.yaml").write_text(_RIG.replace("trolley: {}", where))
+    assert "it does not count yet" in _inspected()
+
+
+def test_settings_of_another_ending_are_told() -> None:
+    Path("rig.yaml").write_text(_RIG)
+    Path(".rigcheck.yml").write_text("every: {trolley: {tilt: 30 deg}}\n")
+    assert "Call the file .rigcheck.yaml" in _inspected()
