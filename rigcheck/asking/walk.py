@@ -117,10 +117,12 @@ def walk_of(
         act = station, page.act
         gravest[act] = max(gravest.get(act, 0), GRAVITY[page.signal] + _FIRST * _decides(page, found))
     acts = {act: number for number, act in enumerate(gravest)}
+    answered = _answered(looks, found, closed)
 
     def place(pair: tuple[int, Page]) -> tuple[object, ...]:
         act = pair[0], pair[1].act
-        return _order(pair[0], pair[1], hot, gravest[act], acts[act], _decides(pair[1], found))
+        again = _is_alike(pair[1]) and any((pair[1].look.name, name) in answered for name in pair[1].facts)
+        return _order(pair[0], pair[1], hot, (-gravest[act], again, acts[act]), _decides(pair[1], found))
 
     pages.sort(key=place)
     return tuple(_stops(pages, looks, hot))
@@ -195,10 +197,24 @@ def _outermost(thing: Thing) -> Thing:
     return thing
 
 
-def _order(station: int, page: Page, hot: frozenset[str], gravest: int, act: int, decides: bool) -> tuple[object, ...]:
+def _order(station: int, page: Page, hot: frozenset[str], act: tuple[object, ...], decides: bool) -> tuple[object, ...]:
     """Return what pages are sorted by: deciding facts, then the gravest act, all of one act while the hand is there."""
     found = not any(one.path in hot for one in page.things)
-    return found, station, -gravest, act, not decides, -GRAVITY[page.signal]
+    return found, station, *act, not decides, -GRAVITY[page.signal]
+
+
+def _is_alike(page: Page) -> bool:
+    """Whether a page is about all things of its kind side by side."""
+    return any(alike and page.facts[0] in facts for facts, alike, _ in page.look.groups)
+
+
+def _answered(looks: Looks, found: OpenRig, closed: frozenset[_Key]) -> frozenset[tuple[str, str]]:
+    """Return the looks and facts that were answered of some thing: where the same is asked of another one since, it
+    waits until no more can be opened, so that nobody comes back for each of four arresters.
+    """
+    kinds = {path: one.thing.kind.lineage for (path, _), one in found.facts.items()}
+    told = ((kinds[path], name) for path, name in closed if path in kinds)
+    return frozenset((look.name, name) for lineage, name in told for look in looks.answering(lineage, name))
 
 
 def _stops(pages: list[tuple[int, Page]], looks: Looks, hot: frozenset[str]) -> Iterator[Stop]:
