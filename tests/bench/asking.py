@@ -11,7 +11,8 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parents[2]))
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))  # what tests share
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from support.simulated_people import Round, bare, knows_all, seen_whole, sound, walked
 

@@ -139,16 +139,40 @@ def test_a_rig_without_a_description_is_begun_by_a_few_questions(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = tmp_path / "barn.yaml"
-    _ask(path, "cutting\npropane\none cylinder for each gas\nuk\nBarn: set #2\n1\nopen-air\n", monkeypatch)
+    _ask(path, "cutting\npropane\none cylinder for each gas\nyes\nuk\nBarn: set #2\n1\nopen-air\n", monkeypatch)
     text = path.read_text()
     assert 'rig: "Barn: set #2"\nlocal_code: uk\nstandard_rig: oxy-propane-cutting\n' in text
     assert "place: open-air" in (tmp_path / "barn-look-2026-11-25.yaml").read_text()
     assert "This is written:" in capsys.readouterr().out
 
 
+def test_what_nobody_asked_of_the_one_standard_rig_left_is_said_of_it_before_it_is_taken(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _ask(tmp_path / "roof.yaml", "heating\npropane\nq\n", monkeypatch)  # a torch that draws in air is none of them
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Is there oxygen, or does the torch draw in air? oxygen" in told
+    assert "Which fuel gas? propane" not in told
+    assert told.index("Is your rig like this one?") > told.index("draw in air? oxygen")
+
+
+def test_a_rig_that_is_like_no_standard_rig_is_put_together_part_by_part(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "lance.yaml"
+    parts = "oxygen\ncylinder, regulator, hoze\nCylinder, regulator,non-return valve , hose\nno more gas\nyes\nno\n"
+    for begun in ("cutting\n5\n", "cutting\nhydrogen\n2\n"):
+        _ask(path, f"{begun}{parts}uk\nyard lance\nwrite it\n", monkeypatch)
+        assert "'hoze' is no part of a line. Write 'hose'?" in " ".join(capsys.readouterr().out.split())
+        text = path.read_text()
+        assert "  - gas: oxygen\n    parts: [cylinder, regulator, non_return_valve, hose]\ntorch: {}\n" in text
+        assert text.endswith("torch: {}\n")
+        path.unlink()
+
+
 def test_a_description_that_is_not_wanted_is_not_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "barn.yaml"
-    _ask(path, "cutting\npropane\none cylinder for each gas\nuk\nBarn\n2\n", monkeypatch)
+    _ask(path, "cutting\npropane\none cylinder for each gas\nyes\nuk\nBarn\n2\n", monkeypatch)
     assert list(tmp_path.iterdir()) == []
 
 
