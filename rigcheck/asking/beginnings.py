@@ -18,11 +18,15 @@ _OXYGEN = "oxygen"
 
 
 class Beginning(Struct, frozen=True):
-    """A standard rig and what tells it apart: answers by question, in the order in which they are asked."""
+    """A standard rig and what tells it apart: answers by question, in the order in which they are asked.
+
+    `process`: what is done with it, or nothing.
+    """
 
     name: str
     title: str
     marks: Mapping[str, str]
+    process: str = ""
 
 
 class Choice(Struct, frozen=True):
@@ -35,18 +39,18 @@ class Choice(Struct, frozen=True):
 def beginning_of(name: str, rig: Rig) -> Beginning:
     """Return what tells a standard rig apart from others."""
     job, torches = rig.root.facts.get("job"), rig.root.facts.get("torch") or ()
-    process = job.facts.get("process") if isinstance(job, Thing) else None
+    process = str(job.facts.get("process") or "") if isinstance(job, Thing) else ""
     lines: tuple[Thing, ...] = rig.root.facts.get("lines") or ()
     gases = [line.gas_word for line in lines]
     marks = {
-        "What is done with the torch?": str(process or "something else"),
+        "What is done with the torch?": process or "something else",
         "Which fuel gas?": next((gas for gas in gases if gas != _OXYGEN), "none"),
         "Is there oxygen, or does the torch draw in air?": _OXYGEN if _OXYGEN in gases else "air alone",
         "Where does the gas come from?": _supply(lines),
         "How many torches?": str(len(torches)),
         "On what does it stand?": "a trolley" if rig.root.facts.get("trolley") else "no trolley",
     }
-    return Beginning(name, rig.name, marks)
+    return Beginning(name, rig.name, marks, process)
 
 
 def _supply(lines: Iterable[Thing]) -> str:
@@ -75,10 +79,14 @@ def next_choice(left: Iterable[Beginning]) -> Choice | None:
     return Choice("Which of these is it like?", {one.title: (one,) for one in listed})
 
 
-def begun_description(called: str, local_code: str, standard: str) -> str:
-    """Return the description of a rig that begins from a standard rig: all else is presumed until somebody looks."""
+def begun_description(called: str, local_code: str, standard: str, process: str = "") -> str:
+    """Return the description of a rig that begins from a standard rig: all else is presumed until somebody looks.
+
+    `process`: what is done with it, which whoever begins it was asked, and is not asked twice.
+    """
     head = "# What the standard rig says is presumed until somebody looks: rigcheck ask\n"
-    return f"{head}rig: {json.dumps(called, ensure_ascii=False)}\nlocal_code: {local_code}\nstandard_rig: {standard}\n"
+    told = f"{head}rig: {json.dumps(called, ensure_ascii=False)}\nlocal_code: {local_code}\nstandard_rig: {standard}\n"
+    return told + (f"job: {{process: {process}}}\n" if process else "")
 
 
 def built_description(

@@ -198,9 +198,13 @@ def _outermost(thing: Thing) -> Thing:
 
 
 def _order(station: int, page: Page, hot: frozenset[str], act: tuple[object, ...], decides: bool) -> tuple[object, ...]:
-    """Return what pages are sorted by: deciding facts, then the gravest act, all of one act while the hand is there."""
+    """Return what pages are sorted by: deciding facts, then the gravest act, all of one act while the hand is there.
+
+    Of pages that are as grave, the look says which comes first: what a later one hangs on stands before it there.
+    """
     found = not any(one.path in hot for one in page.things)
-    return found, station, *act, not decides, -GRAVITY[page.signal]
+    number = next(at for at, (facts, _, _) in enumerate(page.look.groups) if page.facts[0] in facts)
+    return found, station, *act, not decides, -GRAVITY[page.signal], number
 
 
 def _is_alike(page: Page) -> bool:

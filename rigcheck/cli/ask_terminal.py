@@ -82,7 +82,7 @@ class TerminalWalk:
         self.looks = looks_of(going.pack)
         self.before: list[Page] = []
         self.met: Thing | None = None  # of which is asked now
-        self.title = ""
+        self.station: str | None = None
 
     def run(self) -> None:
         """Ask until nothing is left, or what is left can be told once the rig was at work. Raises `Stopped`."""
@@ -114,7 +114,7 @@ class TerminalWalk:
 
     def _head(self, page: Page, *, back: bool) -> None:
         stop = self.going.walk.stops[0] if self.going.walk.stops else None
-        if stop is not None and stop.title != self.title and not back:
+        if stop is not None and stop.station != self.station and not back:
             self._close(stop)
         self._show(page_lines(page, self.console.width, self.going.walk, self.going.pack.rules))
         if back:
@@ -122,8 +122,10 @@ class TerminalWalk:
             self._show(wrapped(told, self.console.width, style="stress"))
 
     def _close(self, stop: Stop) -> None:
-        self.title = stop.title
-        self._show(stop_lines(stop, self.console.width))
+        self.station = stop.station
+        known = self.looks.stations.get(stop.station)
+        count = sum(len(one.pages) for one in self.going.walk.stops if one.station == stop.station)
+        self._show(stop_lines(known.title if known else stop.title, count, self.console.width))
 
     def _answer(self, page: Page) -> Answer:
         if page.listed is not None:

@@ -35,7 +35,7 @@ def begin_rig(path: Path, pack: Pack, console: Console, keys: Keyboard) -> None:
     ]
     called = asking.text("What do you call this rig?")
     if chosen is not None:
-        text = begun_description(called, code, chosen.name)
+        text = begun_description(called, code, chosen.name, chosen.process)
         told = "What differs from it is written below: a part that is not there, one more, another one."
     else:
         text, told = built_description(called, code, lines, ends), "Each part can be told more of, below it."

@@ -147,7 +147,8 @@ class BeginDesk:
         if name:
             if name not in standard_rig_files(self.round.pack):
                 return "", "Choose a standard rig again: this one is not there."
-            return begun_description(called, code, name), ""
+            process = next(one.process for one in self._beginnings() if one.name == name)
+            return begun_description(called, code, name, process), ""
         lines = self._lines(form.get("line", []))
         if not lines or not all(parts for _, parts in lines):
             return "", "Put at least one part into each line."

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from rigcheck.asking.state import Walk
-from rigcheck.asking.walk import Page, Stop
+from rigcheck.asking.walk import Page
 from rigcheck.judge.finding import Finding
 from rigcheck.quantity.wording import counted
 from rigcheck.report.text.inspection_text import CAUTION
@@ -33,10 +33,10 @@ _NARROW = 6
 AFTER_WORK = "Before gas is let on nothing more is asked. How the rig was used is asked when the work is over."
 
 
-def stop_lines(stop: Stop, width: int) -> Iterator[Line]:
-    """Yield the head of a station."""
+def stop_lines(title: str, count: int, width: int) -> Iterator[Line]:
+    """Yield the head of a station, and how many questions wait there now."""
     yield Line()
-    yield from wrapped(f"== {stop.title}: {counted(len(stop.pages), 'question')} ==", width, style="head")
+    yield from wrapped(f"== {title}: {counted(count, 'question')} ==", width, style="head")
 
 
 def page_lines(page: Page, width: int, walk: Walk, rules: Mapping[str, Rule]) -> Iterator[Line]:

@@ -32,7 +32,9 @@ def test_what_is_not_told_apart_is_not_asked(pack: Pack) -> None:
 
 
 def test_a_description_that_was_begun_is_read_with_its_standard_rig(pack: Pack) -> None:
-    text = begun_description('set "7": \\ # x', "uk", "oxy-acetylene-welding")
+    text = begun_description('set "7": \\ # x', "uk", "oxy-acetylene-welding", "welding")
     rig = load_rig(text.encode(), "rig.yaml", pack.vocabulary, Around(standard_of=standard_of(pack, "rig.yaml")))
     assert rig.name == 'set "7": \\ # x'
     assert rig.begun_from is not None
+    job = rig.root.facts["job"]
+    assert (job.facts["process"], rig.place(job, "process").file) == ("welding", "rig.yaml"), "asked once, and written"

@@ -130,6 +130,15 @@ def test_it_never_says_that_the_rig_may_be_used(
     assert "is safe" not in out
 
 
+def test_a_station_is_headed_once_however_its_questions_change(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _ask(rig, "workshop\n1\n1\n1\n1\n" + "1\n" * 8 + "q\n", monkeypatch)  # closed in, and what hangs on that
+    heads = [row for row in capsys.readouterr().out.splitlines() if row.startswith("== ")]
+    assert len(heads) == len(set(heads)) and sum(row.startswith("== The place") for row in heads) == 1
+    assert not any(" of " in row for row in heads)
+
+
 def test_a_rig_that_is_no_file_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["ask", str(tmp_path), "--by", "fitter"]) == 2
     assert "is no rig file" in capsys.readouterr().err

@@ -61,7 +61,10 @@ def test_a_description_is_shown_then_written_then_looked_at(served: LocalPage) -
     assert "standard_rig: oxy-propane-cutting" in shown.text
     assert not served.rig.exists()
     looked = served.post("/begin", form)
-    assert served.rig.read_text().endswith('rig: "Barn \\"7\\""\nlocal_code: uk\nstandard_rig: oxy-propane-cutting\n')
+    text = 'rig: "Barn \\"7\\""\nlocal_code: uk\nstandard_rig: oxy-propane-cutting\njob: {process: cutting}\n'
+    assert served.rig.read_text().endswith(text)
+        'rig: "Barn \\"7\\""\nlocal_code: uk\nstandard_rig: oxy-propane-cutting\njob: {process: cutting}\n'
+    )
     assert "Begin: what could kill" in looked.text
 
 
