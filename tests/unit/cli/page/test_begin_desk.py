@@ -63,8 +63,6 @@ def test_a_description_is_shown_then_written_then_looked_at(served: LocalPage) -
     looked = served.post("/begin", form)
     text = 'rig: "Barn \\"7\\""\nlocal_code: uk\nstandard_rig: oxy-propane-cutting\njob: {process: cutting}\n'
     assert served.rig.read_text().endswith(text)
-        'rig: "Barn \\"7\\""\nlocal_code: uk\nstandard_rig: oxy-propane-cutting\njob: {process: cutting}\n'
-    )
     assert "Begin: what could kill" in looked.text
 
 
