@@ -192,7 +192,7 @@ def test_a_defect_stands_until_it_is_seen_put_right_and_is_asked_after(pack: Pac
 
 def test_what_was_done_wrong_on_a_day_is_over_with_it_and_is_asked_anew(pack: Pack) -> None:
     # A valve that was opened too fast last month is opened anew today: common practice.
-    wrong = _with_faults(_right(pack), random.Random(3), 2, lasts=("deed",))
+    wrong = _with_faults(_right(pack), random.Random(5), 2, lasts=("deed",))
     found = {one for one in _dangers(wrong.judged()) if one[0] != DISAGREEMENT_RULE}
     late = judge(wrong.rig(), pack, day=DAY + 40)
     assert len(found) >= 2
