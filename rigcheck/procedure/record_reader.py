@@ -233,7 +233,7 @@ class _Matching:
                 return fact.read(node.text)
             if isinstance(node, Sequence) and fact.measure == "several_words":
                 texts = (item.text if isinstance(item, Scalar) else "" for item in node.items)
-                return tuple(map(fact.word, texts))
+                return fact.together(map(fact.word, texts))
             raise NotRead("Nothing that can be read is written.", "Write one value, or leave it out.")
         except NotRead as error:
             self._refuse(node, f"{fact.label}: {error.wrong}", error.write)

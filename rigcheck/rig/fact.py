@@ -25,6 +25,8 @@ UNKNOWN_WORDS = ("unknown", "not known", "?")
 """Written out, these say the same as leaving the line out: it is not known."""
 
 _YES_NO = {"yes": True, "no": False, "true": True, "false": False, "y": True, "n": False}
+_DENIALS = (NONE_WORD, "nothing", "not-marked", "not-asked")
+"""Words of a list that deny all others of it: a rule that looks for one of them would pass over what stands beside."""
 _LONGEST_TEXT = 400
 _MOST_CACHED = 4096
 
@@ -189,7 +191,16 @@ class Fact:
                 if " " not in part:
                     raise
                 found += map(self.word, part.split())  # as they stand on the body of an arrester
-        return tuple(dict.fromkeys(found))
+        return self.together(found)
+
+    def together(self, words: Iterable[str]) -> tuple[str, ...]:
+        """Return words that stand in one list. Raises `NotRead` where one denies what another one says."""
+        found = tuple(dict.fromkeys(words))
+        denial = next((word for word in found if word in _DENIALS), "")
+        if denial and len(found) > 1:
+            others = ", ".join(word for word in found if word != denial)
+            raise NotRead(f"{shown_text(denial)} stands beside {others}.", f"Write {denial!r} alone, or take it out.")
+        return found
 
 
 def asked_with(key: str, facts: Iterable[Fact]) -> str:

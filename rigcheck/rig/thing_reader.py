@@ -207,7 +207,7 @@ class Reading:
                 raise NotRead("Nothing is written.", write)
             return fact.read(text)
         if isinstance(node, Sequence) and fact.measure == "several_words":
-            return tuple(self._word(fact, item) for item in node.items)
+            return fact.together(self._word(fact, item) for item in node.items)
         shape = "a list" if isinstance(node, Sequence) else "a mapping"
         raise NotRead(f"Here stands {shape}.", "Write one value.")
 
