@@ -57,7 +57,7 @@ Person = Callable[[Page], Answer]
 class Round:
     """One walk round one rig: the description, what was written so far, and how it came out after each answer.
 
-    `record`: a look of a day before, if there is one.
+    `record`: a look of a day before, if there is one; `came`: the rig as judged and the walk, after the last answer.
     """
 
     description: bytes
@@ -70,6 +70,7 @@ class Round:
     pages: list[Page] = field(default_factory=list)
     hot: frozenset[str] = frozenset()
     record: str = ""
+    came: tuple[Judged, Walk] | None = None
 
     def rig(self) -> Rig:
         texts = {"look.yaml": self.text} | ({"record.yaml": self.record} if self.record else {})
@@ -85,7 +86,10 @@ class Round:
 
     def walk(self) -> Walk:
         rig = self.rig()
-        return walk_on(self.judged(rig), looks_of(self.pack), self.told(rig), only=self.only, after_find=self.hot)
+        judged = self.judged(rig)
+        walk = walk_on(judged, looks_of(self.pack), self.told(rig), only=self.only, after_find=self.hot)
+        self.came = judged, walk
+        return walk
 
     def answer(self, page: Page, answer: Answer) -> None:
         self.pages.append(page)
