@@ -64,7 +64,8 @@ def _document(name: str) -> str:
     return f"{name}:\n  because: {_MARK}\n{own.replace('from memory', 'published')}\n"
 
 
-_TIES_ARE_CLIPS = ("also_written:\n", "also_written:\n      cable-tie: parallel-clip\n")
+_CLIPS = "      clips: parallel-clip\n"
+_TIES_ARE_CLIPS = (_CLIPS, f"{_CLIPS}      cable-tie: parallel-clip\n")
 _FILES: Mapping[str, tuple[str, str]] = {
     "limit": (
         "limits/general.yaml",
