@@ -13,7 +13,7 @@ from rigcheck.facts.figure import Look, Wants
 from rigcheck.quantity.interval import worked_out
 from rigcheck.rig.thing import MISSING, Thing
 
-__all__ = ["elapsed", "last_day", "months_after", "time_since"]
+__all__ = ["elapsed", "is_slip", "last_day", "months_after", "time_since"]
 
 _DAY_SECONDS = 86_400
 
@@ -21,9 +21,8 @@ _DAY_SECONDS = 86_400
 def time_since(day_fact: str, measure: str) -> Callable[[Thing, Look], Any]:
     """Return a function that works out how long ago the day in `day_fact` was; none stays none.
 
-    A day of the past that lies ahead, as a part made next year, is a slip of the pen and counts as not stated.
+    What `is_slip` counts as not stated.
     """
-    ahead = day_fact.endswith("_until")
 
     def work_out(thing: Thing, look: Look) -> Any:
         stated = thing.facts.get(day_fact, MISSING)
@@ -31,11 +30,16 @@ def time_since(day_fact: str, measure: str) -> Callable[[Thing, Look], Any]:
             return Wants(((thing, day_fact),))
         if stated is None:
             return None
-        if not ahead and stated.lo > look.day:
+        if is_slip(day_fact, stated.lo, look.day):
             return Wants(((thing, day_fact),))
         return worked_out(elapsed(stated.hi, look.day, measure), elapsed(stated.lo, look.day, measure), measure)
 
     return work_out
+
+
+def is_slip(day_fact: str, stated: float, day: int) -> bool:
+    """Whether a stated day cannot be meant on a day: one of the past that lies ahead, as of a part made next year."""
+    return stated > day and not day_fact.endswith("_until")
 
 
 def elapsed(start: float, day: int, measure: str) -> float:

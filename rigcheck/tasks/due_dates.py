@@ -10,10 +10,11 @@ from datetime import date
 from typing import NamedTuple
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.condition.tree import every_clause
 from rigcheck.condition.wording import value_words
-from rigcheck.facts.dates import months_after
+from rigcheck.facts.dates import is_slip, months_after
 from rigcheck.facts.deadlines import Deadline, deadlines
 from rigcheck.judge.compiled_rules import CompiledRules
 from rigcheck.judge.judged import Judged, judge
@@ -128,7 +129,7 @@ def due_list_of(judged: Judged) -> DueList:
     """Return what falls due on a judged rig."""
     judged.known.work_all_out()
     rig, rules = judged.known.filled, judged.rules
-    ends = list(_ends(rig, rules))
+    ends = [(rule, _unless_slip(end, judged.day)) for rule, end in _ends(rig, rules)]
     dues = sorted((_Teller(rig, rules).due(rule, end) for rule, end in ends if end.first is not None), key=due_order)
     undated = _undated(rig, ends)
     return DueList(rig.title, rig.file, rules.local_code, judged.code_stated, tuple(dict.fromkeys(dues)), undated)
@@ -183,6 +184,13 @@ def _ends(rig: Rig, bench: CompiledRules) -> Iterator[tuple[Rule, Deadline]]:
             if concerns is None or concerns(thing, thing) is not FALSE:
                 for end in deadlines(bench.judge, rule.holds, thing):
                     yield rule, end
+
+
+def _unless_slip(end: Deadline, day: int) -> Deadline:
+    """Return a deadline, as of no day where it counts from one that is still to come."""
+    stated = end.owner.facts.get(end.fact)
+    slip = end.first is not None and isinstance(stated, Interval) and is_slip(end.fact, stated.lo, day)
+    return replace(end, first=None, last=None) if slip else end
 
 
 def _dated_rules(pack: Pack) -> frozenset[str]:
@@ -253,7 +261,9 @@ def _undated(rig: Rig, ends: list[tuple[Rule, Deadline]]) -> tuple[Undated, ...]
 
 def _one_undated(rig: Rig, end: Deadline, rules: tuple[str, ...]) -> Undated:
     owner = end.owner
-    ask = owner.kind.facts[end.fact].entry.ask
+    ask, stated = owner.kind.facts[end.fact].entry.ask, owner.facts.get(end.fact)
+    if isinstance(stated, Interval):
+        ask = f"{ask} {stated.text} lies after the day of this judgement."
     place = rig.place(owner, end.fact)
     kind, fact = owner.kind.name, _spoken(end.fact)
     return Undated(rig.title, called(owner), kind, fact, ask, end.absent, rules, place, owner.tag, _is_daily(end))

@@ -214,6 +214,14 @@ def test_a_day_that_is_not_stated_is_listed_with_its_question(yard: RulesFolder)
     assert undated.ask == "What date of manufacture is marked?"
 
 
+def test_a_day_of_the_past_that_lies_ahead_puts_nothing_off_and_is_asked_after(yard: RulesFolder) -> None:
+    """Typed one digit wrong, a part would be due in ten years: it counts as not stated, as in an inspection."""
+    found = listed(yard, LIFE, hose="made: 2031-05")
+    assert not found.dues
+    (one,) = found.undated
+    assert one.fact == "made" and one.ask.endswith("2031-05 lies after the day of this judgement.")
+
+
 def test_a_day_that_is_stated_to_be_absent_is_told_apart(yard: RulesFolder) -> None:
     assert [one.absent for one in listed(yard, LIFE, hose="made: none").undated] == [True]
 
