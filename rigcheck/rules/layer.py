@@ -7,18 +7,20 @@ import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from rigcheck.rules.folders import label_of
+from rigcheck.rules.folders import configs_folder, label_of
 from rigcheck.text.faults import Fault, Refused
 from rigcheck.text.harmless import visible
 from rigcheck.text.place import Place
 from rigcheck.text.source_file import file_bytes
 
-__all__ = ["DOCUMENTS", "INDEX", "Layer", "files_below"]
+__all__ = ["DOCUMENTS", "INDEX", "STANDARD_RIGS", "Layer", "files_below"]
 
 INDEX = "index.yaml"
 """The page of a topic folder that says what belongs there; it is no rule."""
 DOCUMENTS = "documents.yaml"
-_NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "follows", "looks", "figures")
+STANDARD_RIGS = "standard_rigs"
+"""The folder of a company's own standard rigs."""
+_NOT_RULES = ("vocabulary", "limits", "procedures", "tables", "follows", "looks", "figures", STANDARD_RIGS)
 
 
 class Layer:
@@ -79,6 +81,11 @@ def _stray(name: str) -> tuple[str, str] | None:
             "The name of a file of rules ends in .yaml.",
             f"Call it {name.rpartition('/')[2].rpartition('.')[0]}.yaml.",
         )
+    top, _, rest = name.partition("/")
+    if top == STANDARD_RIGS and "/" in rest:
+        return "A standard rig lies right in the folder standard_rigs.", "Move it there."
+    if top == STANDARD_RIGS and (configs_folder() / "templates" / rest).is_file():
+        return "A standard rig of that name comes with rigcheck.", "Call your own otherwise."
     if "/" not in name and name != DOCUMENTS:
         return "No rule lies at the top of a folder of rules.", "Put it into the folder of its topic, as hoses."
     return None

@@ -22,7 +22,7 @@ from rigcheck.rules.consequence import FOLLOWS, Consequence
 from rigcheck.rules.documents import Differing, DocumentEntry, UnknownSource, find_source
 from rigcheck.rules.figure_reading import FigureReader, declared_fact
 from rigcheck.rules.file_models import DocumentsFile, LimitEntry, LimitsFile, TablesFile, ValueEntry
-from rigcheck.rules.layer import DOCUMENTS, INDEX, Layer, files_below
+from rigcheck.rules.layer import DOCUMENTS, INDEX, STANDARD_RIGS, Layer, files_below
 from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, in_force, limit_value, looser
 from rigcheck.rules.overlay import How, Laid
 from rigcheck.rules.pack import Pack
@@ -189,7 +189,7 @@ class _Loader:
                 top, _, rest = name.partition("/")
                 sort = _SORTS.get(top, "rule")
                 if sort and rest and rest != INDEX and data != below.get(name):
-                    changed = name in below or top in _FOREMOST
+                    changed = (name in below or top in _FOREMOST) and top != STANDARD_RIGS  # what is of it is presumed
                     reason = _reason(read_yaml(data, name)) if changed else ""
                     called = name.removesuffix(".yaml") if sort == "rule" else rest.removesuffix(".yaml")
                     self._note(layer, layer.shown(name), sort, called, "changed" if changed else "added", reason)
@@ -385,6 +385,7 @@ _SORTS = {
     "follows": "consequence",
     "looks": "look",
     "figures": "figure",
+    STANDARD_RIGS: "standard rig",
 }
 """What a file is, by the folder that it lies in; in any other one it is a rule."""
 _READ_BY_RULES = ("vocabulary/", f"{FIGURES}/", "tables/")

@@ -13,13 +13,13 @@ from rigcheck.rig.loader import load_rig
 from rigcheck.rig.matching import match_rigs, same_as_stated, stated_facts
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.folders import configs_folder
+from rigcheck.rules.layer import STANDARD_RIGS
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.source_file import file_bytes
 
 __all__ = ["StandardRig", "digest_of", "presumption_of", "standard_of", "standard_rig", "standard_rig_files"]
 
-_FOLDER = "standard_rigs"
 _SHOWN = 16  # hexadecimal digits of a digest: enough to tell two versions apart
 
 
@@ -37,7 +37,7 @@ def digest_of(data: bytes) -> str:
 
 def standard_rig_files(pack: Pack) -> Mapping[str, Path]:
     """Return the files of standard rigs by name: those that ship, and those of the folders laid on top."""
-    folders = [configs_folder() / "templates", *(folder / _FOLDER for folder in pack.folders)]
+    folders = [configs_folder() / "templates", *(folder / STANDARD_RIGS for folder in pack.folders)]
     return {path.stem: path for folder in folders if folder.is_dir() for path in sorted(folder.glob("*.yaml"))}
 
 

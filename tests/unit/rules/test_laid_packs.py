@@ -8,11 +8,17 @@ from pathlib import Path
 import pytest
 from support.small_rules import TILT_RULE, RulesFolder
 
+from rigcheck.judge.judged import judge
+from rigcheck.rig.around import Around
+from rigcheck.rig.loader import load_rig
 from rigcheck.rules import pack_from_yaml
+from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.pack_from_yaml import prepare_pack
 from rigcheck.rules.pack_json import PREPARED_NAME, laid_by, to_json
+from rigcheck.rules.standard_rigs import standard_of
+from rigcheck.text.faults import Refused
 
 _LIMIT = (
     "local_code: general\nlimits:\n  trolley_tilt:\n    values:\n"
@@ -30,6 +36,7 @@ _BESIDE = {
     "a rule in place of another": {"trolley/leans.yaml": f"{TILT_RULE}because: Ours\n".replace("warning", "danger")},
     "a procedure": {"procedures/any.yaml": "procedure: any\n"},
     "a look": {"looks/any.yaml": "look: any\n"},
+    "a standard rig": {"standard_rigs/yard-set.yaml": "rig: Yard set\n"},
 }
 _ANEW = {
     "a document that is cited below": {"documents.yaml": _CHANGED},
@@ -96,3 +103,35 @@ def test_a_damaged_prepared_pack_is_told_where_a_folder_lies_on_it_too(
     told: list[str] = []
     pack = load_pack(folder.path, _written(overlay, _BESIDE["a rule"]), tell=told.append)
     assert "yard/own" in pack.rules and len(told) == 1 and "damaged" in told[0]
+
+
+# --- standard rigs of a company ---
+
+_SET = "rig: Yard set\nlines:\n  - {gas: oxygen, parts: [cylinder, regulator, hose: {bore: 8 mm}]}\ntorch: {}\n"
+
+
+def test_a_company_has_standard_rigs_of_its_own_and_a_report_says_so(pack: Pack, overlay: RulesFolder) -> None:
+    overlay.write("standard_rigs/yard-set.yaml", _SET)
+    laid = load_pack(rules_folder(), overlay.path)
+    assert [(one.sort, one.name, one.how) for one in laid.laid] == [("standard rig", "yard-set", "added")]
+    around = Around(standard_of=standard_of(laid, "rig.yaml"))
+    rig = load_rig(b"rig: Ours\nstandard_rig: yard-set\n", "rig.yaml", laid.vocabulary, around)
+    judged = judge(rig, laid, day=739_580)
+    (hose,) = rig.of_kind("hose")
+    assert "bore" in hose.facts
+    assert (hose, "presumed") in {(thing.origin, verdict) for thing, _, verdict, _ in judged.judgements()}
+    with pytest.raises(Refused, match="yard-set"):
+        around = Around(standard_of=standard_of(pack, "rig.yaml"))
+        load_rig(b"rig: Ours\nstandard_rig: yard-set\n", "rig.yaml", pack.vocabulary, around)
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [("portable-small-set", "A standard rig of that name comes with rigcheck"), ("deeper/set", "lies right in")],
+)
+def test_a_standard_rig_that_would_be_taken_for_another_or_passed_over_is_refused(
+    name: str, told: str, folder: RulesFolder, overlay: RulesFolder
+) -> None:
+    overlay.write(f"standard_rigs/{name}.yaml", _SET)
+    (fault,) = folder.faults(overlay)
+    assert told in fault.read
