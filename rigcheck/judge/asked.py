@@ -118,15 +118,16 @@ class Asked:
         """Return the questions of a report."""
         if not self.judged.twins:
             return tuple(self._question(*one) for one in self.in_order())
-        kept: dict[int, Question] = {}
+        kept: dict[tuple[Thing, str, str], Question] = {}
         return tuple(self._question_of_sort(kept, one) for one in self.in_order())
 
-    def _question_of_sort(self, kept: dict[int, Question], asked: Open) -> Question:
+    def _question_of_sort(self, kept: dict[tuple[Thing, str, str], Question], asked: Open) -> Question:
         """Return a question; what twins are asked reads the same but for the thing, and is put in words once."""
         owner, fact, _, _ = asked.reason
-        said = kept.get(id(asked.rules))
+        key = self.judged.twins.get(owner, owner), fact, asked.close
+        said = kept.get(key)
         if said is None:
-            said = kept[id(asked.rules)] = self._question(*asked)
+            said = kept[key] = self._question(*asked)
         return replace(said, thing=self.ref(owner).label, place=self.rig.place(owner, fact), at=self.ref(owner))
 
     def ref(self, thing: Thing) -> ThingRef:
