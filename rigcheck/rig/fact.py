@@ -87,8 +87,10 @@ class Fact:
 
     @property
     def goes_along(self) -> bool:
-        """Whether it goes with a thing to another rig: not how the thing is fitted there, nor what was so for a day."""
-        return self.entry.lasts in ("", "again") and not self.entry.as_fitted and self.name not in ("tag", "name")
+        """Whether it goes with a thing to another rig: not how it is fitted, nor most of what was so for a day."""
+        entry = self.entry
+        lasting = entry.lasts in ("", "again") or entry.goes_along
+        return lasting and not entry.as_fitted and self.name not in ("tag", "name")
 
     def read(self, text: str) -> Value:
         """Return the value that `text` states. Raises `NotRead`."""

@@ -57,6 +57,7 @@ class FactEntry:
     unless it is said, until the thing is changed. A defect stands when its sight is too old to count, but a `deed`,
     which is done anew each day, is over with its day.
     `as_fitted`: it says how the thing is fitted where it stands: of a thing by itself nobody asks it.
+    `goes_along`: a sight of it counts for a day, but a defect goes with the thing to another rig: a valve that leaks.
     `whole`: it counts things; `by_size`: its sign says the direction only, as that of an angle of lean.
     """
 
@@ -80,6 +81,7 @@ class FactEntry:
     computed: bool = False
     lasts: Literal["", "again", "job", "day", "deed"] = ""
     as_fitted: bool = False
+    goes_along: bool = False
 
     def __post_init__(self) -> None:
         """Raise ValueError where the entry contradicts itself."""

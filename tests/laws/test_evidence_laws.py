@@ -180,7 +180,8 @@ def test_what_was_seen_of_a_part_goes_with_its_tag_to_another_rig(fresh: Pack, t
     for name in ("before", "now"):
         (tmp_path / f"{name}.yaml").write_text(_RIG.format(own="condition: sound" if name == "now" else "colour: blue"))
     (tmp_path / "looks").mkdir()
-    look = "look: ../before.yaml\nday: 2026-11-20\nby: fitter\nseen: [{thing: h-1, cover: cut, run: under-wheels}]\n"
+    look = "look: ../before.yaml\nday: 2026-11-20\nby: fitter\nseen:\n"
+    look += "  - {thing: h-1, cover: cut, run: under-wheels, flashback_seen: yes}\n"
     (tmp_path / "looks" / "one.yaml").write_text(look)
     (tmp_path / "looks" / "of-another.yaml").write_text(look.replace("h-1", "H-2").replace("20", "21"))
     rig = tmp_path / "now.yaml"
@@ -191,6 +192,7 @@ def test_what_was_seen_of_a_part_goes_with_its_tag_to_another_rig(fresh: Pack, t
 
     assert "hoses/hose_cover_is_sound" in found()
     assert "hoses/hose_clear_of_traffic" not in found(), "how it lay there is not how it lies here"
+    assert "hoses/hose_after_flashback_is_replaced" in found(), "what went into it that day is in it here too"
     (tmp_path / "looks" / "now.yaml").write_text(_LOOK.format(day="2026-11-22").replace("rig.yaml", "../now.yaml"))
     forget_evidence(fresh)
     assert "hoses/hose_cover_is_sound" not in found(), "seen here since"
