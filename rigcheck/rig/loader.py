@@ -292,7 +292,9 @@ class _Loader:
             for key, held in thing.kind.holds.items():
                 if held.implied and key not in thing.facts:
                     where = empty_at(thing.line, thing.column, thing.file)
-                    self.reading.inner(thing, key, where)
+                    several = Sequence(thing.line, thing.column)
+                    several.items = [where] * (len(thing.facts["lines"]) if held.each_line else 0)
+                    self.reading.inner(thing, key, several if len(several.items) > 1 else where)
                 elif held.many and key not in thing.facts:
                     thing.facts[key] = ()
                 elif key not in thing.facts:

@@ -105,13 +105,17 @@ class FactEntry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HeldEntry:
-    """Things that are written inside another; an implied one exists though nobody wrote it."""
+    """Things that are written inside another; an implied one exists though nobody wrote it.
+
+    `each_line`: one of them for each line that feeds the thing, as a torch has a valve for each gas.
+    """
 
     __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     kind: str
     many: bool = False
     implied: bool = False
+    each_line: bool = False
     means: str
 
 

@@ -60,6 +60,14 @@ def test_a_thing_that_must_be_there_exists_though_nobody_wrote_it(pack: Pack, ki
     assert set(found[0].facts) >= {"kind", "rig"}
 
 
+@pytest.mark.parametrize("gases", [("propane",), ("acetylene", "oxygen")])
+def test_a_torch_whose_valves_nobody_wrote_has_one_for_each_gas(pack: Pack, gases: tuple[str, ...]) -> None:
+    lines = "".join(f"  - {{gas: {gas}, parts: [cylinder, regulator, hose]}}\n" for gas in gases)
+    for torch, valves in (("{}", len(gases)), ("{control_valve: none}", 0), ("{control_valve: {}}", 1)):
+        rig = _load(pack, f"rig: a\nlines:\n{lines}torch: {torch}\n")
+        assert len([*rig.of_kind("control valve")]) == valves
+
+
 def test_parts_are_a_closed_world_and_facts_an_open_one(pack: Pack) -> None:
     rig = _load(pack, RIG.replace("trolley: {tilt: 19.5 ± 1 deg}\n", ""))
     assert not list(rig.of_kind("trolley"))
