@@ -317,7 +317,7 @@ def _heard(thing: Thing, fact: Fact, look: Look, purpose: Purpose) -> list[Witne
     name = fact.name
     stated = [as_stated(thing, name)] if name in thing.places else []
     stated += [
-        Witness(one.value, one.basis, (thing, name), one.day, one.by, one.place, of_many=one.of_many)
+        Witness(one.value, one.basis, (thing, name), one.day, one.by, one.place, "", one.of_many, one.elsewhere)
         for one in thing.said.get(name, ())
     ]
     current = [
@@ -350,6 +350,8 @@ def _counts_still(witness: Witness, fact: Fact, look: Look) -> bool:
     if look.as_last_seen and fact.entry.lasts != "deed":  # a defect stands; how a valve was opened that day is over
         return True
     life: Any = look.limit(_LIVES[fact.entry.lasts]) if fact.entry.lasts in _LIVES else MISSING
+    if witness.elsewhere and life is not MISSING:  # a defect goes along; that there was none does not
+        return False
     return life is MISSING or (look.day - witness.day) * 86_400 <= life.hi
 
 

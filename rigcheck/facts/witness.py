@@ -31,7 +31,8 @@ class Witness(NamedTuple):
 
     `of`: whose fact it is, and under which name it is stated there (a stated mass stands beside the one that is
     worked out). `day` is a day number, None where none is known; `by` a role; `place` where it is written;
-    `says` the sentence of a consequence, or the formula of a figure; `of_many`: said of every thing of a kind.
+    `says` the sentence of a consequence, or the formula of a figure; `of_many`: said of every thing of a kind;
+    `elsewhere`: of this one, at another rig.
     """
 
     value: Any
@@ -42,6 +43,7 @@ class Witness(NamedTuple):
     place: Place | None = None
     says: str = ""
     of_many: bool = False
+    elsewhere: bool = False
 
 
 def as_stated(thing: Thing, name: str) -> Witness:

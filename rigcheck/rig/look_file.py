@@ -103,7 +103,7 @@ class LookFile(Struct, frozen=True):
             for name, where in sample.places.items():
                 if thing.kind.facts[name].goes_along:
                     place = Place(self.file, where.line, where.column)
-                    said = Statement(sample.facts[name], "seen", self.day, self.by, place)
+                    said = Statement(sample.facts[name], "seen", self.day, self.by, place, elsewhere=True)
                     thing.said.setdefault(name, []).append(said)
         return faults
 

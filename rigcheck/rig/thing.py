@@ -63,6 +63,7 @@ class Statement(NamedTuple):
     """What another file says of a fact: on record, or seen on a day (a day number, None where none is known).
 
     `of_many`: it was said of every thing of a kind, not of this one by its name.
+    `elsewhere`: it was said of this one, at another rig.
     """
 
     value: Any
@@ -71,6 +72,7 @@ class Statement(NamedTuple):
     by: str
     place: Place
     of_many: bool = False
+    elsewhere: bool = False
 
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})

@@ -186,9 +186,9 @@ def test_what_was_seen_of_a_part_goes_with_its_tag_to_another_rig(fresh: Pack, t
     (tmp_path / "looks" / "of-another.yaml").write_text(look.replace("h-1", "H-2").replace("20", "21"))
     rig = tmp_path / "now.yaml"
 
-    def found() -> set[str]:
+    def found(wanted: str = "broken") -> set[str]:
         judged = judge(read_rig(rig.read_bytes(), str(rig), fresh), fresh, day=_DAY)
-        return {rule.name for _, rule, verdict, _ in judged.judgements() if verdict == "broken"}
+        return {rule.name for _, rule, verdict, _ in judged.judgements() if verdict == wanted}
 
     assert "hoses/hose_cover_is_sound" in found()
     assert "hoses/hose_clear_of_traffic" not in found(), "how it lay there is not how it lies here"
@@ -196,6 +196,12 @@ def test_what_was_seen_of_a_part_goes_with_its_tag_to_another_rig(fresh: Pack, t
     (tmp_path / "looks" / "now.yaml").write_text(_LOOK.format(day="2026-11-22").replace("rig.yaml", "../now.yaml"))
     forget_evidence(fresh)
     assert "hoses/hose_cover_is_sound" not in found(), "seen here since"
+    today = look.replace("11-20", "11-25").replace("flashback_seen: yes", "flashback_seen: no")
+    (tmp_path / "looks" / "one.yaml").write_text(today)
+    forget_evidence(fresh)
+    assert "hoses/hose_after_flashback_is_replaced" in found("unproven"), (
+        "that nothing was wrong there shows nothing here"
+    )
 
 
 def test_a_part_that_left_its_rig_makes_no_fault_of_the_look_that_saw_it_there(fresh: Pack, tmp_path: Path) -> None:
