@@ -292,7 +292,7 @@ def _with_consequences(fact: Fact, work: Work | None, drawn: list[Drawn], purpos
             working = thing.workings.get(name)
             says = working.way.formula if working is not None else ""
             witnesses.append(Witness(worked, "worked out", (thing, name), says=says))
-        following = [one.witness(thing, look) for one in drawn]
+        following = [one.witness(thing, look) for one in drawn if not (witnesses and one.consequence.gives_way)]
         witnesses += [one for one in following if isinstance(one, Witness)]
         if not witnesses:
             if not fact.computed:

@@ -36,6 +36,8 @@ class LineEnds:
                     torch.facts["lines"] = (*torch.facts["lines"], flow.line)
                     self._feed(torch, flow, outlet)
             self._relate(flow)
+        for flow in self.flows:
+            flow.line.facts["torches"] = tuple(one for one in torches if flow.line in one.facts["lines"])
         for torch in torches:
             torch.facts["inlets"] = tuple(
                 joint.facts["upstream"]

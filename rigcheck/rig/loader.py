@@ -89,6 +89,7 @@ class _Loader:
         self.every.lay(self.reading.things)
         lay_sights(self.reading, self.reading.things)
         by_place = self._lay_looks(register.things if register is not None else ())
+        self._take_out_what_it_has_not()
         self.reading.doubt()
         self.reading.doubled_tags(root)
         if self.standard is not None:
@@ -299,6 +300,23 @@ class _Loader:
                     thing.facts[key] = ()
                 elif key not in thing.facts:
                     thing.facts[key] = None
+
+    def _take_out_what_it_has_not(self) -> None:
+        """Take out implied things of a holder that has none of them, unless somebody said anything of one."""
+        for holder in [one for one in self.reading.things if any(held.not_with for held in one.kind.holds.values())]:
+            for key, held in holder.kind.holds.items():
+                if any(_is_always(holder, name, words) for name, words in held.not_with.items()):
+                    inner = holder.facts[key] if held.many else (holder.facts[key],)
+                    kept = tuple(one for one in inner if one is not None and (one.places or one.said))
+                    holder.facts[key] = kept if held.many else next(iter(kept), None)
+                    self.reading.things = [one for one in self.reading.things if one not in inner or one in kept]
+
+
+def _is_always(thing: Thing, name: str, words: Container[str]) -> bool:
+    """Whether all who state a fact of a thing, and somebody does, say one of these words."""
+    stated = [thing.facts[name]] if name in thing.places else []
+    stated += [one.value for one in thing.said.get(name, ())]
+    return bool(stated) and all(one in words for one in stated)
 
 
 def _place_of(thing: Thing | None, root: Thing) -> Node:

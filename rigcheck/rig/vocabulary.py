@@ -151,6 +151,10 @@ class _Builder:
         for name, fact in entry.facts.items():
             if fact.from_day and fact.from_day not in known:
                 yield self._fault(entry, f"{name} is from_day {fact.from_day!r}, which is no fact.", "")
+        for key, held in entry.holds_things.items():
+            for name in held.not_with:
+                if name not in known:
+                    yield self._fault(entry, f"{key} is not there with {name!r}, which is no fact of it.", "")
         if entry.sets_pressure and entry.sets_pressure not in known:
             read = f"It sets the pressure by {entry.sets_pressure!r}, which is no fact of it."
             yield self._fault(entry, read, nearest_word(entry.sets_pressure, known))

@@ -107,7 +107,8 @@ class FactEntry:
 class HeldEntry:
     """Things that are written inside another; an implied one exists though nobody wrote it.
 
-    `each_line`: one of them for each line that feeds the thing, as a torch has a valve for each gas.
+    `each_line`: one of them for each line that feeds the thing, as a torch has a valve for each gas;
+    `not_with`: words of the thing that holds it with which there is none, as an oxygen lance has no nozzle.
     """
 
     __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
@@ -116,6 +117,7 @@ class HeldEntry:
     many: bool = False
     implied: bool = False
     each_line: bool = False
+    not_with: dict[str, list[str]] = field(default_factory=dict)
     means: str
 
 

@@ -35,10 +35,14 @@ class Derived(Struct, frozen=True):
 
 
 class Consequence(Struct, frozen=True, eq=False):
-    """One consequence: the condition and the cases stand in `rule` (its claim is the sentence), `then` what follows."""
+    """One consequence: the condition and the cases stand in `rule` (its claim is the sentence), `then` what follows.
+
+    `gives_way`: it says what is so as long as nobody states the fact, and disagrees with nobody who does.
+    """
 
     rule: Rule
     then: tuple[Derived, ...]
+    gives_way: bool = False
 
 
 def derived_facts(node: Node, kind: Kind, file: str) -> tuple[list[Derived], list[Fault]]:

@@ -83,6 +83,7 @@ class ConsequenceFile(_Entry):
     looks_at: str = Field(description="The kind of thing whose facts follow.")
     when: Any = Field(description="The condition: facts and JSON Schema keywords.")
     then: Any = Field(description="The facts that follow: values, or {fact|at_least|at_most: path}.")
+    gives_way: bool = Field(False, description="It counts only while nobody states the fact.")
     drawn_from: list[str] = Field(min_length=1, description="Documents with clause.")
     proven_by: Any = Field(description="Cases: facts, and whether it follows: yes, no or not known.")
     because: str = Field("", description=BECAUSE)

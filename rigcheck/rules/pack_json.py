@@ -50,7 +50,7 @@ __all__ = [
 ]
 
 PREPARED_NAME = "pack.json"
-_FORM = "rigcheck prepared pack 7"
+_FORM = "rigcheck prepared pack 8"
 
 Prepared = tuple[
     Vocabulary,
@@ -134,7 +134,7 @@ def to_json(
         "limits": [_limit_out(one, sources) for one in pack.limits],
         "rules": [_rule_out(one, sources, folder) for one in pack.rules.values()],
         "follows": [
-            [_rule_out(one.rule, sources, folder), [_derived_out(fact) for fact in one.then]]
+            [_rule_out(one.rule, sources, folder), [_derived_out(fact) for fact in one.then], one.gives_way]
             for one in pack.follows.values()
         ],
         "figures": {name: _figure_out(one, folder) for name, one in pack.figures.items()},
@@ -162,8 +162,10 @@ def _from_content(content: dict[str, Any], folder: str) -> Prepared:
         {one[0]: _rule_in(one, sources, vocabulary.looked_at, folder) for one in content["rules"]},
         {name: rows_of(name, found) for name, found in content["tables"].items()},
         {
-            rule[0]: Consequence(_rule_in(rule, sources, vocabulary.looked_at, folder), tuple(map(_derived_in, then)))
-            for rule, then in content["follows"]
+            rule[0]: Consequence(
+                _rule_in(rule, sources, vocabulary.looked_at, folder), tuple(map(_derived_in, then)), gives_way
+            )
+            for rule, then, gives_way in content["follows"]
         },
         {name: _figure_in(one, folder) for name, one in content["figures"].items()},
     )

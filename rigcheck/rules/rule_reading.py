@@ -113,7 +113,7 @@ class RuleReader(Struct, frozen=True):
             cases=model.proven_by,
             place=Place(file, root.line, root.column),
         )
-        return Consequence(rule, tuple(then))
+        return Consequence(rule, tuple(then), model.gives_way)
 
     def _no_kind(self, model: RuleFile | ConsequenceFile, root: Mapping, file: str) -> Fault:
         node = root.items["looks_at"]
