@@ -110,9 +110,7 @@ def _inspect(parser: argparse.ArgumentParser) -> None:
         help="put it on hold where a check of this word or a graver one is only presumed from a standard rig",
     )
     concessions_option(parser)
-    told = (
-        "an earlier JSON report of inspect: fail only for what is new, and tell what is gone; states stay as they are"
-    )
+    told = "an earlier JSON report of inspect: fail only for what is new or graver, and tell what is gone; states stay"
     parser.add_argument("--known", metavar="REPORT.json", help=told)
     told = (
         "which open questions are listed, the rest is counted: look by look, the gravest looks (looks: the default, "

@@ -8,7 +8,7 @@ from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.inputs import shown_name
 from rigcheck.report.summary.earlier_report import NoReport, earlier_report
 from rigcheck.rules.pack import Pack
-from rigcheck.tasks.overview import Changes
+from rigcheck.tasks.changes import Changes
 from rigcheck.text.source_file import ordinary_file
 
 __all__ = ["read_earlier"]

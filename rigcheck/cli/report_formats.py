@@ -26,7 +26,7 @@ from rigcheck.version import __version__
 
 if TYPE_CHECKING:
     from rigcheck.report.sarif.parts import Bases
-    from rigcheck.tasks.overview import Changes
+    from rigcheck.tasks.changes import Changes
 
 __all__ = ["BEGINNINGS", "FOR_PEOPLE", "REFUSED", "RENDERED", "TEXT_HEAD", "Frame", "Judging", "frame_of"]
 
@@ -236,10 +236,15 @@ def _since_words(since: Changes | None) -> Iterator[str]:
     """Yield what is new and what is gone since an earlier report, a sentence each."""
     if since is None:
         return
-    from rigcheck.report.summary.overview_text import change_words, key_words  # most runs compare nothing
+    from rigcheck.report.summary.overview_text import (  # most runs compare nothing
+        change_words,
+        changed_words,
+        key_words,
+    )
 
     yield from change_words(since)
     yield from (f"New: {key_words(key)}." for key in since.new)
+    yield from (f"Graver or other than then: {changed_words(one)}." for one in since.changed)
     yield from (f"Gone: {key_words(key)}." for key in since.gone())
 
 

@@ -16,7 +16,8 @@ from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.inspection_text import tally_lines
 from rigcheck.report.text.layout import Line, plain_text
 from rigcheck.rules.overlay import overlay_words
-from rigcheck.tasks.overview import Changes
+from rigcheck.tasks.changes import Changes
+from rigcheck.tasks.overview import called
 
 if TYPE_CHECKING:
     from rigcheck.cli.console import Console
@@ -58,9 +59,10 @@ class Tally(Struct):
         self.new = 0
         if self.since is None or compared is None:
             return
-        before = len(self.since.new)
-        self.since.fold(compared.gist)
-        new = [(key.rule, key.thing) in compared.holding for key in self.since.new[before:]]
+        before = len(self.since.new), len(self.since.changed)
+        self.since.fold(called(compared.gist.rig, compared.gist.record), compared.gist.seen())
+        fresh = [*self.since.new[before[0] :], *(one.key for one in self.since.changed[before[1] :])]
+        new = [(key.rule, key.thing) in compared.holding for key in fresh]
         self.new = len(new)
         self.held_anew += compared.held_by_more or any(new)
 

@@ -11,12 +11,16 @@ from msgspec import Struct
 from rigcheck.facts.explanation import ShownWorking
 from rigcheck.text.place import Place
 
-__all__ = ["Found", "as_said", "found_words", "without_owners"]
+__all__ = ["Found", "Graver", "as_said", "found_words", "without_owners"]
 
 _MOST_VALUES = 4
 _MOST_OWNERS = 3
 _WHOLE = "rig"
 _JOINED = re.compile(r"(?<![\w-])[a-z]+(?:-[a-z]+)+(?![\w-])")
+
+
+Graver = Literal["more", "less", ""]
+"""On which side a quantity is the graver the further it goes; empty where that cannot be said of it alone."""
 
 
 class Found(Struct, frozen=True):
@@ -25,7 +29,8 @@ class Found(Struct, frozen=True):
     `sort`: whether it is a word, a quantity, or a neighbour that should be another thing.
     `bound`: what a quantity had to be, as 'at least 60 min', where that can be said of it alone; of a neighbour,
     what should stand there. `follows_from`: where it only follows, the place, name and value of the statement that it
-    follows from.
+    follows from. `ends`: of a quantity, its least and greatest value, in base units. `counted_from`: of a time that is
+    counted from a day, that day (its first, where it is stated as a month), for such a time grows by itself.
     """
 
     thing: str
@@ -36,6 +41,9 @@ class Found(Struct, frozen=True):
     sort: Literal["word", "quantity", "neighbour"] = "word"
     bound: str = ""
     follows_from: tuple[Place, str, str] | None = None
+    ends: tuple[float, float] | None = None
+    graver: Graver = ""
+    counted_from: str = ""
 
     @property
     def spoken(self) -> str:

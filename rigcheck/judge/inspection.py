@@ -6,7 +6,8 @@ Pure: no clock, no disk. What holds is only counted; what does not is explained.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Container, Iterable
+from collections.abc import Container, Iterable, Mapping
+from datetime import date
 
 from msgspec.structs import replace
 
@@ -16,6 +17,7 @@ from rigcheck.condition.wording import bound_words, fact_words, listed_words, re
 from rigcheck.facts.explanation import ShownWorking, basis_words, show_working, statement_words
 from rigcheck.facts.witness import Witness
 from rigcheck.judge.asked import Asked
+from rigcheck.judge.breach_wording import Graver
 from rigcheck.judge.concession import granted
 from rigcheck.judge.disputes import DISAGREEMENT, Dispute, Disputes
 from rigcheck.judge.finding import (
@@ -261,6 +263,9 @@ class Inspector:
             sort="quantity" if isinstance(reason.value, Interval) else "word",
             bound=bound_words(reason.clause, self.rules.limit_value) if reason.clause is not None else "",
             follows_from=self._stem(reason),
+            ends=(reason.value.lo, reason.value.hi) if isinstance(reason.value, Interval) else None,
+            graver=_GRAVER.get(reason.clause.keyword, "") if reason.clause is not None else "",
+            counted_from=_first_day(reason),
         )
 
     def _stem(self, reason: Reason) -> tuple[Place, str, str] | None:
@@ -281,6 +286,12 @@ _COUNTED: tuple[Verdict, ...] = ("holds", "presumed", "broken", "unproven", "not
 
 
 _MOST_BEHIND = 3
+_GRAVER: Mapping[str, Graver] = {
+    "maximum": "more",
+    "exclusiveMaximum": "more",
+    "minimum": "less",
+    "exclusiveMinimum": "less",
+}
 _FAR = "there"
 
 
@@ -288,6 +299,13 @@ def _near(found: Iterable[Found]) -> tuple[Found, ...]:
     """Return what was found without things far off in the flow, where something nearer is told too."""
     every = tuple(found)
     return tuple(one for one in every if one.fact != _FAR) or every
+
+
+def _first_day(reason: Reason) -> str:
+    """Return the day that a time is counted from, as 2026-11-25; nothing where it is none such."""
+    fact = reason.owner.kind.facts.get(reason.fact)
+    day = reason.owner.facts.get(fact.entry.from_day) if fact is not None and fact.entry.from_day else None
+    return date.fromordinal(int(day.lo)).isoformat() if isinstance(day, Interval) else ""
 
 
 def _wanted(reason: Reason) -> str:

@@ -14,27 +14,20 @@ from typing import NamedTuple
 from msgspec import Struct, field
 
 from rigcheck.judge.causes import alike_questions
-from rigcheck.judge.inspection import Inspection, Question, State
+from rigcheck.judge.inspection import Finding, Inspection, Question, State
 from rigcheck.rules.overlay import Laid
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
+from rigcheck.tasks.changes import Changes, Seen, Value
 from rigcheck.text.address import folder_of
 from rigcheck.text.faults import Fault
 
-__all__ = ["Asked", "Broken", "Changes", "Gist", "Key", "Overview", "Standing", "called", "gist_of", "standing_of"]
-
-
-class Key(NamedTuple):
-    """By what a finding is known again: never by its line."""
-
-    rule: str
-    rig: str
-    thing: str
+__all__ = ["Asked", "Broken", "Gist", "Overview", "Standing", "called", "gist_of", "standing_of"]
 
 
 class Gist(NamedTuple):
     """What an overview needs of one inspection.
 
-    `findings`: rule, signal word, claim, thing, whether it is conceded, and the tag of the thing.
+    `findings`: rule, signal word, claim, thing, whether it is conceded, the tag of the thing, and what was found.
     `questions`: the kind of thing that it is asked of, what is asked, and the gravest signal word that waits for it;
     `asked`: how many they are where one that is asked of several things counts once.
     `unread`: what of the file could not be read; the rest was judged without it.
@@ -45,12 +38,17 @@ class Gist(NamedTuple):
     rig: str
     record: str
     state: State
-    findings: tuple[tuple[str, Signal, str, str, bool, str], ...]
+    findings: tuple[tuple[str, Signal, str, str, bool, str, tuple[Value, ...]], ...]
     questions: tuple[tuple[str, str, Signal], ...]
     asked: int
     invented: bool
     unread: tuple[Fault, ...] = ()
     site: str = ""
+
+    def seen(self) -> Iterator[tuple[str, str, Seen]]:
+        """Yield the rule, the thing and the rest of each finding, as they are compared with an earlier report."""
+        for rule, signal, _, thing, conceded, _, values in self.findings:
+            yield rule, thing, Seen(signal, conceded, values)
 
 
 def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: Signal | None = None) -> Gist:
@@ -60,13 +58,21 @@ def gist_of(inspection: Inspection, hold_at: Signal, *, on_unproven: Signal | No
         inspection.title,
         inspection.record,
         inspection.state(hold_at, on_unproven=on_unproven),
-        tuple((f.rule, f.signal, f.claim, f.thing, f.conceded is not None, f.at.tag) for f in inspection.findings),
+        tuple(
+            (f.rule, f.signal, f.claim, f.thing, f.conceded is not None, f.at.tag, _values(f))
+            for f in inspection.findings
+        ),
         tuple((question.kind, _asked(question), question.signal) for question in inspection.questions),
         len(alike_questions(inspection.questions)),
         inspection.invented,
         inspection.unread,
         inspection.site,
     )
+
+
+def _values(finding: Finding) -> tuple[Value, ...]:
+    """Return what was found, as far as it is compared with an earlier report."""
+    return tuple(Value(one.thing, one.fact, one.value, one.ends, one.graver, one.counted_from) for one in finding.found)
 
 
 def _asked(question: Question) -> str:
@@ -117,48 +123,6 @@ class Asked(Struct):
     rigs: int = 0
 
 
-class Changes(Struct):
-    """What became of the findings of an earlier report, of which `told` says in words which it is.
-
-    `earlier`: how often each of its findings stood in it; what is left of them after the last fold is gone,
-    or was not looked at where its rig was not inspected. `rigs`: the rigs that it told of.
-    `other_rules`: it was made with other rules or limits, so that some changes come from these.
-    """
-
-    told: str
-    other_rules: bool
-    earlier: Counter[Key]
-    rigs: frozenset[str]
-    new: list[Key] = field(default_factory=list)
-    still: int = 0
-    seen: set[str] = field(default_factory=set)
-
-    def fold(self, gist: Gist) -> None:
-        """Compare the findings of one inspection."""
-        name = called(gist.rig, gist.record)
-        self.seen.add(name)
-        for rule, _, _, thing, *_ in gist.findings:
-            key = Key(rule, name, thing)
-            if self.earlier[key] > 0:
-                self.earlier[key] -= 1
-                self.still += 1
-            else:
-                del self.earlier[key]
-                self.new.append(key)
-
-    def gone(self) -> Iterator[Key]:
-        """Yield the findings that are no more, on rigs that were inspected again."""
-        return (key for key in self.earlier.elements() if key.rig in self.seen)
-
-    def not_seen(self) -> Iterator[Key]:
-        """Yield the findings on rigs that were not inspected this time, or could not be read."""
-        return (key for key in self.earlier.elements() if key.rig not in self.seen)
-
-    def on_new_rigs(self) -> int:
-        """Return how many of the new findings are on rigs that the earlier report does not tell of."""
-        return sum(key.rig not in self.rigs for key in self.new)
-
-
 class Overview(Struct):
     """What is folded so far; `registers`: the files of registers that were met and passed over.
 
@@ -198,14 +162,14 @@ class Overview(Struct):
         if gist.unread:
             self.in_part.append((gist.file, gist.unread))
         if self.changes is not None:
-            self.changes.fold(gist)
+            self.changes.fold(called(gist.rig, gist.record), gist.seen())
 
     def refuse(self, file: str, faults: tuple[Fault, ...]) -> None:
         """Take one file in that could not be read."""
         self.refused.append((file, faults))
 
     def _fold_findings(self, gist: Gist) -> None:
-        for rule, signal, claim, _, conceded, _ in gist.findings:
+        for rule, signal, claim, _, conceded, *_ in gist.findings:
             broken = self.broken.setdefault(rule, Broken(signal, claim))
             broken.findings += 1
             broken.conceded += conceded
@@ -275,7 +239,7 @@ def standing_of(inspection: Inspection, state: State) -> Standing:
 
 
 def _standing_of_gist(gist: Gist) -> Standing:
-    found = ((signal, conceded) for _, signal, _, _, conceded, _ in gist.findings)
+    found = ((signal, conceded) for _, signal, _, _, conceded, *_ in gist.findings)
     return _standing(called(gist.rig, gist.record), gist.file, gist.state, found, gist.asked)
 
 
@@ -289,7 +253,7 @@ def _standing(name: str, file: str, state: State, found: Iterable[tuple[Signal, 
 def _by_tag(gist: Gist, standing: Standing) -> Iterator[tuple[str, Standing]]:
     """Yield each tag on whose thing something was found in a rig, with the standing of that thing alone."""
     for tag in dict.fromkeys(finding[5] for finding in gist.findings if finding[5]):
-        found = ((signal, conceded) for _, signal, _, _, conceded, of in gist.findings if of == tag)
+        found = ((signal, conceded) for _, signal, _, _, conceded, of, _ in gist.findings if of == tag)
         alone = _standing(standing.name, standing.file, gist.state, found, 0)
         yield tag, alone
 

@@ -24,7 +24,7 @@ from rigcheck.cli.pack_option import chosen_day, chosen_pack, pack_folders
 from rigcheck.cli.report_formats import BEGINNINGS, Judging, frame_of
 from rigcheck.cli.report_sinks import FramedSink, MarkdownRowSink, Sink, Sinks, Tally, TextRowSink, TextSink
 from rigcheck.cli.site_input import with_their_sites
-from rigcheck.tasks.overview import Changes
+from rigcheck.tasks.changes import Changes
 
 __all__ = ["run"]
 

@@ -19,7 +19,8 @@ from rigcheck.cli.workers import Work, over_files
 from rigcheck.report.summary.overview_text import overview_lines
 from rigcheck.report.text.layout import plain_text
 from rigcheck.rules.pack import Pack
-from rigcheck.tasks.overview import Changes, Gist, Overview, gist_of
+from rigcheck.tasks.changes import Changes
+from rigcheck.tasks.overview import Gist, Overview, gist_of
 from rigcheck.text.faults import Fault
 
 __all__ = ["run"]

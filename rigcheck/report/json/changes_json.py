@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from pydantic import Field
 
 from rigcheck.report.json.common import Out
-from rigcheck.tasks.overview import Changes, Key
+from rigcheck.tasks.changes import Changed, Changes, Key
 
 __all__ = ["ChangesOut", "changes_out"]
 
@@ -20,6 +20,12 @@ class KeyOut(Out):
     thing: str
 
 
+class ChangedOut(KeyOut):
+    """A finding of the earlier report that is graver now, or other than it was."""
+
+    how: str = Field(description="In which way, in words.")
+
+
 class ChangesOut(Out):
     """What became of the findings of an earlier report."""
 
@@ -27,6 +33,7 @@ class ChangesOut(Out):
     other_rules: bool = Field(description="It was made with other rules or limits.")
     still_there: int
     new: list[KeyOut]
+    changed: list[ChangedOut] = Field([], description="Found then too, and graver now or otherwise.")
     new_on_rigs_it_does_not_tell_of: int
     gone: list[KeyOut]
     not_inspected: list[KeyOut] = Field(description="On rigs that were not inspected this time, or not read.")
@@ -39,10 +46,16 @@ def changes_out(changes: Changes) -> ChangesOut:
         other_rules=changes.other_rules,
         still_there=changes.still,
         new=_keys(changes.new),
+        changed=[_changed(one) for one in changes.changed],
         new_on_rigs_it_does_not_tell_of=changes.on_new_rigs(),
         gone=_keys(changes.gone()),
         not_inspected=_keys(changes.not_seen()),
     )
+
+
+def _changed(one: Changed) -> ChangedOut:
+    key = one.key
+    return ChangedOut.model_construct(rule=key.rule, rig=key.rig, thing=key.thing, how=one.how)
 
 
 def _keys(keys: Iterable[Key]) -> list[KeyOut]:

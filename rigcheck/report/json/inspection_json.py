@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isfinite
 from typing import Literal
 
 from pydantic import Field
@@ -52,6 +53,10 @@ class FoundOut(Out):
     value: str
     at: PlaceOut
     working: WorkingOut | None = Field(None, description="How the value was worked out, if it was.")
+    least: float | None = Field(None, description="Of a quantity: its least value, in the base unit of its dimension.")
+    greatest: float | None = Field(None, description="Of a quantity: its greatest value, likewise.")
+    graver: Literal["more", "less", ""] = Field("", description="On which side it is graver, the further it goes.")
+    counted_from: str = Field("", description="Of a time that is counted from a day: that day, the first of a month.")
 
 
 class ConcededOut(Out):
@@ -268,7 +273,16 @@ def _found(found: Found) -> FoundOut:
         value=found.value,
         at=place_out(found.place),
         working=working_out(found.working),
+        least=_finite(found.ends and found.ends[0]),
+        greatest=_finite(found.ends and found.ends[1]),
+        graver=found.graver,
+        counted_from=found.counted_from,
     )
+
+
+def _finite(end: float | None) -> float | None:
+    """Return an end of a quantity; JSON has no number for one that is not bounded."""
+    return end if end is not None and isfinite(end) else None
 
 
 def _held(held: Held) -> HeldOut:

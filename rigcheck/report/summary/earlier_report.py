@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import json
-from collections import Counter
 from collections.abc import Iterable, Mapping
 from sys import intern
 from typing import Any
 
+from rigcheck.judge.breach_wording import Graver
 from rigcheck.report.json.inspection_json import FORM
 from rigcheck.rig.thing import titled
-from rigcheck.tasks.overview import Changes, Key, called
+from rigcheck.rules.rule import GRAVITY
+from rigcheck.tasks.changes import Changes, Key, Seen, Value
+from rigcheck.tasks.overview import called
 
 __all__ = ["NoReport", "earlier_report"]
 
@@ -41,7 +43,7 @@ def earlier_report(lines: Iterable[str], name: str, pack: str) -> Changes:
         raise NoReport(f"{name} leaves findings out; make it with --questions all") from None
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         raise NoReport(f"{name} is no JSON report of rigcheck inspect") from None
-    return Changes(reader.told(name), head.get("pack") != pack, reader.keys, frozenset(reader.rigs))
+    return Changes(reader.told(name), head.get("pack") != pack, reader.found, frozenset(reader.rigs))
 
 
 def _whole(text: str, reader: _Reader) -> Mapping[str, Any]:
@@ -60,7 +62,7 @@ class _NotWhole(Exception):
 
 class _Reader:
     def __init__(self) -> None:
-        self.keys: Counter[Key] = Counter()
+        self.found: dict[Key, list[Seen]] = {}
         self.rigs: set[str] = set()
         self.days: set[str] = set()
 
@@ -75,13 +77,29 @@ class _Reader:
         if entry.get("left_out", {}).get("findings"):
             raise _NotWhole
         for finding in entry["findings"]:
-            self.keys[Key(_text(finding["rule"]), rig, _text(finding["thing"]))] += 1
+            key = Key(_text(finding["rule"]), rig, _text(finding["thing"]))
+            self.found.setdefault(key, []).append(_seen(finding))
 
     def told(self, name: str) -> str:
         """Return which report it is, in words."""
         days = sorted(self.days)
         when = f" of {days[0]}" if len(days) == 1 else f" of {days[0]} to {days[-1]}" if days else ""
         return f"{name}{when}"
+
+
+def _seen(finding: Mapping[str, Any]) -> Seen:
+    """Return what was found; reports of some time ago do not have the ends of a quantity."""
+    signal = finding["signal"]
+    if signal not in GRAVITY:
+        raise ValueError
+    return Seen(signal, finding.get("conceded") is not None, tuple(map(_value, finding["found"])))
+
+
+def _value(found: Mapping[str, Any]) -> Value:
+    graver: Graver = found.get("graver", "")
+    least, greatest = (None if found.get(end) is None else float(found[end]) for end in ("least", "greatest"))
+    thing, fact, value = (_text(found[name]) for name in ("thing", "fact", "value"))
+    return Value(thing, fact, value, (least, greatest), graver, _text(found.get("counted_from", "")))
 
 
 def _text(value: Any) -> str:

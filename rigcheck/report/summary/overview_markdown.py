@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigcheck.report.markdown import plain_words
-from rigcheck.report.summary.overview_text import change_words, group_rows, head_words, key_words
+from rigcheck.report.summary.overview_text import change_words, changed_words, group_rows, head_words, key_words
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.rule import SIGNALS
-from rigcheck.tasks.overview import Changes, Overview, Standing
+from rigcheck.tasks.changes import Changes
+from rigcheck.tasks.overview import Overview, Standing
 
 __all__ = ["OVERVIEW_HEAD", "change_rows", "overview_markdown"]
 
@@ -49,6 +50,7 @@ def change_rows(changes: Changes) -> Iterator[str]:
     for words in change_words(changes):
         yield f"{plain_words(words)}\n"
     yield from _folded("new", map(key_words, changes.new))
+    yield from _folded("graver or other than then", map(changed_words, changes.changed))
     yield from _folded("gone", map(key_words, changes.gone()))
 
 

@@ -10,7 +10,8 @@ from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.rule import SIGNALS
-from rigcheck.tasks.overview import Asked, Broken, Changes, Key, Overview, Standing
+from rigcheck.tasks.changes import Changed, Changes, Key
+from rigcheck.tasks.overview import Asked, Broken, Overview, Standing
 from rigcheck.text.faults import Fault
 
 __all__ = [
@@ -18,6 +19,7 @@ __all__ = [
     "broken_words",
     "change_lines",
     "change_words",
+    "changed_words",
     "count_words",
     "group_rows",
     "head_words",
@@ -110,7 +112,8 @@ def change_words(changes: Changes) -> Iterator[str]:
     on_new = changes.on_new_rigs()
     told = f" ({on_new} of them on rigs that it does not tell of)" if on_new else ""
     left = f", {not_seen} on rigs that were not inspected this time" if not_seen else ""
-    yield f"Since {changes.told}: {new} new{told}, {gone} gone, {changes.still} still there{left}."
+    other = f", {len(changes.changed)} graver or other than then" if changes.changed else ""
+    yield f"Since {changes.told}: {new} new{told}{other}, {gone} gone, {changes.still} still there{left}."
     if changes.other_rules:
         yield "That report was made with other rules or limits; some of the changes come from these."
 
@@ -118,6 +121,11 @@ def change_words(changes: Changes) -> Iterator[str]:
 def key_words(key: Key) -> str:
     """Return which finding it is."""
     return f"{key.rig}, {key.thing}: {key.rule}"
+
+
+def changed_words(one: Changed) -> str:
+    """Return which finding is graver or other than it was, and how."""
+    return f"{key_words(one.key)}: {one.how}"
 
 
 # --- lists ---
@@ -128,13 +136,14 @@ def change_lines(changes: Changes, width: int) -> Iterator[Line]:
     yield Line()
     for number, words in enumerate(change_words(changes)):
         yield from wrapped(words, width, style="stress" if number else "head")
-    yield from _keys("new", changes.new, len(changes.new), width)
-    yield from _keys("gone", changes.gone(), sum(1 for _ in changes.gone()), width)
+    yield from _listed("new", map(key_words, changes.new), len(changes.new), width)
+    yield from _listed("changed", map(changed_words, changes.changed), len(changes.changed), width)
+    yield from _listed("gone", map(key_words, changes.gone()), sum(1 for _ in changes.gone()), width)
 
 
-def _keys(label: str, keys: Iterable[Key], count: int, width: int) -> Iterator[Line]:
-    for key in islice(keys, _MOST_CHANGES):
-        yield from labelled(label, key_words(key), width, column=_COLUMN)
+def _listed(label: str, told: Iterable[str], count: int, width: int) -> Iterator[Line]:
+    for words in islice(told, _MOST_CHANGES):
+        yield from labelled(label, words, width, column=_COLUMN)
     yield from _more(count - _MOST_CHANGES, width)
 
 

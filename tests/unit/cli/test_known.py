@@ -68,6 +68,90 @@ def test_a_new_finding_below_the_hold_level_fails_no_run(run: Run, known: tuple[
     assert run("inspect", rig, *_DAY, "--known", report, "--hold-at", "danger").code == 0
 
 
+@pytest.mark.parametrize("form", REPORT_FORMS)
+def test_what_was_known_and_is_graver_now_fails_the_run_and_is_told(
+    form: str, run: Run, known: tuple[Path, Path]
+) -> None:
+    rig, report = known
+    rig.write_text(_RIG.replace("HOSE", "no").replace("30 deg", "60 deg"))
+    ran = run("inspect", rig, *_DAY, "--known", report, "--format", form)
+    assert ran.code == 1
+    if form == "json":
+        since = json.loads(ran.out)["since"]
+        assert [one["how"] for one in since["changed"] if one["thing"] == "trolley"] == ["tilt: 60 deg, was 30 deg"]
+        assert not since["new"]
+    else:
+        assert "tilt: 60 deg, was 30 deg" in " ".join(ran.out.split())
+
+
+@pytest.mark.parametrize(
+    ("becomes", "code"),
+    [("28 deg", 0), ("30.0 deg", 0), ("25 to 30 deg", 0), ("25 to 40 deg", 1)],
+    ids=["less", "the same", "up to the same", "up to more"],
+)
+def test_a_number_is_graver_where_it_may_go_further_the_wrong_way(
+    becomes: str, code: int, run: Run, known: tuple[Path, Path]
+) -> None:
+    rig, report = known
+    rig.write_text(_RIG.replace("HOSE", "no").replace("30 deg", becomes))
+    assert run("inspect", rig, *_DAY, "--known", report).code == code
+
+
+_OLD = _RIG.replace("kinked: HOSE", "made: MADE, cover: WORD")
+
+
+def _then_and_now(run: Run, folder: Path, then: tuple[str, str, str], now: tuple[str, str, str]) -> int:
+    """Return how a run ends for a hose of a day of making, a state of its cover and a day, known as it was then."""
+    rig, report = folder / "old.yaml", folder / "old.json"
+    for number, (made, word, day) in enumerate((then, now)):
+        rig.write_text(_OLD.replace("MADE", made).replace("WORD", word))
+        more = ("--known", report) if number else ("--format", "json", "--output", report)
+        code = run("inspect", rig, "--day", day, "--hold-at", "notice", *more).code
+    return code
+
+
+def test_a_time_that_grew_by_itself_is_known(run: Run, tmp_path: Path) -> None:
+    assert _then_and_now(run, tmp_path, ("2015-03", "sound", "2026-11-25"), ("2015-03", "sound", "2027-05-25")) == 0
+
+
+def test_a_time_that_is_counted_from_an_earlier_day_than_then_is_graver(run: Run, tmp_path: Path) -> None:
+    assert _then_and_now(run, tmp_path, ("2015-03", "sound", "2026-11-25"), ("2009-03", "sound", "2026-11-25")) == 1
+    assert _then_and_now(run, tmp_path, ("2015-03", "sound", "2026-11-25"), ("2017-03", "sound", "2026-11-25")) == 0
+
+
+def test_another_word_under_the_same_rule_is_looked_at_again(run: Run, tmp_path: Path) -> None:
+    then, now = ("2025-03", "cut", "2026-11-25"), ("2025-03", "burnt", "2026-11-25")
+    assert _then_and_now(run, tmp_path, then, now) == 1
+
+
+def test_a_leave_that_ended_lets_the_run_fail_again(run: Run, known: tuple[Path, Path], tmp_path: Path) -> None:
+    rig, _ = known
+    leave = (
+        "concessions:\n"
+        "  - {rule: hoses/hose_is_not_pinched, thing: acetylene hose, reason: The hose comes on Thursday and till then "
+        "no gas is let on., who: works manager, until: 2026-12-20}\n"
+    )
+    rig.write_text(_RIG.replace("HOSE", "yes") + leave)
+    assert run("inspect", rig, *_DAY, "--format", "json", "--output", tmp_path / "leave.json").code == 1
+    assert run("inspect", rig, *_DAY, "--known", tmp_path / "leave.json").code == 0
+    rig.write_text(_RIG.replace("HOSE", "yes"))
+    ran = run("inspect", rig, *_DAY, "--known", tmp_path / "leave.json")
+    assert ran.code == 1 and "leave was given then, and is not now" in " ".join(ran.out.split())
+
+
+def test_a_report_of_before_without_ends_compares_what_was_told(run: Run, known: tuple[Path, Path]) -> None:
+    rig, report = known
+    whole = json.loads(report.read_text())
+    for finding in whole["entries"][0]["findings"]:
+        for found in finding["found"]:
+            for key in ("least", "greatest", "graver", "counted_from"):
+                found.pop(key)
+    report.write_text(json.dumps(whole))
+    assert run("inspect", rig, *_DAY, "--known", report).code == 0
+    rig.write_text(_RIG.replace("HOSE", "no").replace("30 deg", "60 deg"))
+    assert run("inspect", rig, *_DAY, "--known", report).code == 1
+
+
 def test_open_questions_that_hold_a_rig_are_never_known(run: Run, known: tuple[Path, Path]) -> None:
     rig, report = known
     assert run("inspect", rig, *_DAY, "--known", report, "--hold-on-unproven", "warning").code == 1
