@@ -16,6 +16,7 @@ from typing import NamedTuple
 from rigcheck.cli.evidence_head import HEAD, evidence_in, head_of, rig_named
 from rigcheck.cli.inputs import SETTINGS, listed_yaml, rig_bytes, shown_name, yaml_files
 from rigcheck.cli.register_input import register_at
+from rigcheck.cli.tags_in_looks import tags_named
 from rigcheck.rig.around import Around, Settings
 from rigcheck.rig.look_file import LookFile, read_look
 from rigcheck.rig.register import Register
@@ -38,13 +39,11 @@ __all__ = [
     "records_of",
     "rig_named",
     "stamp_of",
-    "tags_named",
 ]
 
 _KNOWN_SETTINGS = ("register", "every")
 EVIDENCE_FOLDERS = ("looks", "records")
 """Folders for evidence, beside the rigs or beside their folder."""
-_TAG = re.compile(rb"\b(?:thing|tag)[\"']?[ \t]*:[ \t]*(?:'([^'\r\n]+)'|\"([^\"\r\n]+)\"|([^\s,}#][^,}#\r\n]*))")
 _TAGGED, _LOST = "looks by tag", "evidence of no rig"
 _REGISTER_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?register[ \t]*:", re.MULTILINE)
 _RIG_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?rig[\"']?[ \t]*:", re.MULTILINE)
@@ -250,12 +249,6 @@ def _register(name: str, pack: Pack, chosen: str, settings: Settings | None, own
     if own:
         return register_at(os.path.normpath(os.path.join(os.path.dirname(name), own)), pack)
     return register_at(settings.register, pack) if settings is not None and settings.register else None
-
-
-def tags_named(path: str) -> Iterator[str]:
-    """Yield all that a look may name by its tag, folded."""
-    for found in _TAG.findall(rig_bytes(path)):
-        yield folded_name(next(filter(None, found), b"").decode("utf-8", "replace"))
 
 
 # --- settings ---

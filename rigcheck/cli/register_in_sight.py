@@ -7,9 +7,10 @@ from collections.abc import Iterator
 
 from msgspec.structs import replace
 
-from rigcheck.cli.evidence_input import EVIDENCE_FOLDERS, rig_named, tags_named
+from rigcheck.cli.evidence_input import EVIDENCE_FOLDERS, rig_named
 from rigcheck.cli.inputs import listed_yaml, rig_bytes, shown_name
 from rigcheck.cli.register_input import read_register
+from rigcheck.cli.tags_in_looks import tags_named
 from rigcheck.rig.look_file import read_look
 from rigcheck.rig.thing import Rig
 from rigcheck.rig.thing_names import folded_name

@@ -19,7 +19,7 @@ from rigcheck.rig.fact import NONE_WORD, UNKNOWN_WORDS
 from rigcheck.rig.thing import Statement, Thing
 from rigcheck.rig.thing_names import NamedThings, is_same_name, tag_of_another
 from rigcheck.rig.thing_reader import SEEN_KEYS, Reading
-from rigcheck.rig.vocabulary import Kind, Vocabulary
+from rigcheck.rig.vocabulary import Kind, Vocabulary, is_tag_key
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, read_yaml
@@ -82,7 +82,7 @@ class LookFile(Struct, frozen=True):
     def tags(self) -> Iterator[tuple[str, str]]:
         """Yield, for each row, what it calls its thing, and the tag that was read there or nothing."""
         for entry in self.entries:
-            node, tag = entry.items.get("thing"), entry.items.get("tag")
+            node, tag = entry.items.get("thing"), _tag_in(entry)
             if isinstance(node, Scalar):
                 yield node.text, tag.text if isinstance(tag, Scalar) and tag.text not in UNKNOWN_WORDS else ""
 
@@ -93,7 +93,7 @@ class LookFile(Struct, frozen=True):
         """
         faults: list[Fault] = []
         for entry in self.entries:
-            called = (entry.items.get("thing"), entry.items.get("tag"))
+            called = (entry.items.get("thing"), _tag_in(entry))
             if not any(isinstance(node, Scalar) and is_same_name(node.text, thing.tag) for node in called):
                 continue
             sample = Thing(thing.kind, thing.key, None, entry.line, entry.column)
@@ -161,7 +161,7 @@ class LookFile(Struct, frozen=True):
             self._refuse(reading, node, read, write, nearest_word(node.text, words))
             return
         by_tag = is_same_name(node.text, found[0].tag)
-        if by_tag or "tag" in entry.items or not self._is_of_another(reading, node, found[0], not_of):
+        if by_tag or _tag_in(entry) is not None or not self._is_of_another(reading, node, found[0], not_of):
             self._seen(reading, found[0], entry, ("thing",))
 
     def _seen(
@@ -224,6 +224,11 @@ class LookFile(Struct, frozen=True):
 
     def _refuse(self, reading: Reading, node: Node | Place, read: str, write: str, near: str = "") -> None:
         reading.pass_over(Place(self.file, node.line, node.column), read, write, near)
+
+
+def _tag_in(entry: Mapping) -> Node | None:
+    """Return the tag that was read, under whichever of its names it is written."""
+    return next((node for key, node in entry.items.items() if is_tag_key(key)), None)
 
 
 def _alone(faults: Iterable[Fault]) -> Iterator[Fault]:

@@ -8,7 +8,7 @@ from rigcheck.quantity.notation import NotRead, read_day
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value, asked_with
 from rigcheck.rig.shared_tags import same_tag
 from rigcheck.rig.thing import MISSING, Seen, Thing
-from rigcheck.rig.vocabulary import Kind, Vocabulary
+from rigcheck.rig.vocabulary import Kind, Vocabulary, folded_key
 from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_name, nearest_word, shown_text, with_article
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, empty_at
@@ -246,7 +246,7 @@ class Reading:
 
     def _called(self, kind: Kind, key: str, node: Node) -> Fact | None:
         """Return the fact that a key means which is no name of one: in other letters, or under another name of it."""
-        folded = "_".join(key.casefold().replace("-", " ").replace("_", " ").split())
+        folded = folded_key(key)
         if folded != key and folded in kind.facts:
             return kind.facts[folded]
         named = [fact for fact in kind.facts.values() if folded in fact.entry.also_called]

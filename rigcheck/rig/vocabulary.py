@@ -20,7 +20,7 @@ from rigcheck.rig.vocabulary_file import (
 from rigcheck.text.faults import Fault, Refused, nearest_word
 from rigcheck.text.place import Place
 
-__all__ = ["PART_KINDS", "Kind", "Vocabulary", "build_vocabulary"]
+__all__ = ["PART_KINDS", "Kind", "Vocabulary", "build_vocabulary", "folded_key", "is_tag_key"]
 
 PART_KINDS = "kinds of part"
 """The list of words that has every kind of part; no file writes it."""
@@ -39,11 +39,22 @@ _EVERY_THING = {
         ],
     ),
 }
+_TAG_KEYS = frozenset(("tag", *_EVERY_THING["tag"].also_called))
 _RESERVED = frozenset(
     "const enum minimum maximum exclusiveMinimum exclusiveMaximum pattern minLength maxLength "
     "contains minContains maxContains minItems maxItems uniqueItems items prefixItems properties "
     "required type allOf anyOf oneOf not if then else case under verdict limit fact".split()
 )
+
+
+def folded_key(key: str) -> str:
+    """Return a key in the letters of the vocabulary: 'Serial No' is serial_no."""
+    return "_".join(key.casefold().replace("-", " ").replace("_", " ").split())
+
+
+def is_tag_key(key: str) -> bool:
+    """Whether a key, in whatever letters, is the tag of a thing or another name of it."""
+    return key == "tag" or folded_key(key) in _TAG_KEYS
 
 
 class Kind(Struct, frozen=True, eq=False):

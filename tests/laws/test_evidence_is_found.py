@@ -154,3 +154,31 @@ def test_settings_of_another_ending_are_told() -> None:
     Path("rig.yaml").write_text(_RIG)
     Path(".rigcheck.yml").write_text("every: {trolley: {tilt: 30 deg}}\n")
     assert "Call the file .rigcheck.yaml" in _inspected()
+
+
+_AT_ANOTHER_RIG = "look: other.yaml\nday: 2026-11-20\nby: fitter\nseen:\n- ROW\n"
+_ROWS = {
+    "plainly": "thing: H-2\n  cover: cut",
+    "in quotes": "thing: 'H-2'\n  cover: cut",
+    "in braces": "{thing: H-2, cover: cut}",
+    "as JSON": '{"thing": "H-2", "cover": "cut"}',
+    "with a word in numbers": '{thing: "H\\u002d2", cover: cut}',
+    "with a key in numbers": '{"th\\u0069ng": H-2, cover: cut}',
+    "on the next line": "thing:\n    H-2\n  cover: cut",
+    "as a folded text": "thing: >-\n    H-2\n  cover: cut",
+    "with a marked key": "? thing\n  : H-2\n  cover: cut",
+    "in other letters": "thing: h-2\n  cover: cut",
+    "before a note": "thing: H-2  # the spare one\n  cover: cut",
+    "by place, with its tag": "{thing: 'lines[0].parts[2]', tag: H-2, cover: cut}",
+    "by place, with its serial": "{thing: 'lines[0].parts[2]', serial: H-2, cover: cut}",
+    "by place, with its Serial No": "{thing: 'lines[0].parts[2]', Serial No: H-2, cover: cut}",
+}
+
+
+@pytest.mark.parametrize("how", _ROWS)
+def test_what_was_seen_of_a_tag_at_another_rig_is_found_however_its_row_is_written(how: str) -> None:
+    Path("rig.yaml").write_text(_RIG.replace("hose]", "hose: {tag: H-2}]"))
+    Path("other.yaml").write_text(_RIG.replace("rig: set", "rig: other set"))
+    Path("looks").mkdir()
+    Path("looks/other.yaml").write_text(_AT_ANOTHER_RIG.replace("look: ", "look: ../").replace("ROW", _ROWS[how]))
+    assert "cover: cut" in _inspected(), how
