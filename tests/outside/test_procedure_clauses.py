@@ -5,21 +5,30 @@ Source of each clause: `data/procedure_clauses.yaml`, which says who read it.
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 import yaml
 
+from msgspec.structs import replace
+from support.procedure_tools import entry, expanded, judged, record_text
+
 from rigcheck.procedure.collection import procedures_of
+from rigcheck.procedure.expansion import Instance
+from rigcheck.rig.loader import load_rig
+from rigcheck.rig.thing import Rig
 from rigcheck.rules.documents import Source
-from rigcheck.rules.folders import rules_folder
+from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.load import load_pack
 
 _DATA = Path(__file__).parent / "data" / "procedure_clauses.yaml"
 _CLAUSES: dict[str, dict[str, Any]] = yaml.safe_load(_DATA.read_text(encoding="utf-8"))["clauses"]
 _PACK = load_pack(rules_folder())
 _PROCEDURES = procedures_of(_PACK)
+_TEMPLATES = configs_folder() / "templates"
+_NO_RULES = replace(_PACK, rules={name: replace(rule, under=("nowhere",)) for name, rule in _PACK.rules.items()})
 
 
 def _all_sources() -> dict[str, tuple[Source, ...]]:
@@ -126,3 +135,57 @@ def test_leaks_are_looked_for_and_lines_purged_before_the_first_lighting() -> No
         waiting += _PROCEDURES[name].comes_after
         earlier += _PROCEDURES[name].comes_after
     assert earlier == ["purge", "leak-test", "start-up"]
+
+
+# --- each step of a clause, broken in a record ---
+
+_STEPS = [
+    (name, step, clause.get("stated", {}).get(step.rpartition("/")[2]))
+    for name, clause in _ANSWERED.items()
+    for step in clause["answered_by"]
+    if step.startswith("procedures/")
+]
+
+
+def _set_in_a_tank() -> str:
+    """A welding set whose work, place and torch ask for the steps that hang on them."""
+    rig = yaml.load((_TEMPLATES / "oxy-acetylene-welding.yaml").read_text(encoding="utf-8"), yaml.BaseLoader)
+    rig["shut_order"] = "fuel-first"
+    rig["job"]["hot_work_permit"] = "issued"
+    rig["site"] = rig.get("site", {}) | {"place": "confined-space"}
+    rig["workpiece"] = rig.get("workpiece", {}) | {"form": "tank"}
+    return yaml.safe_dump(rig)
+
+
+@cache
+def _rigs() -> list[Rig]:
+    texts = [_set_in_a_tank(), *(path.read_text(encoding="utf-8") for path in sorted(_TEMPLATES.glob("*.yaml")))]
+    return [load_rig(text.encode(), "rig.yaml", _NO_RULES.vocabulary) for text in texts]
+
+
+@cache
+def _with_the_step(procedure: str, step: str) -> tuple[Rig, str, tuple[Instance, ...]]:
+    """Return a rig and a local code under which it has a step, and all steps of that procedure for it."""
+    codes = _PROCEDURES[procedure].steps[step].under or ("general",)
+    for rig in _rigs():
+        instances = expanded(_NO_RULES, rig, procedure, codes[0]).instances
+        if any(one.step.name == step for one in instances):
+            return rig, codes[0], instances
+    raise AssertionError(f"no rig has {procedure}/{step}")
+
+
+def _steps_broken(rig: Rig, code: str, procedure: str, entries: list[str]) -> set[str]:
+    return {one.rule for one in judged(_NO_RULES, rig, record_text(procedure, entries), code).findings}
+
+
+@pytest.mark.parametrize(("name", "step", "stated"), _STEPS, ids=[f"{name}-{step}" for name, step, _ in _STEPS])
+def test_a_record_breaks_the_step_of_a_clause(name: str, step: str, stated: dict[str, str] | None) -> None:
+    _, procedure, of_clause = step.split("/")
+    rig, code, instances = _with_the_step(procedure, of_clause)
+    assert step not in _steps_broken(rig, code, procedure, [entry(one) for one in instances])
+    its_own = [one for one in instances if one.step.name == of_clause]
+    wrong = [entry(one) for one in instances if one not in its_own]
+    if its_own[0].step.optional or stated:  # what may be left out is done wrong, or too early
+        wrong = [*(entry(one, stated) for one in its_own), *wrong]
+    broken = _steps_broken(rig, code, procedure, wrong)
+    assert step in broken
