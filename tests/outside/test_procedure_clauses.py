@@ -11,7 +11,6 @@ from typing import Any
 
 import pytest
 import yaml
-
 from msgspec.structs import replace
 from support.procedure_tools import entry, expanded, judged, record_text
 
