@@ -24,6 +24,7 @@ DESCRIPTION_FACTS: Mapping[tuple[str, str], Callable[[Thing, Look], Any]] = {
     ("doubled tag", "borne_by"): _borne_by,
     ("shared tag", "borne_by"): _borne_by,
     ("part", "is_supply"): lambda part, look: _SUPPLIES in part.kind.lineage,
+    ("withdrawal", "reason_said"): lambda withdrawal, look: "withdrawn" in withdrawal.facts,
     ("departure", "allowed"): lambda departure, look: departure.facts["lets"],
 }
 """The functions of computed facts, by kind and name."""

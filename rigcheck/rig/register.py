@@ -15,7 +15,7 @@ from rigcheck.rig.thing import Rig, Statement, Thing
 from rigcheck.rig.thing_reader import Reading
 from rigcheck.text.faults import nearest_word, shown_text, with_article
 from rigcheck.text.place import Place
-from rigcheck.text.yamlfile import Mapping, file_of
+from rigcheck.text.yamlfile import Mapping, empty_at, file_of
 
 __all__ = ["REGISTER", "WITHDRAWAL", "Register"]
 
@@ -103,7 +103,7 @@ def _held(thing: Thing, key: str) -> tuple[Thing, ...]:
 
 
 def _tell_withdrawn(reading: Reading, thing: Thing, withdrawn: Thing) -> None:
-    at = next(one for one in withdrawn.places.values() if not isinstance(one, Place))
+    at = empty_at(withdrawn.line, withdrawn.column, withdrawn.file)
     made = reading.thing(withdrawn.kind, withdrawn.key, thing, at)
     made.facts |= withdrawn.facts
     made.places |= withdrawn.places

@@ -6,12 +6,12 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from rigcheck.quantity.notation import NotRead
-from rigcheck.rig.fact import NONE_WORD
+from rigcheck.rig.fact import NONE_WORD, Fact
 from rigcheck.rig.register import REGISTER, WITHDRAWAL, Register
 from rigcheck.rig.shared_tags import same_tag
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rig.thing_reader import Reading
-from rigcheck.rig.vocabulary import Kind, Vocabulary
+from rigcheck.rig.vocabulary import Kind, Vocabulary, folded_key
 from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_word, shown_text, with_article
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping as MappingNode
@@ -57,6 +57,8 @@ class RegisterReader:
         kind = vocabulary.kinds.get(WITHDRAWAL)  # a vocabulary of one's own may have none
         facts = kind.facts.values() if kind is not None else ()
         self.withdrawal = {one.name: one for one in facts if not one.computed and one.name not in ("name", "tag")}
+        names = ((name, fact) for fact in self.withdrawal.values() for name in (fact.name, *fact.entry.also_called))
+        self.out_of_use: dict[str, Fact] = dict(names)
         self.grammar = ("as", *self.withdrawal)
 
     def take(self, data: bytes, file: str) -> None:
@@ -160,7 +162,8 @@ class RegisterReader:
         layers = self.layers(node, (name,))
         if layers is not None:
             own = Reading(self.reading.file, self.reading.vocabulary)
-            own.fill(Thing(layers[0], name, None, node.line, node.column), _merged(node, layers[1]), self.grammar)
+            body = _merged(node, layers[1])
+            own.fill(Thing(layers[0], name, None, node.line, node.column), body, self._grammar(body))
             for fault in own.faults:
                 keep_fault(self.reading.faults, fault)
 
@@ -176,7 +179,7 @@ class RegisterReader:
         before = len(self.reading.things)
         thing = self.reading.thing(kind, f"{kind.name} {tag}", self.root, at)
         body = _merged(node, bodies)
-        self.reading.fill(thing, body, self.grammar)
+        self.reading.fill(thing, body, self._grammar(body))
         thing.facts["tag"] = tag
         self._withdrawal(thing, body)
         for one in self.reading.things[before:]:  # what is built in stands in no line either
@@ -192,22 +195,38 @@ class RegisterReader:
                 self.reading.refuse(node, read, "Write it in the rig, at the thing itself.")
 
     def _withdrawal(self, thing: Thing, body: MappingNode) -> None:
-        """Read that a thing was taken out of use: why, and since when."""
-        said = {name: node for name in self.withdrawal if (node := body.items.get(name)) is not None}
+        """Read that a thing was taken out of use: why, and since when.
+
+        One whose reason or day nobody can read is out of use all the same: a slip puts nothing back into service.
+        """
+        said = self._said_of_it(body)
         texts = [node.text.casefold() for node in said.values() if isinstance(node, Scalar)]
         if not said or texts in (["no"], [NONE_WORD]):
             return
-        made = Thing(self.reading.vocabulary.kinds[WITHDRAWAL], WITHDRAWAL, None, body.line, body.column, body.file)
-        for name, node in said.items():
-            self.reading.state(made, self.withdrawal[name], node)
-        for name in (name for name in self.withdrawal if name not in made.places):
-            where = said.get(name, next(iter(said.values())))
-            read = f"{thing.tag} is on record as withdrawn, and it is not said: {self.withdrawal[name].entry.ask}"
-            self.reading.refuse(where, read, f"Write '{name}: …'; of a thing that is in use, neither of the two.")
+        where = next(iter(said.values()))
+        made = Thing(self.reading.vocabulary.kinds[WITHDRAWAL], WITHDRAWAL, None, where.line, where.column, body.file)
+        for name, fact in self.withdrawal.items():
+            before = len(self.reading.faults)
+            if name in said:
+                self.reading.state(made, fact, said[name])
+            if name not in made.places and len(self.reading.faults) == before and texts != [""]:
+                read = f"{thing.tag} is on record as withdrawn, and it is not said: {fact.entry.ask}"
+                write = f"Write '{name}: …'; of a thing that is in use, neither of the two."
+                self.reading.refuse(said.get(name, where), read, write)
+        if texts == [""]:  # a column or a line that was left blank
             return
-        why, since = (_words(made.facts[name]) for name in self.withdrawal)
-        made.key = f"{thing.tag} withdrawn since {since}: {why}"
+        why, since = (_words(made.facts.get(name)) for name in self.withdrawal)
+        made.key = f"{thing.tag} withdrawn since {since or 'a day that is not said'}: {why or 'nobody can read why'}"
         self.withdrawn[thing.tag] = made
+
+    def _grammar(self, body: MappingNode) -> tuple[str, ...]:
+        """Return the keys of an entry that are no facts of its thing."""
+        return (*self.grammar, *(key for key in body.items if folded_key(key) in self.out_of_use))
+
+    def _said_of_it(self, body: MappingNode) -> dict[str, Node]:
+        """Return what an entry says of its being out of use, by the fact, in whatever letters that is written."""
+        met = ((self.out_of_use.get(folded_key(key)), node) for key, node in body.items.items())
+        return {fact.name: node for fact, node in met if fact is not None}
 
     def layers(self, node: Node, met: tuple[str, ...]) -> tuple[Kind, list[MappingNode]] | None:
         """Return the kind of an entry and the mappings that state its facts, the nearest first."""
@@ -254,7 +273,7 @@ def _passed_over(faults: list[Fault]) -> tuple[Fault, ...]:
 
 
 def _words(value: Any) -> str:
-    return str(getattr(value, "text", value))
+    return "" if value is None else str(getattr(value, "text", value))
 
 
 def _with_holders(thing: Thing) -> Iterator[Thing]:

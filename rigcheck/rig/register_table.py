@@ -116,6 +116,8 @@ class _Table:
         name = _folded(match.group(1) if match and unit else head).rstrip(".")
         if any(name in kind.facts["tag"].entry.also_called for kind in self.kinds):
             name = "tag"
+        elif name in self.beside.out_of_use:
+            name = self.beside.out_of_use[name].name
         elif not self._is_known(name):
             name = _OTHER_HEADS.get(name, name)
         if unit:

@@ -27,7 +27,7 @@ torch: {form: cutting}
 IN_USE = "register: s\nthings:\n  H-1: {hose: {cover: cut, made: 2019-01}}\n  R-1: {regulator: {}}\n"
 SAID = ", withdrawn: damaged, withdrawn_since: 2026-10-02}"
 OUT = IN_USE.replace("2019-01}", f"2019-01{SAID}")
-REASONS = ("rig/withdrawn_thing_is_not_used", "rig/missing_thing_is_looked_over")
+REASONS = ("rig/withdrawn_thing_is_not_used", "rig/missing_thing_is_looked_over", "rig/withdrawal_says_why")
 
 
 def register(pack: Pack, text: str) -> Register:
@@ -64,7 +64,7 @@ def test_of_what_no_register_speaks_nothing_is_asked_and_no_check_is_counted(pac
     kept = inspected(pack, IN_USE)
     assert not [one for one in kept.questions if "withdraw" in one.fact]
     more = sum(inspected(pack, OUT).verdicts.values()) - sum(kept.verdicts.values())
-    assert more == len(REASONS)  # two checks, on the one thing that was withdrawn
+    assert more == len(REASONS)  # three checks, on the one thing that was withdrawn
 
 
 def test_a_withdrawn_thing_silences_nothing_in_the_rig_that_has_it(pack: Pack) -> None:
@@ -113,3 +113,38 @@ def test_a_withdrawal_says_why_and_since_when(pack: Pack, old: str, new: str, wo
     with pytest.raises(Refused) as refused:
         register(pack, OUT.replace(old, new))
     assert words in str(refused.value)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "withdrawn: gone, withdrawn_since: 2026-10-02",
+        "withdrawn: unknown, withdrawn_since: 2026-10-02",
+        "withdrawn: yes",
+        "withdrawn: [damaged]",
+        "withdrawn_since: 2026-10-02",
+        "withdrawn_since: last week",
+        "Withdrawn: gone",
+        "out of use: gone",
+    ],
+)
+def test_what_is_withdrawn_for_a_reason_that_nobody_can_read_is_out_of_use(pack: Pack, said: str) -> None:
+    text = IN_USE.replace("2019-01}", f"2019-01, {said}}}")
+    held = load_register([(text.encode(), "s.yaml")], pack.vocabulary, "s.yaml", what_can_be_read=True)
+    assert [words.partition(" ")[0] for words in held.rig.withdrawn] == ["H-1"]
+    assert held.rig.unread and "H-1" not in {one.tag for one in held.rig.things}
+    around = Around(register_of=lambda _: held)
+    rig = load_rig(RIG.encode(), "gate.yaml", pack.vocabulary, around, what_can_be_read=True)
+    found = explain(judge(rig, pack, day=DAY))
+    assert [(one.rule, one.signal) for one in found.findings if one.rule in REASONS] == [(REASONS[2], "warning")]
+    [asked] = [one for one in found.questions if one.kind == "withdrawal"]
+    assert asked.signal == "danger" and asked.ask == "Why was it taken out of use?"
+
+
+def test_a_day_that_nobody_can_read_leaves_the_reason_as_it_is(pack: Pack) -> None:
+    text = OUT.replace("2026-10-02", "last week")
+    held = load_register([(text.encode(), "s.yaml")], pack.vocabulary, "s.yaml", what_can_be_read=True)
+    around = Around(register_of=lambda _: held)
+    rig = load_rig(RIG.encode(), "gate.yaml", pack.vocabulary, around, what_can_be_read=True)
+    found = explain(judge(rig, pack, day=DAY))
+    assert [one.rule for one in found.findings if one.rule in REASONS] == [REASONS[0]]
