@@ -1,6 +1,7 @@
 """A judged rig as rows of tables, for databases: what stands in which column is data here, and documented by it.
 
-The tables are joined by `file` and `rig`. Nothing in them depends on where they are kept.
+The tables are joined by `file` and `rig`: the file that was judged. What a row tells may stand in another one, a look,
+the register or a standard rig: `in_line` and `in_column` are those of `written_in`. Nothing depends on where they lie.
 """
 
 from __future__ import annotations
@@ -16,10 +17,11 @@ from rigcheck.rules.rule import Signal
 from rigcheck.tasks.calculation_sheet import FigureValue
 from rigcheck.tasks.due_dates import DueList
 from rigcheck.text.faults import Fault
+from rigcheck.text.place import Place
 
 __all__ = ["FORM", "TABLES", "Rows", "due_rows", "figure_rows", "inspection_rows", "refusal_rows"]
 
-FORM = "rigcheck rows 1"
+FORM = "rigcheck rows 2"
 """Names the tables; the number rises when a reader would have to change."""
 
 TABLES: Mapping[str, Mapping[str, str]] = {
@@ -50,8 +52,9 @@ TABLES: Mapping[str, Mapping[str, str]] = {
         "thing": "text",
         "path": "text",
         "tag": "text",
-        "line": "count",
-        "column": "count",
+        "written_in": "text",
+        "in_line": "count",
+        "in_column": "count",
         "told": "text",
         "required": "text",
         "harm": "text",
@@ -71,8 +74,9 @@ TABLES: Mapping[str, Mapping[str, str]] = {
         "write": "text",
         "signal": "text",
         "too_close": "text",
-        "line": "count",
-        "column": "count",
+        "written_in": "text",
+        "in_line": "count",
+        "in_column": "count",
         "rules": "texts",
     },
     "dues": {
@@ -103,7 +107,14 @@ TABLES: Mapping[str, Mapping[str, str]] = {
         "greatest": "number",
         "measure": "text",
     },
-    "unread": {"file": "text", "line": "count", "column": "count", "read": "text", "write": "text"},
+    "unread": {
+        "file": "text",
+        "written_in": "text",
+        "in_line": "count",
+        "in_column": "count",
+        "read": "text",
+        "write": "text",
+    },
 }
 """The sort of each column of each table: text, texts, count, number (of base units), day, yes_no. Empty text: none."""
 
@@ -146,21 +157,22 @@ def refusal_rows(file: str, faults: Iterable[Fault]) -> Rows:
 
 
 def _faults(file: str, faults: Iterable[Fault]) -> Iterator[tuple[Any, ...]]:
-    """A fault that lies in another file, as a look, names it before what was read."""
     for fault in faults:
-        at = fault.place
-        read = fault.read if at.file == file else f"{at.file}: {fault.read}"
-        yield file, at.line, at.column, read, fault.write
+        yield file, *_at(fault.place), fault.read, fault.write
+
+
+def _at(place: Place) -> tuple[str, int, int]:
+    return place.file, place.line, place.column
 
 
 def _finding(one: Finding) -> tuple[Any, ...]:
     until, reason = (None, "") if one.conceded is None else (date.fromordinal(one.conceded.until), one.conceded.reason)
-    at = (one.at.path, one.at.tag, one.place.line, one.place.column)
+    at = (one.at.path, one.at.tag, *_at(one.place))
     return one.rule, one.signal, one.thing, *at, one.told, one.required, one.harm, one.put_right, until, reason
 
 
 def _question(one: Question) -> tuple[Any, ...]:
-    asked = (one.fact, one.ask, one.write, one.signal, one.too_close, one.place.line, one.place.column)
+    asked = (one.fact, one.ask, one.write, one.signal, one.too_close, *_at(one.place))
     return one.kind, one.thing, one.at.path, one.at.tag, *asked, [waiting.rule for waiting in one.waiting]
 
 

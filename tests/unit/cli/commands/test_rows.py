@@ -149,6 +149,19 @@ def test_the_tables_say_what_the_report_for_programs_says(run: Any, yard: Path, 
     ]
 
 
+def test_a_row_says_in_which_file_its_line_stands(run: Any, yard: Path, tmp_path: Path) -> None:
+    (yard / "looks").mkdir()
+    rows = "  - {thing: trolley, tilt: 40 deg}\n  - {thing: H-2, covr: cut}\n"
+    look = f"look: ../2.yaml\nday: 2026-11-24\nby: fitter\nseen:\n{rows}"
+    (yard / "looks" / "2.yaml").write_text(look, encoding="utf-8")
+    out = tmp_path / "tables"
+    run("rows", yard / "2.yaml", "--output", out, *_DAY)
+    at = _read(out, "select file, written_in, in_line, in_column from {findings} where rule like '%stands_upright'")
+    assert at == [(str(yard / "2.yaml"), str(yard / "looks" / "2.yaml"), 5, look.splitlines()[4].index("40") + 1)]
+    assert _read(out, "select distinct file, written_in, in_line from {unread}") == [(at[0][0], at[0][1], 6)]
+    assert _read(out, "select distinct written_in from {questions}") == [(str(yard / "2.yaml"),)]
+
+
 def test_each_table_has_the_columns_that_are_documented_and_says_who_decides(
     run: Any, yard: Path, tmp_path: Path
 ) -> None:
@@ -159,7 +172,7 @@ def test_each_table_has_the_columns_that_are_documented_and_says_who_decides(
     for table, columns in TABLES.items():
         schema = read_schema(out / f"{table}.parquet")
         assert schema.names == list(columns)
-        assert schema.metadata[b"form"] == b"rigcheck rows 1"
+        assert schema.metadata[b"form"] == b"rigcheck rows 2"
         assert b"competent or licensed person decide" in schema.metadata[b"caution"]
 
 
