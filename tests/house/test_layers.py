@@ -7,8 +7,6 @@ import re
 from graphlib import TopologicalSorter
 from pathlib import Path
 
-import pytest
-
 import rigcheck
 
 _PACKAGE = Path(rigcheck.__file__).parent
@@ -25,21 +23,22 @@ def _module_name(path: Path) -> str:
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
 
-def _own_imports(path: Path) -> set[str]:
+def _own_imports(name: str) -> set[str]:
     """Every module of the package that a module imports, also inside its functions."""
     found: set[str] = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(_TREES[name]):
         if isinstance(node, ast.Import):
             found |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
-            assert not node.level, f"{path}: relative import"
+            assert not node.level, f"{name}: relative import"
             below = {f"{node.module}.{alias.name}" for alias in node.names}
-            found |= {name for name in below if name in _FILES} or {str(node.module)}
-    return {name for name in found if name.split(".")[0] == "rigcheck"}
+            found |= {one for one in below if one in _FILES} or {str(node.module)}
+    return {one for one in found if one.split(".")[0] == "rigcheck"}
 
 
 _FILES = {_module_name(path): path for path in sorted(_PACKAGE.rglob("*.py")) if "shipped" not in path.parts}
-_GRAPH = {name: _own_imports(path) for name, path in _FILES.items()}
+_TREES = {name: ast.parse(path.read_text(encoding="utf-8")) for name, path in _FILES.items()}
+_GRAPH = {name: _own_imports(name) for name in _FILES}
 
 
 def _top(module: str) -> str:
@@ -58,10 +57,13 @@ def test_every_module_that_the_map_names_is_there() -> None:
     assert {name for name in named if not any((place / name).is_file() for place in places)} == set()
 
 
-@pytest.mark.parametrize("module", _GRAPH)
-def test_a_module_imports_only_from_layers_below_or_from_its_own_package(module: str) -> None:
-    own = _top(module)
-    wrong = {one for one in _GRAPH[module] if _top(one) != own and _LEVEL[_top(one)] >= _LEVEL[own]}
+def test_a_module_imports_only_from_layers_below_or_from_its_own_package() -> None:
+    wrong = {
+        (module, one)
+        for module, imported in _GRAPH.items()
+        for one in imported
+        if _top(one) != _top(module) and _LEVEL[_top(one)] >= _LEVEL[_top(module)]
+    }
     assert not wrong
 
 
@@ -75,19 +77,23 @@ def test_the_graph_that_is_tested_is_not_empty() -> None:
     assert "rigcheck.cli.arguments" in _GRAPH["rigcheck.cli.main"]
 
 
-@pytest.mark.parametrize("module", [m for m in _FILES if _FILES[m].name not in ("__init__.py", "__main__.py")])
-def test_a_public_module_says_what_it_is_and_what_it_offers(module: str) -> None:
-    tree = ast.parse(_FILES[module].read_text(encoding="utf-8"))
-    names = [t.id for n in tree.body if isinstance(n, ast.Assign) for t in n.targets if isinstance(t, ast.Name)]
-    assert ast.get_docstring(tree)
-    assert module.split(".")[-1].startswith("_") or "__all__" in names
+def test_a_public_module_says_what_it_is_and_what_it_offers() -> None:
+    public = {name: tree for name, tree in _TREES.items() if _FILES[name].name not in ("__init__.py", "__main__.py")}
+    assert [name for name, tree in public.items() if not ast.get_docstring(tree)] == []
+    assert [name for name, tree in public.items() if not _is_private(name) and "__all__" not in _assigned(tree)] == []
 
 
-@pytest.mark.parametrize("module", _FILES)
-def test_every_public_function_and_class_of_a_module_has_a_docstring(module: str) -> None:
-    tree = ast.parse(_FILES[module].read_text(encoding="utf-8"))
-    bare = [node.name for node in _public(tree) if not ast.get_docstring(node)]
-    assert not bare
+def test_every_public_function_and_class_of_a_module_has_a_docstring() -> None:
+    every = [(name, node) for name, tree in _TREES.items() for node in _public(tree)]
+    assert [f"{name}: {node.name}" for name, node in every if not ast.get_docstring(node)] == []
+
+
+def _is_private(module: str) -> bool:
+    return module.split(".")[-1].startswith("_")
+
+
+def _assigned(tree: ast.Module) -> list[str]:
+    return [t.id for n in tree.body if isinstance(n, ast.Assign) for t in n.targets if isinstance(t, ast.Name)]
 
 
 def _public(tree: ast.Module) -> list[ast.FunctionDef | ast.ClassDef]:

@@ -13,6 +13,8 @@ from support.in_full import text_in_full
 from support.installed import installed
 from support.sampling import sampled
 
+pytestmark = pytest.mark.crowd
+
 _ROOT = Path(__file__).parents[2]
 _DAY = "2026-11-25"
 _MADE = {

@@ -19,6 +19,8 @@ from support.installed import as_installed
 from support.open_files import nameless_drafts
 from support.sampling import sampled
 
+pytestmark = pytest.mark.crowd
+
 _ROOT = Path(__file__).parents[2]
 _RIG = """\
 rig: Leaning set

@@ -23,6 +23,8 @@ from rigcheck.cli.options import REPORT_FORMS
 
 from .conftest import HELD, OPEN, ROOT, WRONG, Run
 
+pytestmark = pytest.mark.crowd
+
 
 @pytest.fixture
 def many(tmp_path: Path) -> Path:

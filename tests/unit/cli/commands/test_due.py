@@ -122,6 +122,7 @@ def test_records_of_work_are_passed_over(run: Run, rigs: Path) -> None:
     assert "3 rigs" in run("due", rigs, *DAY).out
 
 
+@pytest.mark.crowd
 def test_many_files_on_all_cores_give_what_one_core_gives(
     run: Run, apart: Run, rigs: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

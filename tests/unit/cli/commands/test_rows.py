@@ -212,6 +212,7 @@ def cluster(monkeypatch: pytest.MonkeyPatch) -> Iterator[Any]:
         yield made
 
 
+@pytest.mark.crowd
 def test_a_fleet_that_loses_a_worker_in_the_middle_loses_no_file_and_takes_none_twice(
     cluster: Any, yard: Path, pack: Pack
 ) -> None:

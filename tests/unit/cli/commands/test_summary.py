@@ -178,6 +178,7 @@ def test_an_output_keeps_what_is_no_summary_and_replaces_its_own(run: Any, yard:
     assert own.read_text() == "my notes\n"
 
 
+@pytest.mark.crowd
 def test_many_rigs_on_all_cores_give_what_they_give_one_by_one(run: Any, yard: Path) -> None:
     (yard / "south" / "c.yaml").unlink()
     one = _json(run, yard)
