@@ -11,19 +11,16 @@ from typing import Any
 
 from msgspec import structs
 
-from rigcheck.quantity.notation import NotRead
-from rigcheck.quantity.units import units_of
-from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary
 from rigcheck.rig.vocabulary_file import KindFile, VocabularyFile, WordsFile
 from rigcheck.rig.vocabulary_overlay import laid_over, name_of
 from rigcheck.rig.vocabulary_reader import read_vocabulary_file
 from rigcheck.rules.consequence import FOLLOWS, Consequence
-from rigcheck.rules.documents import Differing, DocumentEntry, UnknownSource, find_source
+from rigcheck.rules.documents import DocumentEntry
 from rigcheck.rules.figure_reading import FigureReader, declared_fact
-from rigcheck.rules.file_models import DocumentsFile, LimitEntry, LimitsFile, TablesFile, ValueEntry
+from rigcheck.rules.file_models import DocumentsFile, TablesFile
 from rigcheck.rules.layer import DOCUMENTS, INDEX, STANDARD_RIGS, Layer, files_below
-from rigcheck.rules.limits import DatedLimit, LimitDefinition, first_day, in_force, limit_value, looser
+from rigcheck.rules.limit_reading import LimitChange, LimitReader
 from rigcheck.rules.overlay import How, Laid
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.pack_json import content_digest, laid_by, to_json
@@ -32,7 +29,7 @@ from rigcheck.rules.rule_reading import RuleReader
 from rigcheck.rules.tables import KNOWN_TABLES, laid_tables, rows_of
 from rigcheck.rules.written_figure import FIGURES, WrittenFigure
 from rigcheck.text.binding import bind, node_at
-from rigcheck.text.faults import Fault, Refused, nearest_word, with_article
+from rigcheck.text.faults import Fault, Refused, nearest_word
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping as MappingNode
 from rigcheck.text.yamlfile import Node, Scalar, read_yaml
@@ -83,8 +80,7 @@ class _Loader:
         self.faults: list[Fault] = []
         self.vocabulary: dict[tuple[type, str], tuple[str, VocabularyFile]] = {}
         self.documents: dict[str, DocumentEntry] = {} if lowest is None else {**lowest.documents}
-        self.definitions: dict[str, LimitDefinition] = {} if lowest is None else {**lowest.definitions}
-        self.limits: list[DatedLimit] = [] if lowest is None else [*lowest.limits]
+        self.limits = LimitReader(self.documents, self._note_limit, lowest)
         self.laid: list[Laid] = []
 
     def load(self) -> Pack:
@@ -94,6 +90,7 @@ class _Loader:
         for layer in self.to_read:
             self._limits(layer)
         tables = self._rows() if self.lowest is None else self.lowest.tables
+        self.faults += self.limits.faults
         self._stop()
         reader = self._reader(vocabulary)
         rules = self._rules(reader)
@@ -104,8 +101,8 @@ class _Loader:
         pack = Pack(
             vocabulary=vocabulary,
             documents=self.documents,
-            definitions=self.definitions,
-            limits=tuple(self.limits),
+            definitions=self.limits.definitions,
+            limits=tuple(self.limits.kept),
             rules=rules,
             laid=tuple(self.laid),
             digest="",
@@ -181,6 +178,9 @@ class _Loader:
             self.faults.append(Fault(Place(path, at, 1), read, "Write 'because:' with the reason."))
         self.laid.append(one)
 
+    def _note_limit(self, change: LimitChange, path: str, layer: int) -> None:
+        self._note(self.layers[layer], path, "limit", *change)
+
     def _whole_files(self) -> None:
         """Note files that take the place of one with the same name, and those that count before others."""
         below: dict[str, bytes] = dict(self.layers[0].data)
@@ -228,88 +228,10 @@ class _Loader:
     def _limits(self, layer: Layer) -> None:
         files = sorted(layer.below("limits"), key=lambda one: "general" not in one[0])
         for _, path, data in files:
-            self._try(partial(self._take_limits, data, path, layer))
-
-    def _take_limits(self, data: bytes, path: str, layer: Layer) -> None:
-        root = read_yaml(data, path)
-        file = bind(LimitsFile, root, path)
-        for name, entry in file.limits.items():
-            for number, value in enumerate(entry.values):
-                node = node_at(root, ("limits", name, "values", number))
-                limit = self._limit(name, file.local_code, value, entry, node, path)
-                if limit is None:
-                    continue
-                limit = structs.replace(limit, layer=self.layers.index(layer))
-                new = file.local_code == "general" and name not in self.definitions
-                if new and not self._define(limit, entry.means, entry.cautious, node, path):
-                    continue
-                self._lay(limit, node, path, layer)
-
-    def _limit(
-        self, name: str, code: str, entry: ValueEntry, whole: LimitEntry, node: Node, path: str
-    ) -> DatedLimit | None:
-        cited = [entry.drawn_from] if isinstance(entry.drawn_from, str) else entry.drawn_from
-        try:
-            return DatedLimit(
-                name=name,
-                local_code=code,
-                since=first_day(entry.since),
-                value=limit_value(entry.value),
-                sources=tuple(find_source(text, self.documents) for text in cited),
-                because=entry.because,
-                since_from_memory=entry.since_from_memory,
-                differs=tuple(
-                    Differing(one.says, find_source(one.drawn_from, self.documents)) for one in whole.differs
-                ),
-            )
-        except NotRead as error:
-            self._refuse(node, path, f"Limit {name}: {error.wrong}", error.write)
-        except UnknownSource as error:
-            write = "Write 'common practice', or a document of documents.yaml and its clause."
-            self._refuse(node, path, f"Limit {name}: {error.wrong}", write, error.near)
-        return None
+            self._try(partial(self.limits.take, data, path, self.layers.index(layer)))
 
     def _refuse(self, node: Node, path: str, read: str, write: str, near: str = "") -> None:
         self.faults.append(Fault(Place(path, node.line, node.column), read, write, near))
-
-    def _define(self, limit: DatedLimit, means: str, cautious: str, node: Node, path: str) -> bool:
-        if limit.value is None or not means or not cautious:
-            read = f"Limit {limit.name} is new, and general must say what it is."
-            self._refuse(node, path, read, "Write 'means:', 'cautious: low' or 'high', and a value.")
-            return False
-        self.definitions[limit.name] = LimitDefinition(limit.name, means, cautious, limit.value.dimension)
-        return True
-
-    def _lay(self, limit: DatedLimit, node: Node, path: str, layer: Layer) -> None:
-        defined = self.definitions.get(limit.name)
-        if defined is None:
-            near = nearest_word(limit.name, self.definitions)
-            write = "Write a limit of general.yaml, or define it there."
-            self._refuse(node, path, f"{limit.name!r} is no limit.", write, near)
-        elif limit.value is not None and limit.value.dimension != defined.dimension:
-            read = (
-                f"Limit {limit.name} is {with_article(defined.dimension)}, here {with_article(limit.value.dimension)}."
-            )
-            units = ", ".join(units_of(defined.dimension))
-            self._refuse(node, path, read, f"Write it in a unit of that dimension: {units}.")
-        else:
-            if layer is not self.layers[0]:
-                self._note_limit(limit, defined, node.line, path, layer)
-            self.limits.append(limit)
-
-    def _note_limit(self, limit: DatedLimit, defined: LimitDefinition, at: int, path: str, layer: Layer) -> None:
-        """Compare a limit with what the folders below have in force from its day on, never with its own folder's."""
-        known = [one for one in self.limits if one.name == limit.name and one.layer < limit.layer]
-        days = {limit.since} | {one.since for one in known if one.since > limit.since}
-        before = [one for day in sorted(days) if (one := in_force(known, limit.local_code, day).get(limit.name))]
-        value = limit.value.text if limit.value else "withdrawn"
-        less = next((one for one in before if looser(limit, one, defined.cautious)), None)
-        name = f"{limit.name.replace('_', ' ')} ({limit.local_code}, since {shown_day(limit.since)})"
-        if less is not None:
-            told = f"{value} instead of {less.value.text if less.value else 'withdrawn'}"
-            self._note(layer, path, "limit", name, "loosened", limit.because, told, at)
-        elif any(one.value != limit.value for one in before) or not before:
-            self._note(layer, path, "limit", name, "tightened" if before else "added", told=value, at=at)
 
     # --- tables ---
 
@@ -341,8 +263,7 @@ class _Loader:
     # --- rules ---
 
     def _reader(self, vocabulary: Vocabulary) -> RuleReader:
-        dimensions = {name: one.dimension for name, one in self.definitions.items()}
-        return RuleReader(vocabulary, self.documents, dimensions)
+        return RuleReader(vocabulary, self.documents, self.limits.dimensions())
 
     def _follows(self, reader: RuleReader) -> dict[str, Consequence]:
         found: dict[str, Consequence] = {} if self.lowest is None else {**self.lowest.follows}
@@ -356,7 +277,7 @@ class _Loader:
         return found
 
     def _figures(self, vocabulary: Vocabulary) -> dict[str, WrittenFigure]:
-        reader = FigureReader(vocabulary, {name: one.dimension for name, one in self.definitions.items()})
+        reader = FigureReader(vocabulary, self.limits.dimensions())
         found: dict[str, WrittenFigure] = {} if self.lowest is None else {**self.lowest.figures}
         for layer in self.to_read:
             for name, path, data in layer.below(FIGURES):
