@@ -41,9 +41,9 @@ __all__ = ["build_parser"]
 
 
 def build_parser(named: str | None = None) -> argparse.ArgumentParser:
-    """Return the parser of the whole command line, or of one that uses only the command that is named.
+    """Return the parser of the whole command line, or of one that begins with the command that is named.
 
-    A start pays for the arguments of its own command alone.
+    A start pays for its own command alone: that there are others is of use to help and to what is mistyped.
     """
     parser: argparse.ArgumentParser = _Parser(
         prog="rigcheck",
@@ -53,9 +53,8 @@ def build_parser(named: str | None = None) -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"rigcheck {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for name, (told, arguments) in _COMMANDS.items():
-        inner = _command(commands, name, told)
-        if named in (None, name):
-            arguments(inner)
+        if named == name or named not in _COMMANDS:
+            arguments(_command(commands, name, told))
     return parser
 
 

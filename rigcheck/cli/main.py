@@ -27,8 +27,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parsed = Namespace()
     try:
         given = sys.argv[1:] if arguments is None else arguments
-        named = next((one for one in given if not one.startswith("-")), "")
-        build_parser(named).parse_args(given, parsed)
+        build_parser(given[0] if given else None).parse_args(given, parsed)
         return _flushed(_run(parsed.command, parsed))
     except SystemExit as stopped:  # help was shown, or arguments were wrong, or a signal ended the run
         return _flushed(stopped.code if isinstance(stopped.code, int) else _UNREADABLE)

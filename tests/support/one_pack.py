@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -21,9 +22,10 @@ __all__ = ["read_once", "with_one_pack"]
 def read_once() -> None:
     """Have this process take the rules that ship for ready once they were read, as an installed rigcheck does.
 
-    Files of words are read once too, however many small folders a test copies them into.
+    Their thousand files are read once, and files of words too, however many small folders a test copies them into.
     """
     prepared, read = load._ready_pack, pack_from_yaml.read_vocabulary_file
+    shipped = cache(Layer)
     kept: dict[str, Pack] = {}
     words: dict[tuple[str, bytes], VocabularyFile] = {}
 
@@ -40,7 +42,10 @@ def read_once() -> None:
             words[name, data] = read(name, data, path)
         return words[name, data]
 
-    load._ready_pack = ready
+    def layer_of(folder: Path) -> Layer:
+        return shipped(folder) if folder == rules_folder() else Layer(folder)
+
+    load._ready_pack, load.Layer = ready, layer_of  # type: ignore[assignment,misc]
     pack_from_yaml.read_vocabulary_file = words_file
 
 
