@@ -1,7 +1,8 @@
 """Published clauses, each broken once: the rule of the clause breaks, and of a number only beyond it.
 
-Source of each row: the clause that it names, as `data/clause_numbers.yaml` and `data/clause_breaches.yaml` say; how far
-each was read stands in the documents of the pack, and the rule, or the limit that it reads, must cite it.
+Source of each row: the clause that it names, as `data/clause_numbers.yaml`, `data/clause_breaches.yaml` and
+`data/clause_exemptions.yaml` say; how far each was read stands in the documents of the pack, and the rule, or the limit
+that it reads, must cite it. `data/clause_register.yaml` has every clause once: what judges it, or why nothing does.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from msgspec.structs import replace
 
 from rigcheck.condition.compiler import Judge
 from rigcheck.judge.judged import judge_thing
+from rigcheck.procedure.collection import procedures_of
 from rigcheck.quantity.interval import Interval
 from rigcheck.rules.cases import read_cases
 from rigcheck.rules.limits import DatedLimit, in_force
@@ -33,7 +35,7 @@ def _read(name: str) -> list[dict[str, Any]]:
     return list(yaml.load(text, yaml.CBaseLoader)[name])
 
 
-_NUMBERS, _BREACHES = _read("numbers"), _read("breaches")
+_NUMBERS, _BREACHES, _EXEMPTIONS = _read("numbers"), _read("breaches"), _read("exemptions")
 _A_HUNDREDTH = (0.004, 0.012)
 """How far beyond is meant: a hundredth, and less where the number itself is a breach and both sides of it are tried."""
 
@@ -88,7 +90,15 @@ def test_the_rule_of_a_clause_breaks_by_a_plain_breach_of_it(row: dict[str, Any]
     assert _verdict(row, row["stated"], pack)[0] == "broken"
 
 
-@pytest.mark.parametrize("row", [*_NUMBERS, *_BREACHES], ids=_named)
+@pytest.mark.parametrize("row", _EXEMPTIONS, ids=_named)
+def test_what_a_clause_lets_pass_breaks_no_rule_and_what_lies_just_outside_does(
+    row: dict[str, Any], pack: Pack
+) -> None:
+    assert _verdict(row, row["lets"], pack)[0] in ("holds", "not concerned")
+    assert _verdict(row, row["but_not"], pack)[0] == "broken"
+
+
+@pytest.mark.parametrize("row", [*_NUMBERS, *_BREACHES, *_EXEMPTIONS], ids=_named)
 def test_the_rule_or_its_limit_cites_the_clause_and_runs_under_its_code(row: dict[str, Any], pack: Pack) -> None:
     rule = pack.rules[row["rule"]]
     assert not rule.under or row["under"] in rule.under
@@ -99,3 +109,50 @@ def test_the_rule_or_its_limit_cites_the_clause_and_runs_under_its_code(row: dic
 def test_each_local_code_has_its_clauses() -> None:
     for rows in (_NUMBERS, _BREACHES):
         assert {row["under"] for row in rows} >= {"us", "uk", "eu", "za", "au", "ca"}
+
+
+# --- the register: every clause once ---
+
+
+@cache
+def _register(name: str, top: str) -> dict[str, dict[str, Any]]:
+    text = Path(__file__).with_name("data").joinpath(f"{name}.yaml").read_text(encoding="utf-8")
+    return dict(yaml.load(text, yaml.CBaseLoader)[top])
+
+
+_CLAUSES = _register("clause_register", "clauses")
+_JUDGED = {name: clause for name, clause in _CLAUSES.items() if "judged_by" in clause}
+_CHECKABLE = {name for name, clause in _CLAUSES.items() if "not_checkable" not in clause and "generator" not in clause}
+_IN_THE_REGISTER = 421
+_FULL = 0.95
+
+
+def _broken_under(clause: str) -> set[str]:
+    """Return the rules that a row of a clause breaks, and the steps that a record does."""
+    rows = [row["rule"] for row in (*_NUMBERS, *_BREACHES, *_EXEMPTIONS) if row["clause"] == clause]
+    records = [one for one in _register("procedure_clauses", "clauses").values() if one["source"] == clause]
+    steps = [step for one in records for step in one.get("answered_by", ()) if step.startswith("procedures/")]
+    return {*rows, *steps}
+
+
+def test_every_clause_of_the_register_is_judged_or_says_why_not_and_never_both() -> None:
+    assert len(_CLAUSES) == _IN_THE_REGISTER
+    answers = ("judged_by", "not_checkable", "generator")
+    assert [name for name, clause in _CLAUSES.items() if sum(key in clause for key in answers) != 1] == []
+
+
+@pytest.mark.parametrize("name", _JUDGED)
+def test_a_clause_that_is_judged_is_broken_by_a_row_or_a_record_of_its_own(name: str) -> None:
+    clause = _JUDGED[name]
+    assert set(clause["judged_by"]) & _broken_under(clause["clause"])
+
+
+def test_what_judges_a_clause_is_a_rule_or_a_step_of_the_pack(pack: Pack) -> None:
+    steps = {f"procedures/{p.name}/{name}" for p in procedures_of(pack).values() for name in p.steps}
+    named = {one for clause in _JUDGED.values() for one in clause["judged_by"]}
+    assert sorted(named - set(pack.rules) - steps) == []
+
+
+def test_almost_every_clause_that_can_be_checked_is_judged_in_full() -> None:
+    full = {name for name, clause in _JUDGED.items() if "short" not in clause}
+    assert len(full) / len(_CHECKABLE) >= _FULL
