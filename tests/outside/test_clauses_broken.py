@@ -91,9 +91,7 @@ def test_the_rule_of_a_clause_breaks_by_a_plain_breach_of_it(row: dict[str, Any]
 
 
 @pytest.mark.parametrize("row", _EXEMPTIONS, ids=_named)
-def test_what_a_clause_lets_pass_breaks_no_rule_and_what_lies_outside_does(
-    row: dict[str, Any], pack: Pack
-) -> None:
+def test_what_a_clause_lets_pass_breaks_no_rule_and_what_lies_outside_does(row: dict[str, Any], pack: Pack) -> None:
     assert _verdict(row, row["lets"], pack)[0] in ("holds", "not concerned")
     assert _verdict(row, row["but_not"], pack)[0] == "broken"
 
