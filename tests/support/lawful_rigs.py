@@ -419,6 +419,73 @@ def _tank_of_a_ship(rig: Rig) -> None:
     rig["workpiece"]["form"] = "ship-structure"
 
 
+def _mixer_that_is_approved(rig: Rig) -> None:
+    for line in rig["lines"]:
+        line["premix"] = "approved-mixer"
+
+
+def _pipes_below_the_pressure_of_the_law(rig: Rig) -> None:
+    _fed_by_pipelines_without_regulators(rig)
+    rig["examined_by_scheme"] = "false"
+
+
+def _air_lines_in_a_small_room(rig: Rig) -> None:
+    rig["site"] |= {"volume_per_welder": "100 m3", "ceiling_height": "3 m", "air_flow_per_welder": "10 m3/min"}
+    rig["people"][0]["breathing_protection"] = "air-line"
+
+
+def _each_date_and_metal_just_within(rig: Rig) -> None:
+    for line in (_ACETYLENE, _OXYGEN):
+        _part(rig, line, "cylinder")["retest_until"] = "2026-11-25"
+        for part in _parts(rig, line):
+            for kind in ("arrester", "regulator"):
+                if kind in part:
+                    part[kind]["copper_share"] = "64 %"
+    rig["tools"]["extinguisher_checked"] = "2025-11-26"
+
+
+def _regulators_overhauled_by_their_maker(rig: Rig) -> None:
+    for line in (_ACETYLENE, _OXYGEN):
+        regulator = _part(rig, line, "regulator")
+        regulator |= {"made": "2016-01", "tested": "2026-03-02", "tested_by": "maker", "test_result": "passed"}
+        regulator |= {"service_until": "2031-03", "repaired_by": "maker"}
+
+
+def _lifted_in_a_cradle_and_tested_since(rig: Rig) -> None:
+    for line in (_ACETYLENE, _OXYGEN):
+        _part(rig, line, "cylinder")["lifted_by"] = "cradle"
+    rig |= {"last_change": "moved", "tested_since_change": "true"}
+
+
+def _regulators_left_on_a_carrier(rig: Rig) -> None:
+    _carried_in_a_compartment_of_its_own(rig)
+    rig["carriage"] |= {"vehicle": "open-vehicle", "regulators": "left-on-carrier"}
+
+
+def _wall_between_stored_gases(rig: Rig) -> None:
+    _spare_cylinders_in_a_cage(rig)
+    rig["store"] |= {"fuel_oxygen_distance": "1 m", "barrier_height": "2 m", "barrier_rating": "60 min"}
+
+
+def _brazing_behind_a_light_filter(rig: Rig) -> None:
+    _brazing_without_cadmium(rig)
+    rig["people"][0] |= {"filter_shade": "3", "eye_protection": "filter-face-shield"}
+
+
+def _small_cylinders_that_take_no_cap(rig: Rig) -> None:
+    for line in (_ACETYLENE, _OXYGEN):
+        _part(rig, line, "cylinder")["cap"] = "recessed"
+
+
+def _apprentice_of_seventeen(rig: Rig) -> None:
+    rig["people"].append(rig["people"][0] | {"role": "trainee", "age": "17 year", "supervised": "true"})
+
+
+def _torch_left_in_the_open_air(rig: Rig) -> None:
+    _outdoors_by_leave_under_a_fire_ban(rig)
+    rig["breaks"] |= {"torch_and_hoses": "left-in-open-air"}
+
+
 LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
     "check valves at the torch": (("uk", "eu"), _check_valves_at_the_torch),
     "American set with check valves": (("us",), _american),
@@ -454,5 +521,17 @@ LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
     "fuel tank steamed, filled and cleared": (("us", "uk"), _fuel_tank_steamed_filled_and_cleared),
     "a new drum": (("ca", "au"), _new_drum),
     "a tank of a ship": (("us", "eu"), _tank_of_a_ship),
+    "a mixer that is approved": (("general", "us"), _mixer_that_is_approved),
+    "pipes below the pressure of the law": (("uk",), _pipes_below_the_pressure_of_the_law),
+    "air lines in a small room": (("us", "general"), _air_lines_in_a_small_room),
+    "each date and metal just within": (("uk", "us"), _each_date_and_metal_just_within),
+    "regulators overhauled by their maker": (("uk", "au"), _regulators_overhauled_by_their_maker),
+    "lifted in a cradle and tested since": (("us", "ca"), _lifted_in_a_cradle_and_tested_since),
+    "regulators left on a carrier": (("us", "general"), _regulators_left_on_a_carrier),
+    "a wall between stored gases": (("us", "ca"), _wall_between_stored_gases),
+    "brazing behind a light filter": (("eu", "za"), _brazing_behind_a_light_filter),
+    "small cylinders with a recess": (("za", "au"), _small_cylinders_that_take_no_cap),
+    "an apprentice of seventeen": (("eu", "uk"), _apprentice_of_seventeen),
+    "the torch left in the open air": (("au", "uk"), _torch_left_in_the_open_air),
 }
 """By name, the local codes under which a rig is lawful, and what makes it of the tool room's set."""
