@@ -76,6 +76,7 @@ class Kind(Struct, frozen=True, eq=False):
     branches: str = ""
     drawn_as: str = ""
     shown: tuple[str, ...] = ()
+    listed: bool = False
 
 
 class Vocabulary(Struct, frozen=True):
@@ -241,6 +242,7 @@ class _Builder:
             sets_pressure=next((one.sets_pressure for one in chain if one.sets_pressure), ""),
             branches=next((one.branches for one in chain if one.branches), ""),
             drawn_as=next((one.drawn_as for one in chain if one.drawn_as), ""),
+            listed=any(one.listed for one in chain),
             shown=next((tuple(one.shown) for one in chain if one.shown), ()),
         )
 

@@ -140,6 +140,7 @@ class KindFile:
     `sets_pressure`: the fact that says to what it sets the pressure behind it; `branches`: whether branches that
     are written inside it gather in it, or share what it gives; `drawn_as`: its shape in a drawing, and `shown` what
     is written beside that, a line each, with facts in braces (`!` behind one: that it is not stated is said).
+    `listed`: a commissioning file lists it among the parts, with tag and due day, though it is no part of a line.
     `because`: why a file that is laid on top changes what was there; traits and lists of words may say it too.
     """
 
@@ -154,6 +155,7 @@ class KindFile:
     branches: Literal["", "gather", "share"] = ""
     drawn_as: str = ""
     shown: list[str] = field(default_factory=list)
+    listed: bool = False
     facts: dict[str, FactEntry] = field(default_factory=dict)
     holds_things: dict[str, HeldEntry] = field(default_factory=dict)
     related: dict[str, RelatedEntry] = field(default_factory=dict)

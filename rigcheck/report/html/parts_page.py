@@ -18,8 +18,6 @@ from rigcheck.tasks.due_dates import Due, DueList, called
 
 __all__ = ["PartRow", "Setting", "part_rows", "settings"]
 
-_MORE_KINDS = ("torch", "nozzle", "trolley")
-
 
 class PartRow(Struct, frozen=True):
     """A part: its name, its tag (empty: to be written in by hand), when it falls due and for what, its findings."""
@@ -32,7 +30,7 @@ class PartRow(Struct, frozen=True):
 
 
 class Setting(Struct, frozen=True):
-    """The pressures at one regulator, in words; empty where they are not known."""
+    """The pressures at one part that sets the pressure behind it, in words; empty where they are not known."""
 
     regulator: str
     stated: str
@@ -42,14 +40,14 @@ class Setting(Struct, frozen=True):
 
 
 def part_rows(file: RigFile) -> list[PartRow]:
-    """Return a row for each part in the order of the flow, for each torch and what belongs to it."""
+    """Return a row for each part in the order of the flow, and for what else the vocabulary says is listed."""
     pinned = pin_findings(file.rig, file.inspection)
     return [_row(thing, file.dues, pinned, file.inspection.day) for thing in _parts(file.rig)]
 
 
 def _parts(rig: Rig) -> Iterator[Thing]:
     for thing in in_flow(rig):
-        if "part" in thing.kind.lineage or thing.kind.name in _MORE_KINDS:
+        if "part" in thing.kind.lineage or thing.kind.listed:
             yield thing
 
 
@@ -70,16 +68,16 @@ def _due_words(due: Due | None, undated: Sequence[str]) -> str:
 
 
 def settings(rig: Rig) -> Iterator[Setting]:
-    """Yield the pressures at each regulator of a rig whose figures were worked out."""
+    """Yield the pressures wherever a part sets them, of a rig whose figures were worked out."""
     for line in rig.of_kind("line"):
         parts: tuple[Thing, ...] = line.facts.get("parts", ())
         for part in parts:
-            if part.kind.name == "regulator":
+            if part.kind.sets_pressure:
                 arrives, wanted = (_told(line, name) for name in ("torch_pressure", "nozzle_pressure"))
                 last = part is line.facts.get("regulator")
                 yield Setting(
                     part.label,
-                    _told(part, "set_pressure"),
+                    _told(part, part.kind.sets_pressure),
                     _told(part, "outlet_needed"),
                     arrives if last else "",
                     wanted if last else "",
