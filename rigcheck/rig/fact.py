@@ -166,6 +166,10 @@ class Fact:
             )
         return word
 
+    def spelt(self, text: str) -> str:
+        """Return the one of its words that a text is or spells otherwise; nothing where it is none of them."""
+        return self._spelt().get(_folded(text), "") if self.measure != "yes_no" else ""
+
     def _spelt(self) -> dict[str, str]:
         """Return each spelling with its word; made when first needed: most rigs write the words as they are."""
         if not self._folded:

@@ -8,8 +8,9 @@ from rigcheck.quantity.notation import NotRead, read_day
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value, asked_with
 from rigcheck.rig.shared_tags import same_tag
 from rigcheck.rig.thing import MISSING, Seen, Thing
+from rigcheck.rig.unknown_key import UnknownKey, texts_of
 from rigcheck.rig.vocabulary import Kind, Vocabulary, folded_key
-from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_name, nearest_word, shown_text, with_article
+from rigcheck.text.faults import Fault, Refused, keep_fault, shown_text, with_article
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, empty_at
 
@@ -20,12 +21,8 @@ SEEN_KEYS = ("seen", "by")
 SIGHTS_KEY = "sights"
 """What was seen of a thing, day by day, beside what is written of it: `rig/sights.py`."""
 
-_LIST_WORDS = 24
-_SLIP = 0.75  # likeness
 _UNUSUAL = "unusual number"
 _DOUBLED = "doubled tag"
-_OTHER_FILES = ("rig", "register", "premises", "fleet")  # what stands in these is in no rig
-_OF_A_LINE = ("parts", "every_joint", "every")  # what only a line takes, and no other thing has as a fact
 _MOST_THINGS = 400  # a bank of 32 cylinders with its leads has about 150
 
 
@@ -172,7 +169,7 @@ class Reading:
 
     def _taking(self, kind: Kind, key: str, node: Node) -> str:
         """Return the other fact of a kind that is asked for with the words of a key and takes what was written."""
-        texts = _texts(node)
+        texts = texts_of(node)
         others = (one for one in kind.facts.values() if one.name != key and not one.computed)
         return asked_with(key, (one for one in others if one.measure != "text" and one.takes(texts)))
 
@@ -250,85 +247,18 @@ class Reading:
         if folded != key and folded in kind.facts:
             return kind.facts[folded]
         named = [fact for fact in kind.facts.values() if folded in fact.entry.also_called]
-        return next((fact for fact in named if fact.takes(_texts(node))), named[0] if len(named) == 1 else None)
+        return next((fact for fact in named if fact.takes(texts_of(node))), named[0] if len(named) == 1 else None)
 
     def unknown_key(self, kind: Kind, key: Scalar, node: Node, grammar: Iterable[str]) -> None:
         """Pass over a key that is not known, with the nearest one that is and that takes what was written.
 
         Where the key may stand for a part or another thing that is then missing, the file is refused.
         """
-        texts = _texts(node)
-        known = list(dict.fromkeys([*self._own_first(kind), *kind.holds, *grammar]))
-        known = [name for name in known if name != "$schema" and (kind.name, name) != ("rig", "name")]
-        near = self._meant(kind, key.text, known, texts)
-        kinds = self.vocabulary.kinds.values()
-        elsewhere = [k for k in kinds if self._declares(k, key.text) and k.facts[key.text].takes(texts)]
-        holders = [k for k in kinds if key.text in k.holds and k.name not in _OTHER_FILES]
-        first, _, rest = key.text.partition(" ")
-        if rest and isinstance(node, Scalar) and not node.text and first in known:
-            write = f"Write a colon behind the fact: '{first}: {rest}'."
-        elif key.text[:1].isdecimal() and isinstance(node, Scalar) and not node.text:  # {set_pressure: 0,4 bar}
-            write = "Inside braces a comma ends what stands before it: write the number with a point, or in quotes."
-        elif key.text in _OF_A_LINE:
-            write = "It belongs to one line: write it under 'lines', beside that line's 'gas'."
-        elif kind.name in ("rig", "line") and self._is_part(key.text):
-            write = "It is a part: write it in the list under the 'parts' of its line, where the gas passes it."
-        elif holders:
-            write = f"It stands inside {_either(holders)}: write it there."
-        elif elsewhere and (not near or "joint" in elsewhere[0].lineage):
-            write = self._write_there(kind, key.text, elsewhere)
-        else:
-            more = f" and {len(known) - _LIST_WORDS} more" if len(known) > _LIST_WORDS else ""
-            write = f"Write {near!r}?" if near else f"Known here: {', '.join(known[:_LIST_WORDS])}{more}."
-        alone = bool(texts) and near not in kind.holds and near not in grammar
-        self.refuse(key, f"{shown_text(key.text)} is nothing known of {with_article(kind.name)}.", write, alone=alone)
-
-    def _meant(self, kind: Kind, key: str, known: list[str], texts: tuple[str, ...]) -> str:
-        """Return the known name that a key stands for: one that takes the value before one that is only like it."""
-        taking = [name for name in known if name not in kind.facts or kind.facts[name].takes(texts)]
-        near = nearest_name(key, taking) or asked_with(key, (kind.facts[one] for one in taking if one in kind.facts))
-        return near or nearest_word(key, known, _SLIP)
-
-    def _write_there(self, kind: Kind, key: str, elsewhere: list[Kind]) -> str:
-        """Return where a fact belongs; one of a narrower kind belongs to some things of this kind only."""
-        parts = [one for one in elsewhere if "part" in one.lineage or "joint" in one.lineage]
-        if kind.name in ("rig", "line") and parts:
-            return f"Write it at {_either(parts)}; for all of them 'every: {{{parts[0].key}: {{{key}: …}}}}'."
-        if any("joint" in one.lineage for one in elsewhere):
-            if "joint" in kind.lineage:
-                return "It is a fact of a joint next to a hose: leave it out here, and write it at that joint."
-            return (
-                "It is a fact of a joint: write it as '- joint: {…}' in 'parts', between the two parts that it joins."
-            )
-        return f"It is a fact of {_either(elsewhere)}: write it there."
-
-    def _is_part(self, name: str) -> bool:
-        kind = self.vocabulary.by_key.get(name)
-        return kind is not None and "part" in kind.lineage
-
-    def _declares(self, kind: Kind, name: str) -> bool:
-        """Whether a fact is a kind's own, and not one that it inherits."""
-        return name in kind.facts and not (kind.base and name in self.vocabulary.kinds[kind.base].facts)
-
-    def _own_first(self, kind: Kind) -> list[str]:
-        """Return the facts that can be stated of a kind, those that it does not inherit first."""
-        inherited = self.vocabulary.kinds[kind.base].facts if kind.base else {"name": None}
-        stated = [name for name, fact in kind.facts.items() if not fact.computed]
-        return sorted(stated, key=lambda name: name in inherited)
+        unknown = UnknownKey(self.vocabulary, kind, key.text, node, grammar)
+        read = f"{shown_text(key.text)} is nothing known of {with_article(kind.name)}."
+        self.refuse(key, read, unknown.write, alone=unknown.alone)
 
 
 def _tag_node(thing: Thing) -> Node:
     where = thing.places.get("tag")
     return empty_at(thing.line, thing.column, thing.file) if where is None or isinstance(where, Place) else where
-
-
-def _texts(node: Node) -> tuple[str, ...]:
-    """Return the texts that a value consists of; none where it is a mapping, or a list of other things than texts."""
-    items = node.items if isinstance(node, Sequence) else [node]
-    texts = tuple(one.text for one in items if isinstance(one, Scalar))
-    return texts if len(texts) == len(items) else ()
-
-
-def _either(kinds: Iterable[Kind]) -> str:
-    """Return kinds as a choice: a hose or a nozzle."""
-    return " or ".join(with_article(kind.name) for kind in kinds)
