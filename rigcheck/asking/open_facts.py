@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from msgspec import Struct
 
-from rigcheck.condition.named_facts import named_facts
+from rigcheck.condition.named_facts import Named, named_facts
 from rigcheck.judge.asked import Asked, Open
 from rigcheck.judge.finding import Finding, Waiting
 from rigcheck.judge.inspection import Inspector
@@ -90,6 +90,7 @@ def _joined(before: OpenFact | None, asked: Asked, one: Open, thing: Thing) -> O
 def _deciding(pack: Pack, facts: Mapping[tuple[str, str], OpenFact]) -> frozenset[tuple[str, str]]:
     """Return the open facts from which others would follow and that follow from no open fact themselves."""
     paths: dict[str, dict[str, None]] = {}
+    facts_of = {path: fact for (path, _), fact in facts.items()}
     for (path, _), fact in facts.items():
         for kind in fact.thing.kind.lineage:
             paths.setdefault(kind, {})[path] = None
@@ -97,7 +98,9 @@ def _deciding(pack: Pack, facts: Mapping[tuple[str, str], OpenFact]) -> frozense
     effects: set[tuple[str, str]] = set()
     for kind, named, follows in _consequences(pack):
         for path in paths.get(kind, ()):
-            when = {(path, name) for name in named if (path, name) in facts}
+            own = facts_of[path].thing.kind.lineage
+            at = ((one, name) for of, name in named for one in ((path,) if of in own else paths.get(of, ())))
+            when = {key for key in at if key in facts}
             then = {(path, name) for name in follows if (path, name) in facts}
             if when and then:
                 causes |= when
@@ -105,14 +108,14 @@ def _deciding(pack: Pack, facts: Mapping[tuple[str, str], OpenFact]) -> frozense
     return frozenset(causes - effects)
 
 
-def _consequences(pack: Pack) -> list[tuple[str, frozenset[str], tuple[str, ...]]]:
+def _consequences(pack: Pack) -> list[tuple[str, frozenset[Named], tuple[str, ...]]]:
     """Return of each consequence the kind it looks at, the facts it names and those that follow; kept with the pack."""
-    kept: list[tuple[str, frozenset[str], tuple[str, ...]]] | None = pack.kept.get("consequences in names")
+    kept: list[tuple[str, frozenset[Named], tuple[str, ...]]] | None = pack.kept.get("consequences in names")
     if kept is None:
         kept = pack.kept["consequences in names"] = []
         for one in pack.follows.values():
             conditions = [schema for schema in (one.rule.concerns, one.rule.holds) if schema is not None]
             named = (named_facts(schema, one.rule.kind, pack.vocabulary) for schema in conditions)
-            names = frozenset(name for found in named for _, name in found)
+            names = frozenset(one for found in named for one in found)
             kept.append((one.rule.kind.name, names, tuple(fact.name for fact in one.then)))
     return kept
