@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import Any
 
 from rigcheck.facts.figure import Look, Used, Wants
@@ -175,12 +175,14 @@ def inlet_needs_of(regulator: Thing, look: Look) -> Any:
 # --- what the torches want ---
 
 
-def _nozzle_pressures(torches: Iterable[Thing], line: Thing, look: Look, name: str = "p") -> Any:
+def _nozzle_pressures(torches: Collection[Thing], line: Thing, look: Look, name: str = "p") -> Any:
     fuel = look.fact(line, "fuel")
     if fuel is MISSING:
         return look.wants(line, "fuel")
     nozzles = [nozzle for torch in torches for nozzle in torch.facts.get("nozzle") or ()]
-    return collected(nozzles, "fuel_pressure" if fuel else "oxygen_pressure", look, name) if nozzles else None
+    lances = [] if fuel else [torch for torch in torches if look.fact(torch, "form") == "oxygen-lance"]
+    burners = (nozzles, "fuel_pressure" if fuel else "oxygen_pressure"), (lances, "lance_pressure")
+    return _joined(collected(things, fact, look, name) for things, fact in burners)
 
 
 def nozzles_of(line: Thing, look: Look) -> Any:

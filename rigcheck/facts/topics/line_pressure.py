@@ -194,7 +194,7 @@ _LINES: tuple[Figure, ...] = (
         "nozzle_pressure",
         (
             Way(
-                "p = the greatest that a nozzle wants",
+                "p = the greatest that a nozzle or a lance wants",
                 "arithmetic",
                 greatest,
                 gather=nozzles_of,

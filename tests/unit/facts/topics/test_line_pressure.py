@@ -275,3 +275,21 @@ def test_a_joiner_beyond_its_rated_flow_loses_nobody_knows_how_much_rather_than_
         "      - hose\ntorch: {nozzle: {oxygen_pressure: 4 bar}}\n"
     )
     assert "drop" not in one(worked(text, pack), "joiner").facts
+
+
+@pytest.mark.parametrize("fact", ["nozzle_pressure", "needed_pressure", "torch_pressure", "torch_share"])
+def test_a_lance_wants_its_pressure_as_a_nozzle_does(pack: Pack, fact: str) -> None:
+    text = (
+        "rig: small\nsite: {{ambient_temperature: 15 degC}}\nlines:\n  - gas: oxygen\n    consumption: 40 m3/h\n"
+        "    parts: [regulator: {{set_pressure: 8 bar}}, hose: {{bore: 10 mm, length: 40 m, joiners: 0}}]\n"
+        "torch: {torch}\n"
+    )
+    flow = "oxygen_flow: 40 m3/h"
+    torches = (
+        f"{{form: oxygen-lance, {flow}, lance_pressure: 7 bar}}",
+        f"{{form: cutting, {flow}, nozzle: {{oxygen_pressure: 7 bar}}}}",
+    )
+    lance, cutter = (span(one(worked(text.format(torch=torch), pack), "line"), fact) for torch in torches)
+    assert lance == cutter
+    lacks = worked(text.format(torch=f"{{form: oxygen-lance, {flow}}}"), pack)
+    assert "torch.lance_pressure" in wanted(one(lacks, "line"), fact)
