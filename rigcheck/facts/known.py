@@ -6,7 +6,7 @@ asked for.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from typing import Any, Literal
 
 from msgspec.structs import replace
@@ -139,6 +139,7 @@ class Known:
     `without` names stated facts that are left out, by thing of the rig: what would be known if nobody had said so;
     the kind of a thing with `kind` among them is not known.
     `as_last_seen`: a sight counts until a later one, however old it is: a defect does not pass with its day.
+    `later`: things of the rig of which nothing is worked out before somebody asks (`take_in`).
     """
 
     def __init__(
@@ -150,6 +151,7 @@ class Known:
         presumed: _Without | None = None,
         *,
         as_last_seen: bool = False,
+        later: Container[Thing] = (),
     ) -> None:
         self.rig, self.plan = rig, plan
         self.of = open_copies(rig.things)
@@ -172,7 +174,8 @@ class Known:
         self._settled: set[tuple[Thing, str]] = set()
         # Where nothing was seen or is on record, each stated fact has its one witness, and no more is to be heard.
         self._witnessed = plan.purpose == "use" or any(one.said or one.seen is not None for one in self.things)
-        self._establish(self.things)
+        self._left = {self.of[thing]: None for thing in rig.things if thing in later} if later else {}
+        self._establish([one for one in self.things if one not in self._left] if later else self.things)
 
     def _forget_what_passes(self) -> None:
         for copy in self.things:
@@ -224,11 +227,15 @@ class Known:
         return bool(fact.entry.lasts) and (thing.last_seen is not None or self.plan.purpose == "use")
 
     def take_in(self, things: Iterable[Thing]) -> None:
-        """Work out the facts of further things that lead to those of the rig: concessions, disagreements."""
-        self._establish(list(things))
+        """Work out the facts of things that were left, or that lead to those of the rig: concessions, disagreements."""
+        further = list(things)
+        for thing in further:
+            self._left.pop(thing, None)
+        self._establish(further)
 
     def work_all_out(self) -> None:
         """Work every fact out, also those that no rule reads: a calculation sheet shows them."""
+        self.take_in(self._left)
         for thing in self.things:
             for name, work in self.plan.work_of(thing.kind).items():
                 if name not in thing.facts and name not in thing.wanting:

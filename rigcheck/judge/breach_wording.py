@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from msgspec import Struct
@@ -18,6 +19,8 @@ _MOST_OWNERS = 3
 _WHOLE = "rig"
 _JOINED = re.compile(r"(?<![\w-])[a-z]+(?:-[a-z]+)+(?![\w-])")
 
+
+Sort = Literal["word", "quantity", "neighbour"]
 
 Graver = Literal["more", "less", ""]
 """On which side a quantity is the graver the further it goes; empty where that cannot be said of it alone."""
@@ -38,7 +41,7 @@ class Found(Struct, frozen=True):
     value: str
     place: Place
     working: ShownWorking | None = None
-    sort: Literal["word", "quantity", "neighbour"] = "word"
+    sort: Sort = "word"
     bound: str = ""
     follows_from: tuple[Place, str, str] | None = None
     ends: tuple[float, float] | None = None
@@ -90,7 +93,14 @@ def found_words(thing: str, every: Iterable[Found]) -> str:
 
 def without_owners(every: Iterable[Found]) -> str:
     """Return facts and values alone: what the same breach on several things has in common."""
-    return found_words("", (Found("", one.fact, one.value, one.place, None, one.sort, one.bound) for one in every))
+    return _bare_words(tuple([(one.fact, one.value, one.sort, one.bound) for one in every]))
+
+
+@lru_cache(maxsize=256)
+def _bare_words(said: tuple[tuple[str, str, Sort, str], ...]) -> str:
+    """Return facts and values in words; thousands of things of a register are found to be the same."""
+    nowhere = Place("", 1, 1)
+    return found_words("", (Found("", fact, value, nowhere, None, sort, bound) for fact, value, sort, bound in said))
 
 
 def _by_owners(thing: str, every: Iterable[Found]) -> Iterator[_Told]:

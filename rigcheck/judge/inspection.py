@@ -11,7 +11,7 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from rigcheck.condition.reasons import Reason, reasons
+from rigcheck.condition.reasons import Reason
 from rigcheck.condition.tree import Literal
 from rigcheck.condition.wording import bound_words, fact_words, listed_words, relation_words, value_words
 from rigcheck.facts.explanation import ShownWorking, basis_words, show_working, statement_words
@@ -32,7 +32,6 @@ from rigcheck.judge.finding import (
 )
 from rigcheck.judge.judged import Judged, Judgement, Verdict, judge, judge_thing
 from rigcheck.quantity.interval import Interval
-from rigcheck.quantity.truth import FALSE
 from rigcheck.rig.premises import PREMISES
 from rigcheck.rig.shared_tags import tags_of
 from rigcheck.rig.thing import Rig, Statement, Thing
@@ -220,7 +219,7 @@ class Inspector:
         now, thing = thing, self.judged.where_broken(rule, thing)
         if thing is not now:
             self.asked.once_more(rule, thing)
-        broken = reasons(self.rules.judge, rule.holds, thing, FALSE)
+        broken = self.judged.broken_by(rule, thing)
         return Finding(
             rule=rule.name,
             signal=rule.signal,

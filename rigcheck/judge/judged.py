@@ -10,12 +10,12 @@ from copy import copy
 from typing import Literal
 
 from rigcheck.condition.check import Check
-from rigcheck.condition.reasons import reasons
+from rigcheck.condition.reasons import Reason, reasons
 from rigcheck.condition.tree import Schema
 from rigcheck.facts.known import Known, Purpose
 from rigcheck.facts.witness import Witness
 from rigcheck.judge.compiled_rules import CompiledRules, compiled_for
-from rigcheck.judge.twins import twins_of
+from rigcheck.judge.twins import Mates, twins_as_known, twins_of
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
 from rigcheck.rig.register import REGISTER
 from rigcheck.rig.thing import Rig, Thing
@@ -51,13 +51,18 @@ class Judged:
         self.rig, self.rules, self.day, self.code_stated = rig, rules, day, code_stated
         presumed = presumption_of(rig, rules.pack)
         self._unseen = frozenset(thing for thing, names in (presumed or {}).items() if "kind" in names)
-        self.known = Known(rig, rules.plan, day, presumed=presumed)
+        alone = rules.alone and presumed is None and not rules.rules_for(rig.root)
+        twins = twins_of(rig, rules.plan.names) if alone else {}
+        self.known = Known(rig, rules.plan, day, presumed=presumed, later=twins)
         self._seen = None if presumed is None else Known(rig, rules.plan, day, presumed)
         old = self.known.look.outlived or (self._seen is not None and self._seen.look.outlived)
         self._last = Known(rig, rules.plan, day, presumed=presumed, as_last_seen=True) if old else None
-
-        alone = rules.alone and self._last is None and not rules.rules_for(self.known.root)
-        self.twins: Mapping[Thing, Thing] = twins_of(self.known) if alone else {}
+        if self._last is not None:  # what was seen long ago is told by its own sights
+            self.known.take_in([self.known.of[thing] for thing in twins])
+            twins = {}
+        self.twins: Mapping[Thing, Thing] = twins_as_known(self.known, twins) if twins else {}
+        self._mates = Mates(self.known.root, self.twins)
+        self._broken_by: dict[tuple[str, Thing], list[Reason]] = {}
 
     def judgements(self, things: Iterable[Thing] | None = None) -> Iterator[Judgement]:
         """Yield the verdict of every rule on every thing that it looks at, in the order of the file."""
@@ -131,10 +136,19 @@ class Judged:
         twin = self._last.of.get(thing.origin) if self._last is not None and thing.origin is not None else None
         return twin is not None and judge_thing(concerns, holds, twin) == "broken"
 
+    def broken_by(self, rule: Rule, thing: Thing) -> list[Reason]:
+        """Return what breaks a rule on a thing; of a twin what breaks it on its first, as its own."""
+        first = self.twins.get(thing)
+        if first is None:
+            return reasons(self.rules.judge, rule.holds, thing, FALSE)
+        kept = self._broken_by.get((rule.name, first))
+        if kept is None:
+            kept = self._broken_by[rule.name, first] = reasons(self.rules.judge, rule.holds, first, FALSE)
+        return [one._replace(owner=self._mates.of(one.owner, thing)) for one in kept]
+
     def where_broken(self, rule: Rule, thing: Thing) -> Thing:
         """Return the thing by whose facts a rule is broken: as it is known, or else as it was last seen."""
-        check = self.rules.judge.check(rule.holds)
-        if self._last is None or thing.origin is None or check(thing, thing) is FALSE:
+        if self._last is None or thing.origin is None or self.rules.judge.check(rule.holds)(thing, thing) is FALSE:
             return thing
         return self._last.of.get(thing.origin, thing)
 

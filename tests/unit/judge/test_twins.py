@@ -55,7 +55,7 @@ def test_what_is_told_is_the_same_as_if_each_were_judged_by_itself(pack: Pack, m
     shared = _register(pack, THINGS)
     assert len(shared.twins) >= 10  # things, with what is built into them
     told = _all_said(explain(shared, tell_holds=True))
-    monkeypatch.setattr(judged_module, "twins_of", lambda known: {})
+    monkeypatch.setattr(judged_module, "twins_of", lambda rig, read: {})
     alone = _register(pack, THINGS)
     assert not alone.twins
     assert told == _all_said(explain(alone, tell_holds=True))
