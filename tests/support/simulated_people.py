@@ -20,7 +20,7 @@ from rigcheck.quantity.notation import NotRead, example_of
 from rigcheck.rig.around import Around
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.loader import load_rig
-from rigcheck.rig.look_file import read_look
+from rigcheck.rig.look_file import LookFile, read_look
 from rigcheck.rig.thing import MISSING, Rig, Thing
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
@@ -72,22 +72,25 @@ class Round:
     record: str = ""
     came: tuple[Judged, Walk] | None = None
 
-    def rig(self) -> Rig:
+    def looks(self) -> tuple[LookFile, ...]:
         texts = {"look.yaml": self.text} | ({"record.yaml": self.record} if self.record else {})
-        looks = tuple(read_look(text.encode(), name, self.pack.vocabulary) for name, text in texts.items())
-        around = Around(standard_of=standard_of(self.pack, "rig.yaml"), looks=looks)
+        return tuple(read_look(text.encode(), name, self.pack.vocabulary) for name, text in texts.items())
+
+    def rig(self, looks: tuple[LookFile, ...] | None = None) -> Rig:
+        around = Around(standard_of=standard_of(self.pack, "rig.yaml"), looks=looks or self.looks())
         return load_rig(self.description, "rig.yaml", self.pack.vocabulary, around)
 
     def judged(self, rig: Rig | None = None) -> Judged:
         return judge(rig or self.rig(), self.pack, day=DAY, purpose=self.purpose)  # type: ignore[arg-type]
 
     def told(self, rig: Rig) -> Told:
-        return told_in(read_look(self.text.encode(), "look.yaml", self.pack.vocabulary), rig)
+        return told_in(self.looks()[0], rig)
 
     def walk(self) -> Walk:
-        rig = self.rig()
-        judged = self.judged(rig)
-        walk = walk_on(judged, looks_of(self.pack), self.told(rig), only=self.only, after_find=self.hot)
+        looks = self.looks()
+        rig = self.rig(looks)
+        judged, told = self.judged(rig), told_in(looks[0], rig)
+        walk = walk_on(judged, looks_of(self.pack), told, only=self.only, after_find=self.hot)
         self.came = judged, walk
         return walk
 
