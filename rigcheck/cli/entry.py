@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import errno
-import gc
 import io
 import os
 import sys
@@ -34,6 +33,8 @@ def start() -> int:
     if not _has_folder():
         sys.stderr.write("rigcheck: the folder that this runs in is gone or closed; go to another one.\n")
         return _UNREADABLE
+    import gc
+
     from rigcheck.cli.main import main
 
     gc.set_threshold(*_SWEPT)
