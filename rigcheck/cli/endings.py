@@ -7,7 +7,7 @@ from pathlib import Path
 
 from rigcheck.cli.console import ProblemFound
 
-__all__ = ["form_for"]
+__all__ = ["form_for", "keep_to_folder"]
 
 _ENDINGS: Mapping[str, tuple[str, ...]] = {
     "text": (".txt",),
@@ -44,6 +44,12 @@ def form_for(output: Path | None, asked: str | None, forms: Sequence[str]) -> st
         told = f"{output}: nothing is written here under that ending. There is {_listed(forms)}."
         raise ProblemFound(f"{told}{_hint(ending, forms)}")
     return here[0]
+
+
+def keep_to_folder(output: Path) -> None:
+    """Raise `ProblemFound` where a folder would be called as a file of some form is: nobody opens it as one."""
+    if output.suffix.lower() in (".parquet", *(one for endings in _ENDINGS.values() for one in endings)):
+        raise ProblemFound(f"{output} would be a folder of tables; name it without {output.suffix!r}.")
 
 
 def _listed(forms: Sequence[str]) -> str:

@@ -9,6 +9,7 @@ from rigcheck.asking.beginnings import Beginning, beginning_of, begun_descriptio
 from rigcheck.cli.ask_terminal import Keyboard, Stopped
 from rigcheck.cli.console import Console
 from rigcheck.cli.draft import new_file
+from rigcheck.cli.endings import form_for
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.rules.limits import LOCAL_CODES
@@ -25,6 +26,7 @@ _ENDS = ("torch", "trolley")
 
 def begin_rig(path: Path, pack: Pack, console: Console, keys: Keyboard) -> None:
     """Ask what rig it is, show its description, and write it when that is wanted. Raises `Stopped`."""
+    form_for(path, None, ("yaml",))
     asking = _Asking(console, keys)
     console.show(wrapped(f"There is no {path} yet. A few questions begin it; q stops.", console.width, style="head"))
     chosen = _standard(asking, pack)

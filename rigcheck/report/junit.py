@@ -47,7 +47,7 @@ def junit_suite(inspection: Inspection, *, hold_at: Signal, on_unproven: Signal 
     if inspection.left_out:
         _open_case(suite, "left out", inspection.left_out_words, fails=False)
     for held in inspection.held:
-        suite.case(held.thing, f"{held.rule}: {held.claim}")
+        suite.case(held.thing, _name(held.rule, held.claim))
     if not inspection.held:
         _held_case(suite, inspection)
     return suite.told()
@@ -115,8 +115,13 @@ def _held_case(suite: _Suite, inspection: Inspection) -> None:
         )
 
 
+def _name(rule: str, claim: str) -> str:
+    """Return the name of a case, the same whether it fails or not: in a list of those that failed it stands alone."""
+    return f"{rule}: must be: {claim}"
+
+
 def _finding_case(suite: _Suite, finding: Finding, *, fails: bool) -> None:
-    case = suite.case(finding.thing, f"{finding.rule}: {finding.claim}")
+    case = suite.case(finding.thing, _name(finding.rule, finding.claim))
     places = ", ".join(dict.fromkeys(str(one.place) for one in finding.found))
     told = (
         f"{finding.signal.upper()} at {finding.place}\nFound: {finding.found_words} ({places})\n"

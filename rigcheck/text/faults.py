@@ -22,6 +22,7 @@ __all__ = [
 
 MOST_FAULTS = 100
 """Faults of one file that are told; who has more has to mend these first."""
+_CLOSE = 3  # words as like
 _LONGEST = 60
 _FEW = 3
 _SLIP = 0.75
@@ -80,10 +81,13 @@ def keep_fault(kept: list[Fault], fault: Fault) -> None:
 
 def nearest_word(word: str, known: Iterable[str], likeness: float = 0.65) -> str:
     """Return the known word that `word` most likely stands for, or an empty string; `likeness` runs from 0 to 1."""
-    from difflib import get_close_matches  # slow to load, and wanted only for a fault
+    from difflib import SequenceMatcher, get_close_matches  # slow to load, and wanted only for a fault
 
     folded = {_folded(name): name for name in known}
-    close = get_close_matches(_folded(word)[:_LONGEST], folded, n=1, cutoff=likeness)
+    written = _folded(word)[:_LONGEST]
+    close = get_close_matches(written, folded, n=_CLOSE, cutoff=likeness)
+    # of words that are as like, the one that begins with the same letter: that is rarely the slip
+    close.sort(key=lambda one: (-SequenceMatcher(None, one, written).ratio(), one[:1] != written[:1]))
     return folded[close[0]] if close else ""
 
 

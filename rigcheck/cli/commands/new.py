@@ -9,6 +9,7 @@ from pathlib import Path
 
 from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.draft import new_file
+from rigcheck.cli.endings import form_for
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.standard_rigs import digest_of
@@ -39,6 +40,7 @@ def run(parsed: Namespace) -> int:
         raise ProblemFound(f"write a file name after {parsed.template!r}, as my-rig.yaml.")
     if parsed.day or parsed.rules or parsed.hold_at:
         raise ProblemFound("--day, --rules and --hold-at are for a record: a template is copied as it stands.")
+    form_for(parsed.file, None, ("yaml",))
     new_file(parsed.file, _begun(source.stem, source.read_bytes(), parsed.local_code))
     Console(sys.stdout).show(_next_steps(parsed.file))
     return 0
@@ -65,6 +67,7 @@ def _new_record(parsed: Namespace) -> int:
 
     if parsed.record is None:
         raise ProblemFound("write the rig, the procedure and a file name after 'record'.")
+    form_for(parsed.record, None, ("yaml",))
     text, code = blank_record(parsed, str(parsed.file), parsed.procedure, parsed.record)
     new_file(parsed.record, text.encode())
     Console(sys.stdout).show(_next_steps(parsed.record, "Take the # off each step that was done"))

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from rigcheck.cli.console import Console, ProblemFound, complain, screen_width
 from rigcheck.cli.draft import new_file
+from rigcheck.cli.endings import form_for
 from rigcheck.cli.inputs import as_refused, rig_bytes, shown_name
 from rigcheck.cli.pack_option import chosen_pack
 from rigcheck.cli.register_input import register_files
@@ -31,6 +32,7 @@ def run(parsed: Namespace) -> int:
 
 
 def _read(parsed: Namespace, vocabulary: Vocabulary) -> int:
+    form_for(Path(parsed.file), None, ("yaml",))
     if os.path.lexists(parsed.file):
         raise ProblemFound(f"{parsed.file} is there already; name a file that is not.")
     beside = _taken(parsed.register, vocabulary) if parsed.register else RegisterReader(vocabulary, "")
@@ -55,6 +57,7 @@ def _read(parsed: Namespace, vocabulary: Vocabulary) -> int:
 
 
 def _write(parsed: Namespace, vocabulary: Vocabulary) -> int:
+    form_for(Path(parsed.table), None, ("csv",))
     reader = _taken(parsed.register, vocabulary)
     new_file(parsed.table, "".join(table_rows(reader)).encode())
     _tell(f"Wrote {parsed.table}: {counted(len(reader.things), 'thing')}.")

@@ -8,6 +8,7 @@ from itertools import chain
 
 from rigcheck.cli.batch import Task, plain_task, with_concessions
 from rigcheck.cli.console import complain
+from rigcheck.cli.endings import keep_to_folder
 from rigcheck.cli.evidence_input import parted
 from rigcheck.cli.exit_codes import exit_code
 from rigcheck.cli.inputs import rig_files
@@ -27,6 +28,7 @@ __all__ = ["run"]
 
 def run(parsed: Namespace) -> int:
     """Write the tables; return 0, 1 (a rig is on hold), 2 (something unreadable) or 3 (both). Raises `ProblemFound`."""
+    keep_to_folder(parsed.output)
     named = parted(rig_files(parsed.paths))
     files = [*with_their_sites(named.rigs), *named.registers]
     task = _task(parsed)

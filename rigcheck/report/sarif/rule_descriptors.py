@@ -88,8 +88,8 @@ def _descriptor(
     said = (*(f"**{what}:** {plain_words(text)}" for what, text in told.items()), CAUTION)
     return {
         "id": name,
-        "shortDescription": message(claim),
-        "fullDescription": message(f"{claim} {harm}"),
+        "shortDescription": message(f"Must be: {claim}"),  # a list of alerts is headed by it
+        "fullDescription": message(f"Must be: {claim} {harm}"),
         "help": help_text | {"markdown": "\n\n".join(said).translate(BRACES)},
         "defaultConfiguration": {"level": LEVELS[signal]},
         "properties": {"signal": signal.upper()},

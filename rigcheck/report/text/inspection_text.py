@@ -78,12 +78,12 @@ def inspection_lines(
 
 
 def _first_screen(causes: tuple[Cause, ...], file: str, width: int, hold_at: Signal, left: int) -> Iterator[Line]:
-    """Yield what holds the rig, the gravest first, in no more lines than are left; what to do where there is room."""
+    """Yield what holds the rig and what to do, the gravest first, in no more lines than are left."""
     holding = [cause for cause in causes if _holds(cause.told.first, hold_at)]
-    in_full = [_short(cause, file, width, with_cure=True) for cause in holding]
+    in_full = [_short(cause, file, width, cause.told.first.put_right) for cause in holding]
     fits = sum(map(len, in_full)) < left
     for number, cause in enumerate(holding):
-        rows = in_full[number] if fits else _short(cause, file, width, with_cure=False)
+        rows = in_full[number] if fits else _in_brief(cause, file, width, left)
         if len(rows) >= left:  # one is kept for what is left out
             yield from labelled("", f"and {len(holding) - number} more below", width, column=_COLUMN, style="quiet")
             return
@@ -91,10 +91,17 @@ def _first_screen(causes: tuple[Cause, ...], file: str, width: int, hold_at: Sig
         yield from rows
 
 
-def _short(cause: Cause, file: str, width: int, *, with_cure: bool) -> list[Line]:
+def _in_brief(cause: Cause, file: str, width: int, left: int) -> list[Line]:
+    """Return a cause with the first thing that is to be done; where that is too long, what was found alone."""
+    first, semicolon, _ = cause.told.first.put_right.partition("; ")
+    rows = _short(cause, file, width, f"{first}." if semicolon else first)
+    return rows if len(rows) < left else _short(cause, file, width, "")
+
+
+def _short(cause: Cause, file: str, width: int, to_do: str) -> list[Line]:
     """Return a cause in as few lines as can be: the things, what was found, what to do."""
     finding = cause.told.first
-    cure = f" Do: {finding.put_right}" if with_cure else ""
+    cure = f" Do: {to_do}" if to_do else ""
     lines = lines_words([one.place for one in cause.told.findings], file, _MOST_LINES)
     told = f"{cause.told.called} ({lines}): {group_words(cause.told)}{cure}"
     return list(labelled(finding.signal.upper(), told, width, column=_COLUMN, label_style=finding.signal))

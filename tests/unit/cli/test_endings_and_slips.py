@@ -53,6 +53,28 @@ def test_the_ending_of_an_output_picks_its_form(command: tuple[str, ...], ending
         assert json.loads(text)
 
 
+_NAMES = {
+    ("rows", _RIG, *_DAY, "--output", "tables.json"): "would be a folder of tables; name it without '.json'",
+    ("rows", _RIG, *_DAY, "--output", "rows.parquet"): "would be a folder of tables; name it without '.parquet'",
+    ("register", "write", "register.yaml", "parts.xlsx"): "There is .csv (csv)",
+    ("register", "read", "parts.csv", "parts.json"): "There is .yaml (yaml)",
+    ("new", "oxy-propane-cutting", "my-rig.txt"): "There is .yaml (yaml)",
+    ("new", "record", _RIG, "start-up", "today.json"): "There is .yaml (yaml)",
+}
+
+
+@pytest.mark.parametrize("command", _NAMES, ids=lambda one: f"{one[0]} {one[-1]}")
+def test_what_is_written_into_a_named_file_bears_its_ending(
+    command: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("register.yaml").write_text("register: s\nthings: {H-1: {hose: {}}}\n")
+    Path("parts.csv").write_text("tag,kind\nH-1,hose\n")
+    assert main(list(command)) == 2
+    assert _NAMES[command] in " ".join(capsys.readouterr().err.split())
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["parts.csv", "register.yaml"]
+
+
 @pytest.mark.parametrize("command", _COMMANDS, ids=lambda one: one[0])
 @pytest.mark.parametrize("ending", [".pdf", ".xlsx", ".png", ".jsn"])
 def test_an_ending_that_no_form_has_is_refused_with_what_there_is(
@@ -87,6 +109,8 @@ def test_several_outputs_without_a_form_take_each_its_own(tmp_path: Path) -> Non
         (["inpsect", "a.yaml"], "'inpsect' is no command. Nearest: inspect."),
         (["inspect", "a.yaml", "--holdat", "danger"], "unrecognized arguments: --holdat danger. Nearest: --hold-at."),
         (["inspect", "a.yaml", "--format", "sarf"], "'sarf' is no word for --format. Nearest: sarif."),
+        (["drow", "a.yaml"], "Nearest: draw."),
+        (["dew", "a.yaml"], "Nearest: due."),
         (["schema", "rigg"], "'rigg' is no word for WHAT. Nearest: rig."),
         (["rules", "shw"], "'shw' is no word for ACTION. Nearest: show."),
         (["rules", "show", "hoses/twin"], "no rule is called 'hoses/twin'. Nearest: hoses/twin_"),

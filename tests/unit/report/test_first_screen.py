@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pytest
@@ -55,6 +56,16 @@ def test_the_first_screen_is_no_longer_than_a_small_screen_and_counts_what_it_le
     assert screen[-1].strip().endswith("more below") or sum(line.startswith(("D", "W")) for line in screen) <= held
 
 
+@pytest.mark.parametrize("rig", ["van-pipe-repair", "wharf-crane-rail", "slipway-ballast-tank"])
+def test_what_holds_the_rig_is_told_with_what_to_do_first(rig: str, pack: Pack) -> None:
+    inspection = _inspected((sites_in_full() / f"{rig}.yaml").read_bytes(), pack)
+    screen = _first_screen(_told(inspection, 80))
+    told = [" ".join(one.split()) for one in "\n".join(screen).replace("\nDANGER", "\fDANGER").split("\f")[1:]]
+    told = told or [" ".join(one.split()) for one in "\n".join(screen).split("\nWARNING")[1:]]
+    assert len(told) >= 3
+    assert all(" Do: " in one for one in told[:-1]), told
+
+
 def test_a_report_that_one_screen_shows_says_its_state_once(pack: Pack) -> None:
     inspection = _inspected((sites_in_full() / "tool-room-welding.yaml").read_bytes(), pack)
     assert len(inspection.findings) + len(inspection.questions) < 3
@@ -75,3 +86,5 @@ def test_the_message_of_a_failed_case_is_no_claim_that_reads_as_fulfilled(pack: 
     messages = suite.split('<failure message="')[1:]
     assert len(messages) > 20
     assert all(" Must be: " in message.partition('"')[0] for message in messages)
+    names = re.findall(r'name="([^"]+)"><failure', suite)
+    assert len(names) == len(messages) and all(": must be: " in name for name in names)
