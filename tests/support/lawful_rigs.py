@@ -228,6 +228,7 @@ def _bank_of_two(rig: Rig) -> None:
         for stated in ("supply_content", "withdrawal_share"):
             del rig["lines"][line][stated]
     rig |= {"trolley": "none", "examined_by_scheme": "true"}
+    rig |= {"installed_by": "authorised-person", "conformity_certificate": "true"}
     rig["hose_pair"]["hung"] = "reel"
 
 
