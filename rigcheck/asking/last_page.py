@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from rigcheck.asking.answers import Told
 from rigcheck.asking.asked_again import comes_again
 from rigcheck.asking.open_facts import OpenFact, OpenRig
-from rigcheck.asking.walk import Page, Stop
+from rigcheck.asking.walk import Page, Stop, in_flow
 from rigcheck.judge.finding import Waiting
 from rigcheck.judge.judged import Judged
 from rigcheck.rig.thing import Thing
@@ -80,7 +80,7 @@ def _page(
             waiting = tuple(Waiting(rule.name, rule.signal, rule.claim, rule.place) for rule in rules)
             found[thing.path, name] = OpenFact(thing, name, thing.kind.facts[name].entry.ask, "", waiting)
             things.append(thing)
-    return Page(look, look.station, tuple(things), (name,), found, again=True) if things else None
+    return Page(look, look.station, in_flow(things), (name,), found, again=True) if things else None
 
 
 def _standing(judged: Judged) -> Mapping[Thing, list[Rule]]:

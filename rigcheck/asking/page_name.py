@@ -17,7 +17,7 @@ from msgspec import Struct
 from rigcheck.asking.answers import Answer, Told
 from rigcheck.asking.open_facts import OpenFact, OpenRig
 from rigcheck.asking.state import Walk
-from rigcheck.asking.walk import Page, Stop, walk_of
+from rigcheck.asking.walk import Page, Stop, in_flow, walk_of
 from rigcheck.judge.finding import Waiting
 from rigcheck.judge.judged import Judged
 from rigcheck.rig.fact import UNKNOWN_WORDS
@@ -99,7 +99,7 @@ def page_named(name: PageName, judged: Judged, looks: Looks, walk: Walk) -> Page
     known = {key: one for stop in walk.stops for page in stop.pages for key, one in page.open.items()}
     rules = _rules_by_fact(judged)
     found = {key: known.get(key) or _closed_fact(things[key[0]], key[1], rules) for key in keys}
-    asked = tuple(things[path] for path in dict.fromkeys(path for path, _ in keys))
+    asked = in_flow(things[path] for path in {path for path, _ in keys})
     order = tuple(fact for fact in group[0] if fact in facts)
     return Page(look, look.station, asked, order, found, group[2], again=name.again)
 

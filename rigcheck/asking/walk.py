@@ -17,7 +17,7 @@ from rigcheck.rig.thing import Thing
 from rigcheck.rules.looks import Lesser, Look, Looks
 from rigcheck.rules.rule import GRAVITY, Signal
 
-__all__ = ["MOST_LOOKS", "Page", "Stop", "walk_of"]
+__all__ = ["MOST_LOOKS", "Page", "Stop", "in_flow", "walk_of"]
 
 MOST_LOOKS = 9
 """Looks in one station: a longer one is left to the eye in parts (under ten, by published advice on checklists)."""
@@ -161,8 +161,12 @@ def _page(draft: _Draft, looks: Looks) -> Page:
     names = {name for _, name in draft.open}
     facts = tuple(name for name in draft.facts if name in names)
     station = list(looks.stations)[draft.station]
-    things = tuple(draft.things[path] for path in sorted(draft.things, key=_flow_order))
-    return Page(draft.look, station, things, facts, draft.open, draft.listed)
+    return Page(draft.look, station, in_flow(draft.things.values()), facts, draft.open, draft.listed)
+
+
+def in_flow(things: Iterable[Thing]) -> tuple[Thing, ...]:
+    """Return the things of a page in the one order that a page has them in: fields of its form are counted by it."""
+    return tuple(sorted(things, key=lambda thing: _flow_order(thing.path)))
 
 
 def _flow_order(path: str) -> tuple[tuple[str, int], ...]:
