@@ -122,7 +122,7 @@ _RECORDS = {
     "begun again after a break": Lawful(
         "restart",
         {
-            "test_the_air": {"explosive_share": "0 %", "oxygen": "19.5 %"},
+            "test_the_air": {"explosive_share": "0 %", "oxygen": "20 %"},
             "set_fuel_pressure": {"pressure": "0.2 bar"},
             "set_oxygen_pressure": {"pressure": "0.2 bar"},
             "try_what_was_touched": _TIGHT,
