@@ -56,3 +56,20 @@ def test_no_page_scrolls_sideways(
     drawn = page.locator(".paper svg").first.bounding_box()
     assert drawn is not None and drawn["width"] <= width
     assert drawn["height"] > 300
+
+
+def test_a_drawing_and_plots_by_themselves_fit_a_phone(tmp_path: Path, opened: Callable[..., Page]) -> None:
+    for command, name in (("draw", "drawing.svg"), ("figures", "plots.svg")):
+        told(command, _RIGS[0], "--day", DAY, "--output", tmp_path / name)
+        page = opened((tmp_path / name).as_uri(), width=320, color_scheme="light")
+        assert page.evaluate("document.scrollingElement.scrollWidth") <= 320, name
+
+
+def test_no_row_ends_within_a_tag_or_a_day(files: dict[str, Path], opened: Callable[..., Page]) -> None:
+    page = opened(files["wharf-crane-rail"].as_uri(), width=320, color_scheme="light")
+    rows = page.evaluate(
+        "[...document.querySelectorAll('.parts .whole, .dues .whole')]"
+        ".map(one => [one.textContent, one.getClientRects().length])"
+    )
+    assert {"H-1101", "2031-06-01"} <= {text for text, _ in rows}
+    assert [text for text, count in rows if count > 1] == []

@@ -17,6 +17,10 @@ _LEAD = 4.0  # units; a block that begins a page stands so far below its edge, s
 _MOST_SHRUNK = 0.62  # of the width of the paper; smaller letters than these would not be read
 
 
+_ON_A_PHONE = "@media screen { svg:root { max-width: 100%; height: auto } }"
+"""In a window of its own a drawing is no wider than a small screen; on a page the page says how wide."""
+
+
 class Block(NamedTuple):
     """A group of a drawing that no page may cut: its id, and where it stands, in units of the drawing."""
 
@@ -26,7 +30,7 @@ class Block(NamedTuple):
 
 
 def print_style(size: tuple[float, float], blocks: Sequence[Block], most_shrunk: float = _MOST_SHRUNK) -> str:
-    """Return the style that prints a drawing of a size; `blocks` stand in it from the top down.
+    """Return the style that prints a drawing of a size, and fits it on a small screen; `blocks`: from the top down.
 
     `most_shrunk`: down to which share of the width of the paper, so that its highest block stands on one page.
     """
@@ -36,7 +40,7 @@ def print_style(size: tuple[float, float], blocks: Sequence[Block], most_shrunk:
     last = moves[-1][1] if moves else 0.0
     moved = " ".join(f"#{name} {{ transform: translateY({move:.1f}px) }}" for name, move in moves if move)
     sides = f"svg {{ width: {size[0] * scale:.1f}mm; height: {(size[1] + last) * scale:.1f}mm }}"
-    return f"@page {{ size: A4; margin: 10mm }} @media print {{ {sides} {moved} }}"
+    return f"@page {{ size: A4; margin: 10mm }} @media print {{ {sides} {moved} }} {_ON_A_PHONE}"
 
 
 def _moves(blocks: Iterable[Block], page: float) -> Iterator[tuple[str, float]]:

@@ -19,6 +19,8 @@ from rigcheck.text.harmless import harmless, visible
 __all__ = ["as_it_is", "in_one_piece", "on_page", "page", "script_of", "style_of"]
 
 _HERE = Path(__file__).parent
+_WORDS = re.compile(r"(\w+(?:[-/.]\w+)+)")
+_TORN = re.compile(r"(?=.{3,16}$)(?=.*\d)\w+(?:[-/.]\w+)+")  # of a phone's 320 px a word of 16 letters is half
 _BEFORE_UNIT = re.compile(r"(?<=\d) (?=[A-Za-z%°])")
 _NO_BREAK = "\N{NO-BREAK SPACE}"
 
@@ -42,6 +44,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {"in_one_piece": in_one_piece, "capital": _capital, "rows_as_they_are": as_it_is}
+    made.filters |= {"untorn": untorn}
     return made
 
 
@@ -65,6 +68,17 @@ def in_one_piece(text: str) -> str:
     'at most 0.3\\xa0bar'
     """
     return _BEFORE_UNIT.sub(_NO_BREAK, text)
+
+
+def untorn(text: str) -> Markup:
+    """Return text in which no row ends within a day or a tag, as 2026-11-25 and H-0231; a long word may be torn.
+
+    >>> untorn("due 2026-11-25")
+    Markup('due <span class="whole">2026-11-25</span>')
+    """
+    words = _WORDS.split(on_page(text))
+    spans = (f'<span class="whole">{escape(one)}</span>' if _TORN.fullmatch(one) else escape(one) for one in words)
+    return Markup("".join(spans))  # noqa: S704  escaped word by word
 
 
 def _capital(text: str) -> str:
