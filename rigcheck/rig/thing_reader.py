@@ -84,8 +84,10 @@ class Reading:
             elif (meant := self._called(thing.kind, key, node)) is not None:
                 if self._is_free(thing, meant, key, body):
                     self.state(thing, meant, node)
+            elif (held := folded_key(key)) in holds and held not in body.items:
+                self.inner(thing, held, node)
             else:
-                self.unknown_key(thing.kind, body.keys[key], node, grammar)
+                self.unknown_key(thing, body.keys[key], node, grammar, body)
 
     def _is_free(self, thing: Thing, meant: Fact, key: str, body: Mapping) -> bool:
         """Whether a fact that is stated under another name of it is stated only once, or here nearer to the thing."""
@@ -249,14 +251,18 @@ class Reading:
         named = [fact for fact in kind.facts.values() if folded in fact.entry.also_called]
         return next((fact for fact in named if fact.takes(texts_of(node))), named[0] if len(named) == 1 else None)
 
-    def unknown_key(self, kind: Kind, key: Scalar, node: Node, grammar: Iterable[str]) -> None:
+    def unknown_key(self, thing: Thing, key: Scalar, node: Node, grammar: Iterable[str], body: Mapping) -> None:
         """Pass over a key that is not known, with the nearest one that is and that takes what was written.
 
-        Where the key may stand for a part or another thing that is then missing, the file is refused.
+        A built-in thing whose key is misspelt is read all the same: without it a rig would be judged that nobody has.
+        Where the key may stand for lines or parts that are then missing, the file is refused.
         """
-        unknown = UnknownKey(self.vocabulary, kind, key.text, node, grammar)
-        read = f"{shown_text(key.text)} is nothing known of {with_article(kind.name)}."
-        self.refuse(key, read, unknown.write, alone=unknown.alone)
+        unknown = UnknownKey(self.vocabulary, thing.kind, key.text, node, grammar, body.items)
+        read = f"{shown_text(key.text)} is nothing known of {with_article(thing.kind.name)}"
+        read_as = f": read as its {unknown.held!r}" if unknown.held else ""
+        self.refuse(key, f"{read}{read_as}.", unknown.write, alone=unknown.alone)
+        if unknown.held:
+            self.inner(thing, unknown.held, node)
 
 
 def _tag_node(thing: Thing) -> Node:

@@ -6,7 +6,7 @@ write what they see, `chained: yes`, and not the fact that it answers. Both lead
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 
 from rigcheck.rig.fact import Fact, asked_with
 from rigcheck.rig.vocabulary import Kind, Vocabulary, folded_key
@@ -26,17 +26,29 @@ _LEAST_LETTERS = 4  # shorter words are those of too many facts
 class UnknownKey:
     """A key that is nothing known of a kind, with what stands behind it; keys in `grammar` are known besides its facts.
 
-    `alone`: it can only be a fact, so that the rest of the file means the same without it.
+    `held`: the built-in thing that is meant, where it is one that is misspelt;
+    `alone`: no line and no part of one can stand behind it, so that the rest of the file means the same without it;
+    `beside`: the keys that stand beside it.
     """
 
-    def __init__(self, vocabulary: Vocabulary, kind: Kind, key: str, node: Node, grammar: Iterable[str] = ()) -> None:
+    def __init__(
+        self,
+        vocabulary: Vocabulary,
+        kind: Kind,
+        key: str,
+        node: Node,
+        grammar: Iterable[str] = (),
+        beside: Container[str] = (),
+    ) -> None:
         self.vocabulary, self.kind, self.key, self.node = vocabulary, kind, key, node
         self.texts = texts_of(node)
         known = dict.fromkeys([*self._own_first(), *kind.holds, *grammar])
         self.known = [one for one in known if one != "$schema" and (kind.name, one) != ("rig", "name")]
         self.by_question = False
         self.near = self._meant()
-        self.alone = bool(self.texts) and self.near not in kind.holds and self.near not in grammar
+        self.held = self.near if self.near in kind.holds and self.near not in beside else ""
+        told_apart = not self._has_lines or "lines" in beside or "parts" in beside
+        self.alone = self.near not in grammar and bool(self.texts or self.held or told_apart)
 
     @property
     def write(self) -> str:

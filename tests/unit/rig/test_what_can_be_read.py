@@ -71,10 +71,41 @@ def test_a_file_whose_parts_cannot_be_told_is_refused(slip: str, pack: Pack) -> 
         _inspection(text, pack)
 
 
-def test_a_misspelt_inner_part_is_not_taken_for_an_absent_one(pack: Pack) -> None:
-    text = _RIG.replace("- regulator: {gas: acetylene}", "- regulator: {gas: acetylene, inlet_guage: {reads: 14 bar}}")
-    with pytest.raises(Refused, match="inlet_gauge"):
-        _inspection(text, pack)
+@pytest.mark.parametrize(
+    ("written", "told"),
+    [
+        ("inlet_guage: {full_scale: 25 bar}", ["'inlet_guage' is nothing known of a regulator: read as its 'inlet_gauge'."]),
+        ("inlet gauge: {full_scale: 25 bar}", []),
+        ("Inlet-Gauge: {Full scale: 25 bar}", []),
+        ("inlet_guage: {full_scale: 25 bar}, inlet_gauge: {}", ["'inlet_guage' is nothing known of a regulator."]),
+    ],
+)
+def test_a_misspelt_inner_part_is_not_taken_for_an_absent_one(written: str, told: list[str], pack: Pack) -> None:
+    text = _RIG.replace("- regulator: {gas: acetylene}", f"- regulator: {{gas: acetylene, {written}}}")
+    rig = load_rig(text.encode(), "rig.yaml", pack.vocabulary, what_can_be_read=True)
+    assert [fault.read for fault in rig.unread] == told
+    [gauge] = [one for one in rig.of_kind("gauge") if one.key == "inlet gauge" and "gas" in one.parent.facts]
+    assert ("full_scale" in gauge.places) == ("inlet_gauge" not in written)
+
+
+@pytest.mark.parametrize(
+    ("was", "slip"),
+    [
+        ("gas: acetylene}", "gas: acetylene, dials: {left: 14 bar}}"),
+        ("torch: {", "hoses: {bound: cable tie}\ntorch: {"),
+        ("  - gas: oxygen\n", "  - gas: oxygen\n    seals: [{of: PTFE}]\n"),
+    ],
+)
+def test_what_stands_under_an_unknown_key_silences_nothing_else(was: str, slip: str, pack: Pack) -> None:
+    whole, part = _inspection(_RIG, pack), _inspection(_RIG.replace(was, slip, 1), pack)
+    assert len(part.unread) == 1
+    assert {(one.rule, one.thing) for one in part.findings} == {(one.rule, one.thing) for one in whole.findings}
+
+
+@pytest.mark.parametrize("slip", ["line:\n", "ways:\n"])
+def test_a_file_whose_lines_cannot_be_told_is_refused(slip: str, pack: Pack) -> None:
+    with pytest.raises(Refused):
+        _inspection(_RIG.replace("lines:\n", slip), pack)
 
 
 def test_what_cannot_be_read_at_a_thing_is_not_taken_from_every(pack: Pack) -> None:
