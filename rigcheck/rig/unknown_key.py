@@ -81,7 +81,7 @@ class UnknownKey:
         holders = [one for one in kinds if self.key in one.holds and one.name not in _OTHER_FILES]
         if holders:
             return f"It stands inside {_either(holders)}: write it there."
-        name = folded_key(self.key)
+        name = self._elsewhere_called(folded_key(self.key))
         declaring = [one for one in kinds if name in one.facts and self._declares(one, name)]
         taking = [one for one in declaring if one.facts[name].takes(self.texts)]
         if taking and (not self.near or any(one.facts[name].measure != "text" for one in taking)):
@@ -90,6 +90,14 @@ class UnknownKey:
             stated = [one for one in declaring if not one.facts[name].computed]
             return f"{self._write_there(name, stated)} {_how_written(stated[0].facts[name])}"
         return ""
+
+    def _elsewhere_called(self, key: str) -> str:
+        """Return the fact of another kind that goes by this name; else the key itself."""
+        kinds = [one for one in self.vocabulary.kinds.values() if one.name not in _OTHER_FILES and not self.near]
+        if any(key in one.facts for one in kinds):
+            return key
+        facts = (fact for kind in kinds for fact in kind.facts.values())
+        return next((one.name for one in facts if key in one.entry.also_called), key)
 
     @property
     def _has_lines(self) -> bool:

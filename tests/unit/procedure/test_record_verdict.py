@@ -330,7 +330,10 @@ def test_a_step_that_the_clock_leaves_no_time_for_is_found(times: tuple[str, ...
 
 def test_a_torch_is_not_shown_to_be_lit_right_until_it_is_known_that_the_lines_were_purged(pack: Pack) -> None:
     told = _LIGHTING + _TRY + "  - clear_the_soot\n  - add_oxygen\n  - read_the_gauges_again\n"
-    for purged, state, asked in (("true", "nothing found against it", []), ("", "not yet shown", ["purged", "purged_alone"])):
+    for purged, state, asked in (
+        ("true", "nothing found against it", []),
+        ("", "not yet shown", ["purged", "purged_alone"]),
+    ):
         known = {"purged": purged} | ({} if purged else {"purged_alone": "", "purge_time": ""})
         rig = read_rig(pack, text_of(tool_room_but({"fuel line": known})), "rig.yaml")
         inspection = judged(pack, rig, told)

@@ -21,6 +21,9 @@ _SLIPS = [
     ("regulator", "pointer: at-zero", "a fact of a gauge"),
     ("job", "place: outside", "a fact of a site"),
     ("nozzle", "oil_free: yes", "a fact of a joint, or of a part"),
+    # under another name of it
+    ("hose", "clips: crimped", "'- joint: {clip: crimped}'"),
+    ("torch", "lit_with: match", "a fact of tools"),
     # with a value that it does not take there either
     ("hose", "tail: barbed", "'- joint: {tail: …}'", "Its words are: hose-tail, "),
     ("rig", "gloves: yes", "a fact of a person", "Its words are: dry-leather, "),

@@ -74,7 +74,10 @@ def test_a_file_whose_parts_cannot_be_told_is_refused(slip: str, pack: Pack) -> 
 @pytest.mark.parametrize(
     ("written", "told"),
     [
-        ("inlet_guage: {full_scale: 25 bar}", ["'inlet_guage' is nothing known of a regulator: read as its 'inlet_gauge'."]),
+        (
+            "inlet_guage: {full_scale: 25 bar}",
+            ["'inlet_guage' is nothing known of a regulator: read as its 'inlet_gauge'."],
+        ),
         ("inlet gauge: {full_scale: 25 bar}", []),
         ("Inlet-Gauge: {Full scale: 25 bar}", []),
         ("inlet_guage: {full_scale: 25 bar}, inlet_gauge: {}", ["'inlet_guage' is nothing known of a regulator."]),
@@ -133,6 +136,7 @@ def test_a_hint_names_a_fact_that_takes_the_value(was: str, slip: str, hint: str
         ("{tilt: 30 deg}", "{lean: 30 deg}"),
         ("functions: [NV, FA, TV]", "marks: [NV, FA, TV]"),
         ("cover: sound", "Cover: sound"),
+        ("cover: sound", "cover: sound, expiry: 2027-05, Date of manufacture: 2024-05"),
         ("pressure: 14 bar", "pressure: 14 bar, size: 40 L"),
     ],
 )
