@@ -80,10 +80,9 @@ def inspection_lines(
 def _first_screen(causes: tuple[Cause, ...], file: str, width: int, hold_at: Signal, left: int) -> Iterator[Line]:
     """Yield what holds the rig and what to do, the gravest first, in no more lines than are left."""
     holding = [cause for cause in causes if _holds(cause.told.first, hold_at)]
-    in_full = [_short(cause, file, width, cause.told.first.put_right) for cause in holding]
-    fits = sum(map(len, in_full)) < left
+    fitted = _fitted(holding, file, width, left)
     for number, cause in enumerate(holding):
-        rows = in_full[number] if fits else _in_brief(cause, file, width, left)
+        rows = fitted[number] if fitted else _in_brief(cause, file, width, left)
         if len(rows) >= left:  # one is kept for what is left out
             yield from labelled("", f"and {len(holding) - number} more below", width, column=_COLUMN, style="quiet")
             return
@@ -91,11 +90,29 @@ def _first_screen(causes: tuple[Cause, ...], file: str, width: int, hold_at: Sig
         yield from rows
 
 
+def _fitted(causes: list[Cause], file: str, width: int, left: int) -> list[list[Line]]:
+    """Return all causes in the lines that are left, the gravest with what to do; none where that cannot be.
+
+    Of the least grave ones first only the first thing to do is told, then only what was found.
+    """
+    rows = [_short(cause, file, width, cause.told.first.put_right) for cause in causes]
+    for to_do in (_first_to_do, lambda cause: ""):
+        for number in reversed(range(len(causes))):
+            if sum(map(len, rows)) < left:
+                return rows
+            rows[number] = _short(causes[number], file, width, to_do(causes[number]))
+    return rows if sum(map(len, rows)) < left else []
+
+
 def _in_brief(cause: Cause, file: str, width: int, left: int) -> list[Line]:
     """Return a cause with the first thing that is to be done; where that is too long, what was found alone."""
-    first, semicolon, _ = cause.told.first.put_right.partition("; ")
-    rows = _short(cause, file, width, f"{first}." if semicolon else first)
+    rows = _short(cause, file, width, _first_to_do(cause))
     return rows if len(rows) < left else _short(cause, file, width, "")
+
+
+def _first_to_do(cause: Cause) -> str:
+    first, semicolon, _ = cause.told.first.put_right.partition("; ")
+    return f"{first}." if semicolon else first
 
 
 def _short(cause: Cause, file: str, width: int, to_do: str) -> list[Line]:

@@ -63,7 +63,22 @@ def test_what_holds_the_rig_is_told_with_what_to_do_first(rig: str, pack: Pack) 
     told = [" ".join(one.split()) for one in "\n".join(screen).replace("\nDANGER", "\fDANGER").split("\f")[1:]]
     told = told or [" ".join(one.split()) for one in "\n".join(screen).split("\nWARNING")[1:]]
     assert len(told) >= 3
-    assert all(" Do: " in one for one in told[:-1]), told
+    named = not screen[-1].strip().endswith("more below")  # every one of them: that goes before what to do
+    assert named or all(" Do: " in one for one in told[:-1]), told
+
+
+def test_where_not_every_cure_fits_every_finding_is_named_and_the_gravest_have_theirs(pack: Pack) -> None:
+    parts = "{parts: [cylinder, joint: {sealing: ptfe-tape}, regulator, joint: {leak_test: leaks}, hose]"
+    lines = f"lines: [{parts}, gas: oxygen}}, {parts}, gas: acetylene}}]"
+    rig = f"rig: set\ntrolley: {{tilt: 30 deg}}\n{lines}\ntorch: {{}}\n"
+    inspection = _inspected(rig.encode(), pack)
+    screens = [_first_screen(_told(inspection, width)) for width in (80, 100, 120, 160)]
+    told = [[line for line in screen if line.startswith(("DANGER", "WARNING"))] for screen in screens]
+    whole = [screen for screen in screens if not screen[-1].strip().endswith("more below")]
+    assert whole and len({len(one) for one, screen in zip(told, screens, strict=True) if screen in whole}) == 1
+    assert any(" ".join(screen).count(" Do: ") < len(rows) for rows, screen in zip(told, screens, strict=True))
+    gravest = [" ".join(screen).partition("DANGER      ")[2].partition("DANGER      ")[0] for screen in screens]
+    assert all(" Do: " in one for one in gravest)
 
 
 def test_a_report_that_one_screen_shows_says_its_state_once(pack: Pack) -> None:
