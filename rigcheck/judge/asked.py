@@ -216,6 +216,8 @@ class Asked:
         if not fact.entry.ask:
             working = reason.owner.workings.get(reason.fact)
             where = f" The formula holds only so: {working.way.validity}" if working and working.way.validity else ""
+            if isinstance(reason.value, Interval):
+                return f" It came out too roughly to say: state more closely what it rests on.{where}"
             return f" It cannot be worked out here.{where}"
         stated = reason.owner.facts.get(reason.fact, MISSING)
         later = reason.value is MISSING and isinstance(stated, Interval) and stated.dimension == "day"

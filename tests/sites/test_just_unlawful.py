@@ -96,6 +96,36 @@ _OUTSIDE = [
         "cylinders/large_cylinder_can_take_a_cap",
     ),
     (
+        "liquid oxygen in the yard",
+        "us",
+        _stated(1, "bulk_tank", fuel_distance="6 m"),
+        "bulk_supply/oxygen_tank_is_apart_from_fuel",
+    ),
+    (
+        "liquid oxygen in the yard",
+        "us",
+        _stated(1, "bulk_tank", connected_volume="14000 ft3"),
+        "bulk_supply/bulk_oxygen_is_far_from_what_burns",
+    ),
+    (
+        "pipework that is described",
+        "uk",
+        _said("lines", "0", "parts", "0", "outlet_point", "pipework", test_pressure="20 bar"),
+        "piping/pipework_was_proven",
+    ),
+    (
+        "a portable generator in the open",
+        "us",
+        _stated(0, "acetylene_generator", combustibles_distance="3 m"),
+        "piping/portable_generator_stands_clear",
+    ),
+    (
+        "a large stock in a room of its own",
+        "us",
+        _said("store", room_rating="30 min"),
+        "store/large_fuel_stock_has_a_rated_aired_room",
+    ),
+    (
         "lifted in a cradle and tested since",
         "ca",
         _said(tested_since_change="no"),

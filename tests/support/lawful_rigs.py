@@ -487,6 +487,72 @@ def _torch_left_in_the_open_air(rig: Rig) -> None:
     rig["breaks"] |= {"torch_and_hoses": "left-in-open-air"}
 
 
+_SUPPLY = {"condition": "sound", "oil_free": "true", "factory_made": "true", "repaired_by": "nobody"} | _UNDATED
+
+
+def _liquid_oxygen_in_the_yard(rig: Rig) -> None:
+    parts = _parts(rig, _OXYGEN)
+    tank = {"gas": "oxygen", "form": "liquid-cylinder", "delivery_pressure": "14 bar", "connected_volume": "160 m3"}
+    tank |= {"volume_with_reserves": "300 m3", "bulk_standard": "false", "placed": "open-air", "ground": "concrete"}
+    tank |= {"relief_fitted": "true", "relief_to_open_air": "true", "vaporiser_flow": "20 m3/h", "secured": "true"}
+    tank |= {"combustibles_distance": "7 m", "fuel_distance": "7 m", "signs": "true", "oxygen_clean": "true"}
+    tank |= {"checked_by_owner": "2026-09-01", "tight_against_outside": "true", "copper_share": "60 %"}
+    parts[_index(parts, "cylinder")] = {"bulk_tank": _SUPPLY | tank | {"made": "2024-02"}}
+    parts[_index(parts, "joint")] = {"joint": {"fitting": "flat-face", "leak_test_pressure": "14 bar"}}
+    regulator = _part(rig, _OXYGEN, "regulator")
+    regulator |= {"inlet_rating": "25 bar", "least_difference": "1 bar"}
+    regulator["inlet_gauge"]["full_scale"] = "40 bar"
+    for line in (_ACETYLENE, _OXYGEN):
+        rig["lines"][line]["stands"] = "off-trolley"
+    _part(rig, _ACETYLENE, "cylinder")["secured"] = "chain"
+    for stated in ("supply_content", "withdrawal_share"):
+        del rig["lines"][_OXYGEN][stated]
+    rig["trolley"] = "none"
+    rig["hose_pair"]["hung"] = "reel"
+
+
+def _pipework_that_is_described(rig: Rig) -> None:
+    _fed_by_pipelines_with_regulators(rig)
+    rig |= {"installed_by": "authorised-person", "conformity_certificate": "true"}
+    made = {"made_of": "steel", "wall": "standard", "joined_by": ["welded"], "filler_melts_at": "none", "bore": "15 mm"}
+    made |= {"regulated_at_supply": "true", "design_pressure": "16 bar", "test_pressure": "24 bar", "size": "15 mm"}
+    made |= {"tested_with": "nitrogen", "cleaned": "cleaned", "runs": ["in-the-open-room"], "guarded": "true"}
+    made |= {"coated": "true", "drips": "none-needed", "emergency_shutoff": "reachable", "supply_shutoff": "true"}
+    made |= {"relief_set": "16 bar", "relief_to_open_air": "true", "relief_shut_off": "false", "marked": "true"}
+    made |= {"link_hose": "false", "protected_at": "main", "back_pressure_relief": "1 bar", "guards_stand": "2 bar"}
+    made |= {"relief_vent": "wide-and-hooded", "air_burners": "none", "state": "sound"}
+    for line in (_ACETYLENE, _OXYGEN):
+        outlet = _part(rig, line, "outlet_point")
+        outlet |= {"rated_pressure": "16 bar", "pipework": deepcopy(made)}
+
+
+def _light_duty_hose(rig: Rig) -> None:
+    for line in (_ACETYLENE, _OXYGEN):
+        _part(rig, line, "hose").update(grade="light-duty", bore="6.3 mm", rated_pressure="10 bar")
+
+
+def _portable_generator_in_the_open(rig: Rig) -> None:
+    _outdoors_by_leave_under_a_fire_ban(rig)
+    parts = _parts(rig, _ACETYLENE)
+    made = {"form": "portable", "judged_by": "competent-person", "delivery_pressure": "0.3 bar", "gas": "acetylene"}
+    made |= {"combustibles_distance": "5 m", "charge_gas": "2 m3", "stands_in": "open-air", "approved": "true"}
+    made |= {"tight_against_outside": "true", "copper_share": "60 %", "made": "2024-02"}
+    parts[_index(parts, "cylinder")] = {"acetylene_generator": _SUPPLY | made}
+    parts[_index(parts, "joint")] = {"joint": {"fitting": "nipple-and-nut", "leak_test_pressure": "1 bar"}}
+    for stated in ("supply_content", "withdrawal_share"):
+        del rig["lines"][_ACETYLENE][stated]
+    for line in (_ACETYLENE, _OXYGEN):
+        rig["lines"][line]["stands"] = "off-trolley"
+    _part(rig, _OXYGEN, "cylinder")["secured"] = "chain"
+    rig["trolley"] = "none"
+    rig["hose_pair"]["hung"] = "reel"
+
+
+def _large_stock_in_a_room_of_its_own(rig: Rig) -> None:
+    _spare_cylinders_in_a_cage(rig)
+    rig["store"] |= {"placed": "separate-room", "fuel_cylinders": "12", "room_rating": "60 min"}
+
+
 LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
     "check valves at the torch": (("uk", "eu"), _check_valves_at_the_torch),
     "American set with check valves": (("us",), _american),
@@ -534,5 +600,10 @@ LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
     "small cylinders with a recess": (("za", "au"), _small_cylinders_that_take_no_cap),
     "an apprentice of seventeen": (("eu", "uk"), _apprentice_of_seventeen),
     "the torch left in the open air": (("au", "uk"), _torch_left_in_the_open_air),
+    "liquid oxygen in the yard": (("general", "us", "za"), _liquid_oxygen_in_the_yard),
+    "pipework that is described": (("general", "us", "uk", "za"), _pipework_that_is_described),
+    "light-duty hose": (("general", "eu"), _light_duty_hose),
+    "a portable generator in the open": (("us",), _portable_generator_in_the_open),
+    "a large stock in a room of its own": (("us",), _large_stock_in_a_room_of_its_own),
 }
 """By name, the local codes under which a rig is lawful, and what makes it of the tool room's set."""
