@@ -15,6 +15,7 @@ from rigcheck.rig.thing import Rig, Thing
 __all__ = ["Beginning", "Choice", "beginning_of", "begun_description", "built_description", "next_choice"]
 
 _OXYGEN = "oxygen"
+_OXYGEN_ALONE = "no fuel gas, oxygen alone"
 
 
 class Beginning(Struct, frozen=True):
@@ -44,7 +45,7 @@ def beginning_of(name: str, rig: Rig) -> Beginning:
     gases = [line.gas_word for line in lines]
     marks = {
         "What is done with the torch?": process or "something else",
-        "Which fuel gas?": next((gas for gas in gases if gas != _OXYGEN), "none"),
+        "Which fuel gas?": next((gas.replace("-", " ") for gas in gases if gas != _OXYGEN), _OXYGEN_ALONE),
         "Is there oxygen, or does the torch draw in air?": _OXYGEN if _OXYGEN in gases else "air alone",
         "Where does the gas come from?": _supply(lines),
         "How many torches?": str(len(torches)),

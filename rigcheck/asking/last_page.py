@@ -41,8 +41,12 @@ def last_page(judged: Judged, looks: Looks, told: Told) -> Stop | None:
 def _drawn(key: _Key, judged: Judged, looks: Looks) -> bool:
     """Whether a fact is one of the readings that come again."""
     thing = next((one for one in judged.rig.things if one.path == key[0]), None)
-    answering = looks.answering(thing.kind.lineage, key[1]) if thing is not None else []
-    return thing is not None and any(comes_again(look, thing, key[1], judged.day) for look in answering)
+    if thing is None:
+        return False
+    if any(key[1] in told for look in looks.for_kind(thing.kind.lineage) for told in look.dated.values()):
+        return False  # a day that the look told, and nobody read off
+    answering = looks.answering(thing.kind.lineage, key[1])
+    return any(comes_again(look, thing, key[1], judged.day) for look in answering)
 
 
 def changing(found: OpenRig, looks: Looks) -> frozenset[_Key]:

@@ -23,6 +23,7 @@ from rigcheck.report.text.page_text import (
     find_lines,
     page_lines,
     stop_lines,
+    what_else,
     why_lines,
 )
 from rigcheck.rig.fact import Fact
@@ -100,9 +101,9 @@ class TerminalWalk:
             for told in self.going.differing:
                 self._show([Line(), *wrapped(told, self.console.width, style="stress")])
             self._show(find_lines(found, self.console.width))
-            if found:
-                self._show(wrapped("What else is wrong with it?", self.console.width, style="stress"))
             page, back = self.going.walk.next_page, False
+            if more := what_else(page, self.going.hot):
+                self._show(wrapped(more, self.console.width, style="stress"))
 
     def end(self) -> str:
         """Show where the walk came to; return the state of the rig."""
@@ -159,9 +160,12 @@ class TerminalWalk:
                 value = self._value(page, fact)
             except _NotTold as error:
                 not_told[thing.path, name] = error.because
+                if rest and error.because != self.looks.absent and self._same_on_all(len(asked)):
+                    not_told |= {(other.path, name): error.because for other in rest}
+                    return
                 continue
             values[thing.path, name] = value
-            if len(rest) > 0 and self._same_on_all(len(asked)):
+            if rest and self._same_on_all(len(asked)):
                 values |= {(other.path, name): value for other in rest}
                 return
 
@@ -181,7 +185,7 @@ class TerminalWalk:
     def _same_on_all(self, count: int) -> bool:
         told = f"The same on all of them? Type how many you looked at; Enter goes on one by one. ({count} are listed)"
         self._show(wrapped(told.partition(" (")[0], self.console.width, style="quiet"))
-        typed = self.keys("how many > ", []).strip()
+        typed = _meant(self.keys("how many > ", []))
         if typed and typed != str(count):
             self._show(wrapped(f"{count} are there. One by one then.", self.console.width, style="stress"))
         return typed == str(count)
@@ -228,11 +232,7 @@ class TerminalWalk:
     def _line(self, page: Page, words: list[str]) -> str:
         """Return what was typed, when it is an answer. Raises `Stopped`, `_Back`, `_NotTold`."""
         while True:
-            typed = self.keys("> ", words).strip()
-            if typed == "q":
-                raise Stopped
-            if typed == "b":
-                raise _Back
+            typed = _meant(self.keys("> ", words))
             if typed == "x":
                 raise _NotTold(self._because())
             if typed == "?":
@@ -247,9 +247,7 @@ class TerminalWalk:
         for number, (_, sentence) in enumerate(reasons, start=1):
             self._show(labelled(f"{number:>3}", sentence, self.console.width, column=6))
         while True:
-            typed = self.keys("> ", [name for name, _ in reasons]).strip()
-            if typed == "q":
-                raise Stopped
+            typed = _meant(self.keys("> ", [name for name, _ in reasons]))
             if typed.isdecimal() and 1 <= int(typed) <= len(reasons):
                 return reasons[int(typed) - 1][0]
             if typed in dict(reasons):
@@ -257,6 +255,16 @@ class TerminalWalk:
 
     def _show(self, lines: Iterable[Line]) -> None:
         self.console.show(lines)
+
+
+def _meant(typed: str) -> str:
+    """Return what was typed. Raises `Stopped`, `_Back`: both are heard wherever something is typed."""
+    typed = typed.strip()
+    if typed == "q":
+        raise Stopped
+    if typed == "b":
+        raise _Back
+    return typed
 
 
 def _by_number(typed: str, words: list[str], *, several: bool) -> str:

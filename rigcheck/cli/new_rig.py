@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
+from types import MappingProxyType
 
 from rigcheck.asking.beginnings import Beginning, beginning_of, begun_description, built_description, next_choice
 from rigcheck.cli.ask_terminal import Keyboard, Stopped
@@ -32,9 +33,8 @@ def begin_rig(path: Path, pack: Pack, console: Console, keys: Keyboard) -> None:
     chosen = _standard(asking, pack)
     lines, ends = ((), ()) if chosen is not None else _built(asking, pack.vocabulary)
     codes = list(LOCAL_CODES)
-    code = codes[
-        asking.one_of("Which country's code is in force where it stands? (general takes the strictest)", codes)
-    ]
+    means = pack.vocabulary.kinds["rig"].facts["local_code"].words
+    code = codes[asking.one_of("Which country's code is in force where it stands?", codes, means)]
     called = asking.text("What do you call this rig?")
     if chosen is not None:
         text = begun_description(called, code, chosen.name, chosen.process)
@@ -94,11 +94,12 @@ class _Asking:
     def __init__(self, console: Console, keys: Keyboard) -> None:
         self.console, self.keys = console, keys
 
-    def one_of(self, ask: str, words: Sequence[str]) -> int:
-        """Return the number of the answer, from nought."""
+    def one_of(self, ask: str, words: Sequence[str], means: Mapping[str, str] = MappingProxyType({})) -> int:
+        """Return the number of the answer, from nought; `means`: what some of the words mean."""
         self.console.show([Line(), *wrapped(ask, self.console.width, style="head")])
         for number, word in enumerate(words, start=1):
-            self.console.show(labelled(f"{number:>3}", word, self.console.width, column=6))
+            shown = f"{word}: {means[word]}" if means.get(word) else word
+            self.console.show(labelled(f"{number:>3}", shown, self.console.width, column=6))
         while True:
             typed = self._line(list(words))
             if typed in words:

@@ -59,10 +59,13 @@ class WalkOnDisk:
         local_code: str = "",
         register: str = "",
     ) -> None:
-        """Read what is on the disk. Raises `Refused`, OSError."""
+        """Read what is on the disk. Raises `Refused`, OSError.
+
+        `hot`: paths of the things at which something was found with the last answer.
+        """
         self.rig, self.look, self.pack, self.day = rig, look, pack, day
         self.purpose, self.only, self.local_code, self.register = purpose, only, local_code, register
-        self._hot: frozenset[str] = frozenset()
+        self.hot: frozenset[str] = frozenset()
         self._elsewhere: tuple[str, ...] = ()
         self._stamp: Hashable = None
         self._walked: Hashable = None
@@ -74,9 +77,9 @@ class WalkOnDisk:
         if stamp != self._stamp:
             self._judge()
             self._stamp = stamp  # of before: what is written meanwhile is read the next time
-        walked = self._stamp, self.only, self._hot
+        walked = self._stamp, self.only, self.hot
         if walked != self._walked:
-            self.walk = walk_on(self.judged, looks_of(self.pack), self.told, only=self.only, after_find=self._hot)
+            self.walk = walk_on(self.judged, looks_of(self.pack), self.told, only=self.only, after_find=self.hot)
             self._walked = walked
         return self.walk
 
@@ -100,7 +103,7 @@ class WalkOnDisk:
         found = self.take_in(dated(page, answer, date.fromordinal(self.day).isoformat()))
         if found:
             here = {one.path for one in page.things}
-            self._hot = frozenset(here if len(here) == 1 else here & {one.at.path for one in found})
+            self.hot = frozenset(here if len(here) == 1 else here & {one.at.path for one in found})
             self.read()
         return found
 
@@ -119,7 +122,7 @@ class WalkOnDisk:
             read = f"{self.look} is no longer laid out as a look that is being made"
             raise ProblemFound(f"{read}; put 'cannot_tell:' before 'seen:', each on a line of its own.") from None
         self._write(added)
-        self._hot = frozenset()
+        self.hot = frozenset()
         try:
             walk = self.read()
             if more := Counter(self._unread()) - unread:

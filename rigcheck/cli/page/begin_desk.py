@@ -99,11 +99,16 @@ class BeginDesk:
             drawing=picture,
         )
 
+    def _codes(self) -> Mapping[str, str]:
+        """Return the local codes, each with what it means."""
+        words = self.round.pack.vocabulary.kinds["rig"].facts["local_code"].words
+        return {code: words.get(code, "") for code in LOCAL_CODES}
+
     @telling
     async def named(self, request: Request) -> Response:
         """Ask what the rig is called and where it stands."""
         told = {name: request.query_params.getlist(name) for name in ("name", "line", "end")}
-        return self._page("begin_named.html", request, told=told, codes=LOCAL_CODES, typed={}, wrong="")
+        return self._page("begin_named.html", request, told=told, codes=self._codes(), typed={}, wrong="")
 
     @telling
     async def shown(self, request: Request) -> Response:
@@ -113,7 +118,7 @@ class BeginDesk:
         told = {name: form.get(name, []) for name in ("name", "line", "end")}
         if wrong:
             return self._page(
-                "begin_named.html", request, told=told, codes=LOCAL_CODES, typed=form, wrong=wrong, status=422
+                "begin_named.html", request, told=told, codes=self._codes(), typed=form, wrong=wrong, status=422
             )
         drawing = Markup(self._drawn(self._read(text)))  # noqa: S704
         return self._page(

@@ -22,6 +22,7 @@ from rigcheck.report.drawing.drawing import drawing_element
 from rigcheck.report.html.asked_page import asked_page
 from rigcheck.report.html.overview_page import GivenPage, given_rows, overview_page
 from rigcheck.report.html.page import page as page_of
+from rigcheck.report.text.page_text import what_else
 from rigcheck.rules.rule import SIGNALS
 
 __all__ = ["WalkDesk"]
@@ -175,6 +176,7 @@ class WalkDesk:
             title=visit.title_of(page),
             name=visit.name_of(page),
             found=() if wrong or meanwhile or ahead or known else visit.found,
+            more=what_else(page, visit.going.hot) if visit.going is not None else "",
             differing=() if wrong or meanwhile or ahead or known else visit.differing,
             typed=typed,
             wrong=wrong,

@@ -11,7 +11,7 @@ from rigcheck.asking.state import Walk
 from rigcheck.asking.walk import Page
 from rigcheck.judge.finding import Finding
 from rigcheck.report.html.page import page
-from rigcheck.report.text.page_text import choices_of, left_words
+from rigcheck.report.text.page_text import choices_of, left_words, told_together
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.rule import Rule
@@ -112,6 +112,7 @@ def asked_page(
     title: str,
     name: str,
     found: tuple[Finding, ...] = (),
+    more: str = "",
     differing: tuple[str, ...] = (),
     typed: Mapping[str, list[str]] | None = None,
     wrong: Mapping[str, str] | None = None,
@@ -122,7 +123,8 @@ def asked_page(
 ) -> str:
     """Return the page of one question.
 
-    `frame`: what stands round every page; `differing`: what was answered otherwise when it was asked once more;
+    `frame`: what stands round every page; `more`: what is asked after a find;
+    `differing`: what was answered otherwise when it was asked once more;
     `typed` and `wrong`: what was sent and what is wrong with it, by field;
     `given`: what was answered before, by thing and question; `meanwhile`: it was answered since the page was shown.
     """
@@ -139,7 +141,8 @@ def asked_page(
         cannot_tell=CANNOT_TELL,
         reasons=reasons,
         absent=absent,
-        found=found,
+        found=told_together(found),
+        more=more,
         differing=differing,
         typed=typed or {},
         wrong=wrong or {},

@@ -15,7 +15,7 @@ from rigcheck.quantity.wording import counted
 from rigcheck.report.html.first_page import STATE_WORDS
 from rigcheck.report.html.page import page
 from rigcheck.report.text.inspection_text import CAUTION
-from rigcheck.report.text.page_text import AFTER_WORK, gone_words, left_words
+from rigcheck.report.text.page_text import AFTER_WORK, gone_words, left_words, not_known, told_together, who_knows
 from rigcheck.rules.looks import Looks
 
 __all__ = ["GivenPage", "given_rows", "overview_page", "station_key"]
@@ -65,9 +65,9 @@ def overview_page(
         state=state,
         words=STATE_WORDS[state],
         left=left_words(walk),
-        found=walk.findings,
+        found=told_together(walk.findings),
         stations=list(_stations(walk, answered, told)),
-        not_told=list(_not_told(walk, looks)),
+        not_told={who_knows(who): rows for who, rows in not_known(walk, looks).items()},
         gone=[gone_words(one) for one in walk.gone],
         drawing=drawing,
         ended=ended,
@@ -100,12 +100,6 @@ def _station_words(left: list[Page], done: set[_Key], told: Told) -> str:
     words += [f"{counted(len(left), 'question')} left"] if left else ["nothing left"]
     words += [f"{danger} of them DANGER"] if danger else []
     return ", ".join(words)
-
-
-def _not_told(walk: Walk, looks: Looks) -> Iterator[tuple[str, str, str]]:
-    for one in walk.not_told:
-        known = looks.answering(one.thing.kind.lineage, one.name)
-        yield one.thing.label, one.ask, known[0].who if known else ""
 
 
 def given_rows(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 
 from rigcheck.asking.state import Walk
 from rigcheck.asking.walk import Page
@@ -24,8 +24,12 @@ __all__ = [
     "find_lines",
     "gone_words",
     "left_words",
+    "not_known",
     "page_lines",
     "stop_lines",
+    "told_together",
+    "what_else",
+    "who_knows",
     "why_lines",
 ]
 
@@ -104,19 +108,57 @@ def why_lines(page: Page, rules: Mapping[str, Rule], width: int) -> Iterator[Lin
         yield from labelled("means", f"{fact.label}: {fact.entry.means}", width, column=9, label_style="quiet")
 
 
+def told_together(findings: Iterable[Finding]) -> list[tuple[str, Finding]]:
+    """Return findings with what each was found at: what reads the same of several things is told once."""
+    found: dict[tuple[str, ...], tuple[list[str], Finding]] = {}
+    for one in findings:
+        leave = one.conceded.words if one.conceded else ""
+        told = one.rule, one.signal, one.told, one.put_right, one.harm, leave
+        found.setdefault(told, ([], one))[0].append(one.at.label)
+    return [("; ".join(dict.fromkeys(things)), one) for things, one in found.values()]
+
+
 def find_lines(findings: Iterable[Finding], width: int) -> Iterator[Line]:
     """Yield what was just found, what it does, and what to do first."""
-    for one in findings:
+    for things, one in told_together(findings):
         yield Line()
-        yield from labelled(one.signal.upper(), one.at.label, width, column=9, label_style=one.signal)
+        yield from labelled(one.signal.upper(), things, width, column=9, label_style=one.signal)
         yield from labelled("found", one.told, width, column=9, label_style="quiet")
         yield from labelled("harm", one.harm, width, column=9, label_style="quiet")
         yield from labelled("do", one.put_right, width, column=9, label_style="stress")
 
 
+def what_else(page: Page | None, things: Container[str]) -> str:
+    """Return what is asked after a find, where the next page is about one of these things (by path), or nothing."""
+    here = [one.label for one in page.things if one.path in things] if page is not None else []
+    return f"What else is wrong with the {'; the '.join(dict.fromkeys(here))}?" if here else ""
+
+
 def gone_words(thing: Thing) -> str:
     """Return what to write of a thing that is not there; that alone shows nothing of the rig."""
     return f"{thing.label}: nothing of it is known. If none belongs there, write '{thing.kind.key}: none' in the rig."
+
+
+def not_known(walk: Walk, looks: Looks) -> Mapping[str, list[str]]:
+    """Return what was put down as not known, by who could know it (nobody but who looks again, where that is empty).
+
+    It is in the order of the walk, and one row for all things of which the same is asked.
+    """
+    stations = list(looks.stations)
+    found: dict[tuple[int, str, str], list[str]] = {}
+    for one in walk.not_told:
+        look = next(iter(looks.answering(one.thing.kind.lineage, one.name)), None)
+        at = (stations.index(look.station), look.who) if look is not None else (len(stations), "")
+        found.setdefault((*at, one.ask), []).append(one.thing.label)
+    rows: dict[str, list[str]] = {}
+    for (_, who, ask), things in sorted(found.items(), key=lambda row: row[0][0]):
+        rows.setdefault(who, []).append(f"{'; '.join(things)}: {ask}")
+    return rows
+
+
+def who_knows(who: str) -> str:
+    """Return the head of what somebody could know."""
+    return f"Who could know: {who}" if who else "To be looked at again"
 
 
 def end_lines(walk: Walk, looks: Looks, state: str, look: str, width: int) -> Iterator[Line]:
@@ -127,10 +169,10 @@ def end_lines(walk: Walk, looks: Looks, state: str, look: str, width: int) -> It
     if walk.not_told:
         yield Line()
         yield from wrapped("Put down as not known", width, style="head")
-    for one in walk.not_told:
-        known = looks.answering(one.thing.kind.lineage, one.name)
-        who = f" Who could know: {known[0].who}." if known and known[0].who else ""
-        yield from labelled("  -", f"{one.thing.label}: {one.ask}{who}", width, column=4)
+    for who, rows in not_known(walk, looks).items():
+        yield from wrapped(who_knows(who), width)
+        for row in rows:
+            yield from labelled("  -", row, width, column=4)
     if walk.gone:
         yield Line()
         yield from wrapped("Said not to be there", width, style="head")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from support.simulated_people import DAY, Round, knows_all, seen_whole, sound, walked
 
@@ -9,6 +11,7 @@ from rigcheck.asking.answers import Answer
 from rigcheck.asking.asked_again import comes_again, differing
 from rigcheck.asking.last_page import last_page
 from rigcheck.asking.walk import Page
+from rigcheck.judge.judged import judge
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 
@@ -49,15 +52,17 @@ def test_over_many_days_one_reading_in_eight_comes_again_and_no_word_does(pack: 
 
 def test_what_comes_again_stands_on_the_last_page_until_it_was_answered_twice(pack: Pack) -> None:
     truth = Round(_SET, pack, text=sound(_SET, pack)).judged().known.filled
-    went = Round(_SET, pack, text=seen_whole(truth, "2026-11-25"))
-    told = went.told(went.rig())
-    stop = last_page(went.judged(), looks_of(pack), told)
-    assert stop is not None
-    read = [
-        page for page in stop.pages if page.look.act in ("read", "measure") and page.facts[0] not in page.look.again
-    ]
+    read = []
+    for day in range(DAY, DAY + 4):
+        seen = Round(_SET, pack, text=seen_whole(truth, date.fromordinal(day).isoformat()))
+        rig = seen.rig()
+        stop = last_page(judge(rig, pack, day=day), looks_of(pack), seen.told(rig))
+        pages = stop.pages if stop is not None else ()
+        read += [page for page in pages if page.facts[0] not in page.look.again]
     assert read, "of so many readings some come again"
     assert all(page.again and page.look.act in ("read", "measure") for page in read)
+    assert "leak_tested" not in {page.facts[0] for page in read}, "the look told that day, and nobody read it off"
+    went = Round(_SET, pack, text=seen_whole(truth, "2026-11-25"))
     walked(went, knows_all(truth), finds=False)
     assert last_page(went.judged(), looks_of(pack), went.told(went.rig())) is None
 

@@ -158,11 +158,11 @@ def test_a_rig_without_a_description_is_begun_by_a_few_questions(
 def test_what_nobody_asked_of_the_one_standard_rig_left_is_said_of_it_before_it_is_taken(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    _ask(tmp_path / "roof.yaml", "heating\npropane\nq\n", monkeypatch)  # a torch that draws in air is none of them
+    _ask(tmp_path / "roof.yaml", "brazing\npropane\nq\n", monkeypatch)  # a set with oxygen is none of them
     told = " ".join(capsys.readouterr().out.split())
-    assert "Is there oxygen, or does the torch draw in air? oxygen" in told
+    assert "Is there oxygen, or does the torch draw in air? air alone" in told
     assert "Which fuel gas? propane" not in told
-    assert told.index("Is your rig like this one?") > told.index("draw in air? oxygen")
+    assert told.index("Is your rig like this one?") > told.index("draw in air? air alone")
 
 
 def test_a_rig_that_is_like_no_standard_rig_is_put_together_part_by_part(
@@ -170,7 +170,7 @@ def test_a_rig_that_is_like_no_standard_rig_is_put_together_part_by_part(
 ) -> None:
     path = tmp_path / "lance.yaml"
     parts = "oxygen\ncylinder, regulator, hoze\nCylinder, regulator,non-return valve , hose\nno more gas\nyes\nno\n"
-    for begun in ("cutting\n5\n", "cutting\nhydrogen\n2\n"):
+    for begun in ("cutting\n6\n", "cutting\nhydrogen\n2\n"):
         _ask(path, f"{begun}{parts}uk\nyard lance\nwrite it\n", monkeypatch)
         assert "'hoze' is no part of a line. Write 'hose'?" in " ".join(capsys.readouterr().out.split())
         text = path.read_text()
@@ -269,3 +269,53 @@ def test_what_was_changed_since_it_was_shown_is_not_written_over(
     assert main(["ask", str(rig), "--by", "fitter", "--day", "2026-11-25", "--write"]) == 2
     assert rig.read_text() == f"# mine\n{_RIG}"
     assert "was changed since this was shown" in " ".join(capsys.readouterr().err.split())
+
+
+_TWO_HOSES = """rig: two hoses
+lines:
+  - {gas: propane, parts: [regulator, hose]}
+  - {gas: oxygen, parts: [regulator, hose]}
+torch: {form: cutting}
+site: {place: open-air}
+people: none
+workpiece: none
+breaks: none
+overnight: none
+"""
+
+
+def test_what_cannot_be_told_of_any_of_them_is_said_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    rig = tmp_path / "two.yaml"
+    rig.write_text(_TWO_HOSES)
+    asked: list[str] = []
+
+    def keys(before: str, words: list[str]) -> str:
+        asked.append("how many" if before.startswith("how many") else "why not" if "no light" in words else "> ")
+        return {"how many": "2", "why not": "no light", "> ": "x" if len(asked) < 60 else "q"}[asked[-1]]
+
+    monkeypatch.setattr("rigcheck.cli.commands.ask.keyboard", lambda: keys)
+    _ask(rig, "", monkeypatch)
+    look = next(tmp_path.glob("two-look-*.yaml")).read_text()
+    assert look.count("because: no light") > asked.count("why not")
+
+
+@pytest.mark.parametrize("where", ["how many", "why not"])
+def test_stop_is_heard_wherever_one_types(
+    where: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rig = tmp_path / "two.yaml"
+    rig.write_text(_TWO_HOSES)
+
+    asked: list[str] = []
+
+    def keys(before: str, words: list[str]) -> str:
+        asked.append("how many" if before.startswith("how many") else "why not" if "no light" in words else "> ")
+        assert len(asked) < 200
+        if asked[-1] == where:
+            return "q"
+        return {"how many": "", "why not": "no light", "> ": "x"}[asked[-1]]
+
+    monkeypatch.setattr("rigcheck.cli.commands.ask.keyboard", lambda: keys)
+    _ask(rig, "", monkeypatch)
+    assert asked[-1] == where
+    assert "Stopped." in capsys.readouterr().out
