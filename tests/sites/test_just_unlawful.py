@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from copy import deepcopy
 from datetime import date
 from typing import Any
 
@@ -44,10 +45,19 @@ def _lead_left_out(rig: Rig) -> None:
     branch["parts"] = [part for part in branch["parts"] if "pigtail" not in part]
 
 
+def _gauge_taken_off_behind_an_arrester(rig: Rig) -> None:
+    parts = _parts(rig, 0)
+    arrester = next(part["arrester"] for part in parts if "arrester" in part)
+    where = next(number for number, part in enumerate(parts) if "regulator" in part)
+    parts[where]["regulator"]["inlet_gauge"] = "none"
+    parts.insert(where, {"arrester": deepcopy(arrester)})
+
+
 _OUTSIDE = [
     # lawful rig, local code, what is changed, the rule that finds it
     ("banks of two", "uk", _lead_left_out, "cylinders/cylinder_of_a_bank_has_its_lead"),
     ("banks of two", "uk", _said(examined_by_scheme="no"), "rig/installed_gas_system_has_a_scheme_of_examination"),
+    ("banks of two", "uk", _gauge_taken_off_behind_an_arrester, "regulators/cylinder_gauge_is_there"),
     ("banks of two", "za", _said(installed_by="trained-user"), "rig/installed_gas_system_is_certified"),
     (
         "pipes below the pressure of the law",
