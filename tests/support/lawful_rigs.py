@@ -553,6 +553,20 @@ def _large_stock_in_a_room_of_its_own(rig: Rig) -> None:
     rig["store"] |= {"placed": "separate-room", "fuel_cylinders": "12", "room_rating": "60 min"}
 
 
+def _couplers_before_the_arresters(rig: Rig) -> None:
+    joint = {"joint": {"fitting": "quick-coupler", "thread_hand": "none"}}
+    for line, gas in enumerate(("acetylene", "oxygen")):
+        parts = _parts(rig, line)
+        coupler = _valve(gas, "20 bar") | {"standard": "ISO 7289", "gas_specific": "true", "shuts_when_parted": "true"}
+        where = _index(parts, "arrester")
+        parts[where:where] = [{"coupler": coupler}, deepcopy(joint)]
+
+
+def _piped_through_couplers(rig: Rig) -> None:
+    _fed_by_pipelines_without_regulators(rig)
+    _couplers_before_the_arresters(rig)
+
+
 LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
     "check valves at the torch": (("uk", "eu"), _check_valves_at_the_torch),
     "American set with check valves": (("us",), _american),
@@ -600,6 +614,8 @@ LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
     "small cylinders with a recess": (("za", "au"), _small_cylinders_that_take_no_cap),
     "an apprentice of seventeen": (("eu", "uk"), _apprentice_of_seventeen),
     "the torch left in the open air": (("au", "uk"), _torch_left_in_the_open_air),
+    "couplers before the arresters": (("general", "uk", "eu"), _couplers_before_the_arresters),
+    "piped through couplers": (("general", "eu"), _piped_through_couplers),
     "liquid oxygen in the yard": (("general", "us", "za"), _liquid_oxygen_in_the_yard),
     "pipework that is described": (("general", "us", "uk", "za"), _pipework_that_is_described),
     "light-duty hose": (("general", "eu"), _light_duty_hose),
