@@ -100,3 +100,16 @@ def test_what_was_said_of_the_same_deed_spares_a_question_and_hides_no_danger(
         assert (rule in {one.rule for one in found.findings}) is told
         assert "rig/statements_agree" not in {one.rule for one in found.findings}
         assert not any(one.fact == danger.partition(":")[0] and "break" not in one.thing for one in found.questions)
+
+
+def test_a_torch_of_one_gas_is_not_asked_after_two(pack: Pack) -> None:
+    text = (
+        b"rig: roof\nsite: {place: roof, closed_in: no}\nworkpiece: {form: roof-covering, metal: no-metal}\n"
+        b"lines:\n  - gas: propane\n    parts: [cylinder, regulator, hose]\n"
+        b"torch: {form: air-aspirated}\npeople: [{role: user}]\n"
+    )
+    found = inspect_rig(load_rig(text, "roof.yaml", pack.vocabulary), pack, day=DAY)
+    asked = {f"{one.kind}.{one.fact}" for one in found.questions}
+    spared = "line.torch_inlet line.premix person.uses_oxygen_for person.clothing_oxygen rig.start_order"
+    assert not asked & {*spared.split(), "site.ventilation", "site.room_volume", "workpiece.last_held"}
+    assert {"person.clothing_clean", "line.purged", "site.combustibles"} <= asked
