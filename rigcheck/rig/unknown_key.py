@@ -57,6 +57,12 @@ class UnknownKey:
 
     def _slip(self) -> str:
         """Return what to write where YAML took the words apart otherwise than they were meant."""
+        if (
+            self.key != self.key.strip() or "\N{NO-BREAK SPACE}" in self.key
+        ):  # YAML takes none but plain ones for blanks
+            return (
+                f"A blank in it is no plain one, and YAML takes it for a letter: write {' '.join(self.key.split())!r}."
+            )
         first, _, rest = self.key.partition(" ")
         bare = isinstance(self.node, Scalar) and not self.node.text
         if rest and bare and first in self.known:

@@ -146,6 +146,8 @@ class _Builder:
     # --- what is wrong ---
 
     def _faults(self, entry: KindFile) -> Iterator[Fault]:
+        if not entry.means:
+            yield Fault(Place(self.paths[entry.kind], 1, 1), "'means' is not written.", "Add 'means: …'.")
         kinds = [name for name in self.entries if name not in self.traits]
         wanted = [entry.is_a] if entry.is_a else []
         wanted += [held.kind for held in entry.holds_things.values()]

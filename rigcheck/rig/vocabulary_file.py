@@ -141,6 +141,7 @@ class KindFile:
     are written inside it gather in it, or share what it gives; `drawn_as`: its shape in a drawing, and `shown` what
     is written beside that, a line each, with facts in braces (`!` behind one: that it is not stated is said).
     `listed`: a commissioning file lists it among the parts, with tag and due day, though it is no part of a line.
+    `means` may be left out where a file below says it.
     `because`: why a file that is laid on top changes what was there; traits and lists of words may say it too.
     """
 
@@ -150,7 +151,7 @@ class KindFile:
     is_a: str = ""
     traits: list[str] = field(default_factory=list)
     without: list[str] = field(default_factory=list)
-    means: str
+    means: str = ""
     sets_pressure: str = ""
     branches: Literal["", "gather", "share"] = ""
     drawn_as: str = ""
@@ -173,7 +174,7 @@ class TraitFile:
 
     trait: str
     is_a: str = ""
-    means: str
+    means: str = ""
     facts: dict[str, FactEntry] = field(default_factory=dict)
     related: dict[str, RelatedEntry] = field(default_factory=dict)
     because: str = ""

@@ -40,6 +40,7 @@ def dangerous_facts(pack: Pack) -> frozenset[tuple[str, str]]:
 
 def _unanswered(pack: Pack, looks: Looks) -> Iterator[Fault]:
     place = Place(_stations_file(pack), 1, 1)
+    passed_over: dict[tuple[str, str], None] = {}
     for kind in pack.vocabulary.kinds.values():
         if kind.name in looks.beyond:
             continue
@@ -49,11 +50,29 @@ def _unanswered(pack: Pack, looks: Looks) -> Iterator[Fault]:
             answered = looks.answering(kind.lineage, fact.name)
             times = sum(one.facts.count(fact.name) for one in answered)
             if times == 0:
-                write = f"Add it to a look at a {kind.name}, or name '{kind.name}.{fact.name}' under 'beyond' and why."
-                yield Fault(place, f"No look answers {kind.name}.{fact.name}.", write)
+                passed_over[_declaring(pack, kind, fact.name), fact.name] = None
             elif times > 1:
                 named = ", ".join(one.name for one in answered)
                 yield Fault(place, f"{kind.name}.{fact.name} is answered {times} times: {named}.", "Let one look ask.")
+    yield from (_passed_over(pack, kind, name, place) for kind, name in passed_over)
+
+
+def _declaring(pack: Pack, kind: Kind, name: str) -> str:
+    """Return the kind or trait that a fact was declared of, from which the kind has it."""
+    known = pack.vocabulary.looked_at
+    having = [known[one] for one in kind.lineage if name in known[one].facts]
+    return next(one.name for one in having if not one.base or name not in known[one.base].facts)
+
+
+def _passed_over(pack: Pack, kind: str, name: str, stations: Place) -> Fault:
+    """Return the fault of a fact that no look answers, told of the folder that brought the fact where one did."""
+    read = f"No look answers {kind}.{name}."
+    brought = next((one.file for one in pack.laid if one.name == f"{kind}.{name}"), None)
+    if brought is not None:
+        file, _, line = brought.rpartition(":")
+        write = f"Add a look at a {kind} that asks it to this folder: a file in its folder looks."
+        return Fault(Place(file, int(line), 1), read, write)
+    return Fault(stations, read, f"Add it to a look at a {kind}, or name '{kind}.{name}' under 'beyond' and why.")
 
 
 def _stale(pack: Pack, looks: Looks) -> Iterator[Fault]:

@@ -205,7 +205,7 @@ def test_what_only_adds_or_tightens_is_told_in_short_and_needs_no_reason(tmp_pat
     for name, text in {
         "limits/general.yaml": "local_code: general\nlimits:\n  trolley_tilt:\n    values:\n"
         "      - {since: 1990-01-02, value: 5 deg, drawn_from: common practice}\n",
-        "vocabulary/cylinder.yaml": "kind: cylinder\nmeans: A cylinder.\nfacts:\n  painted_by_us:\n"
+        "vocabulary/cylinder.yaml": "kind: cylinder\nfacts:\n  painted_by_us:\n"
         "    measure: yes_no\n    means: Whether we painted it.\n    ask: Did we paint it?\n",
         "yard/ours.yaml": _shipped("trolley/trolley_stands_upright.yaml"),
         "documents.yaml": "Works instruction 12:\n  title: Trolleys\n  clauses: {'': published}\n",

@@ -16,6 +16,7 @@ from rigcheck.judge.figure_proof import prove_figure
 from rigcheck.judge.proof import Proof, prove_rule
 from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.steps import Procedure
+from rigcheck.quantity.wording import counted
 from rigcheck.report.text.layout import Line, wrapped
 from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.report.text.rulebook import proof_lines, rule_lines, step_lines, table_lines
@@ -181,6 +182,6 @@ def _prove_looks_and_procedures(pack: Pack, console: Console) -> int:
         return 2
     for fault in wrong:
         complain(str(fault))
-    told = f"{len(looks_of(pack).looks)} looks, {len(procedures)} procedures: {len(wrong)} faults."
+    told = f"{len(looks_of(pack).looks)} looks, {len(procedures)} procedures: {counted(len(wrong), 'fault')}."
     console.show(wrapped(told, console.width, style="head"))
     return 1 if wrong else 0

@@ -37,6 +37,8 @@ _SLIPS = [
     ("hose", "tied: yes", "'secured: rope' at a cylinder or 'held_by: cable-tie' at a hose pair"),
     # where yes would turn round
     ("regulator", "leaks: yes", "'tight_against_outside'", "show no bubbles?"),
+    # blanks that are none
+    ("rig", "\N{NO-BREAK SPACE} place: workshop", "no plain one", "write 'place'"),
     # a thing in the wrong place
     ("tools", "hose: {}", "under the 'parts' of its line"),
     ("line", "trolley: {}", "in the rig itself"),

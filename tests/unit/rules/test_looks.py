@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from msgspec.structs import replace
 
+from rigcheck.rules.folders import rules_folder
+from rigcheck.rules.load import load_pack
 from rigcheck.rules.look_proof import dangerous_facts, prove_looks
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
@@ -35,6 +39,15 @@ def test_a_fact_that_no_look_answers_is_named(pack: Pack) -> None:
     assert "No look answers trolley.tilt." in _told(
         _changed(pack, "trolley_lean", "each: [tilt]\nagain: [tilt]", "each: [floor_slope]")
     )
+
+
+def test_a_fact_of_a_folder_of_ones_own_that_no_look_answers_is_told_once_at_its_file(tmp_path: Path) -> None:
+    (tmp_path / "vocabulary").mkdir()
+    paint = "kind: part\nfacts:\n  paint: {measure: yes_no, means: Whether it is painted., ask: Is it painted?}\n"
+    (tmp_path / "vocabulary" / "part.yaml").write_text(paint)
+    [fault] = prove_looks(load_pack(rules_folder(), tmp_path))
+    assert fault.place.file.endswith("vocabulary/part.yaml")
+    assert fault.read == "No look answers part.paint." and "to this folder" in fault.write
 
 
 def test_a_fact_that_two_looks_answer_is_named(pack: Pack) -> None:
