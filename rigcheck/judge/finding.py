@@ -149,7 +149,8 @@ class Held(Struct, frozen=True):
 class Inspection(Struct, frozen=True):
     """What came out for one rig, or for a record of work with it: then `record` is the title of the procedure.
 
-    `begun_from`: the standard rig that the description was begun from, if it says so; `presumed` counts, by their
+    `begun_from`: the standard rig that the description was begun from, if it says so; `standard_changed`: what to do
+    where that is another one since, in words; `presumed` counts, by their
     signal word, the checks that come out only because it says so; `presumed_holds`: the signal word from which on
     such checks put the rig on hold, none unless that was asked for.
     `about`: the kind of thing that it is about: a rig, or premises or a register, whose name and file then stand for
@@ -177,6 +178,7 @@ class Inspection(Struct, frozen=True):
     record: str = ""
     held: tuple[Held, ...] = ()
     begun_from: str = ""
+    standard_changed: str = ""
     about: str = "rig"
     presumed: Mapping[Signal, int] = field(default_factory=dict)
     presumed_holds: Signal | None = None
@@ -198,9 +200,9 @@ class Inspection(Struct, frozen=True):
         held, presumed = self.verdicts.get("holds", 0), self.verdicts.get("presumed", 0)
         if not presumed and not self.begun_from:
             return f"{held} checks held"
-        return (
-            f"{presumed} checks presumed as in the standard rig {self.begun_from}, {held} held by this rig's own facts"
-        )
+        changed = " (changed since)" if self.standard_changed else ""
+        as_in = f"presumed as in the standard rig {self.begun_from}{changed}"
+        return f"{presumed} checks {as_in}, {held} held by this rig's own facts"
 
     @property
     def left_out_words(self) -> str:

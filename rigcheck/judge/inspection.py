@@ -38,6 +38,7 @@ from rigcheck.rig.thing import Rig, Statement, Thing
 from rigcheck.rules.documents import sources_under
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Rule, Signal
+from rigcheck.rules.standard_rigs import changed_since
 from rigcheck.text.address import beside
 from rigcheck.text.place import Place
 
@@ -116,6 +117,7 @@ class Inspector:
             pack=self.rules.pack.digest,
             held=tuple(self.held),
             begun_from=self.rig.begun_from.name if self.rig.begun_from else "",
+            standard_changed=changed_since(self.rig, self.rules.pack),
             about=self.rig.root.kind.name,
             presumed=self.presumed,
             presumed_holds=presumed_holds,

@@ -18,7 +18,15 @@ from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.source_file import file_bytes
 
-__all__ = ["StandardRig", "digest_of", "presumption_of", "standard_of", "standard_rig", "standard_rig_files"]
+__all__ = [
+    "StandardRig",
+    "changed_since",
+    "digest_of",
+    "presumption_of",
+    "standard_of",
+    "standard_rig",
+    "standard_rig_files",
+]
 
 _SHOWN = 16  # hexadecimal digits of a digest: enough to tell two versions apart
 
@@ -92,6 +100,17 @@ def presumption_of(rig: Rig, pack: Pack) -> Mapping[Thing, frozenset[str]] | Non
     if begun.digest and begun.digest != standard.digest:
         return dict(_unseen(rig))
     return dict(_as_in(standard.rig, rig))
+
+
+def changed_since(rig: Rig, pack: Pack) -> str:
+    """Return what to do where a standard rig is another one than that a rig was begun from; else nothing."""
+    begun = rig.begun_from
+    if begun is None or begun.file or not begun.digest:
+        return ""
+    standard = standard_rig(pack, begun.name)
+    if standard is None or standard.digest == begun.digest:
+        return ""
+    return f"it has changed since. Compare the two, and write 'digest: {standard.digest}' ({begun.place})"
 
 
 def _laid_in(rig: Rig, file: str) -> Iterator[tuple[Thing, frozenset[str]]]:

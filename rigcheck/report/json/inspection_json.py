@@ -144,6 +144,7 @@ class RigEntry(Out):
     invented: bool = Field(description="The rig is made up, and the description says so.")
     record: str = Field("", description="Of a record of work: the title of the procedure that it is judged by.")
     begun_from: str = Field("", description="The standard rig that the description was begun from.")
+    standard_changed: str = Field("", description="What to do where that standard rig is another one since.")
     on_record: str = Field("", description="The register whose records of its tagged things count.")
     settings: str = Field("", description="The settings of its folder, which say something of every rig there.")
     judged_for: Purpose = Field("commissioning", description="What of the rig was judged: see `--for`.")
@@ -206,6 +207,7 @@ def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: Signal | 
         invented=inspection.invented,
         record=inspection.record,
         begun_from=inspection.begun_from,
+        standard_changed=inspection.standard_changed,
         on_record=inspection.register,
         settings=inspection.settings,
         judged_for=inspection.purpose,

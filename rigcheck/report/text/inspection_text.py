@@ -173,6 +173,8 @@ def _heading(inspection: Inspection, width: int) -> Iterator[Line]:
     if inspection.begun_from:
         told = f"the standard rig {inspection.begun_from}: what it says and nobody has marked as seen is presumed"
         yield from labelled("begun from", told, width, column=_COLUMN)
+    if inspection.standard_changed:
+        yield from labelled("", inspection.standard_changed, width, column=_COLUMN)
     if inspection.register:
         yield from labelled("on record", inspection.register, width, column=_COLUMN, style="place")
     elif inspection.tags and inspection.about == "rig":  # as of a file that was copied out of its folder

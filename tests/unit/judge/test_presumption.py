@@ -8,6 +8,8 @@ import pytest
 
 from rigcheck.judge.finding import Inspection
 from rigcheck.judge.inspection import inspect_rig
+from rigcheck.report.text.inspection_text import inspection_lines
+from rigcheck.report.text.layout import plain_text
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
@@ -66,6 +68,11 @@ def test_presumption_alone_puts_nothing_on_hold_unless_that_is_asked_for(pack: P
 def test_where_the_standard_rig_has_changed_since_all_that_nobody_has_seen_is_presumed(pack: Pack) -> None:
     other = begun(pack, TEMPLATE.replace("length: 10 m", "length: 12 m"), f"{{standard_rig: {NAME}, digest: 0123}}")
     assert "holds" not in other.verdicts
+    assert other.standard_changed.startswith(f"it has changed since. Compare the two, and write 'digest: {DIGEST}' (")
+    assert f"standard rig {NAME} (changed since), 0 held" in other.checks_words
+    told = " ".join(plain_text(inspection_lines(other, 80, hold_at="warning")).split())
+    assert f"it has changed since. Compare the two, and write 'digest: {DIGEST}'" in told
+    assert begun(pack).standard_changed == ""
 
 
 def test_a_standard_rig_that_there_is_not_is_refused_with_the_nearest(pack: Pack) -> None:
