@@ -22,7 +22,7 @@ from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.load import load_pack
 
-__all__ = ["site_in_full", "sites_in_full", "text_in_full"]
+__all__ = ["site_in_full", "sites_in_full", "text_in_full", "things_of"]
 
 Plain = dict[str, Any]
 _QUOTED = re.compile(r"^( *(?:- )*(?:\w+: )?)'([\w .%/-]+)'$", re.MULTILINE)
@@ -59,7 +59,7 @@ def _in_full(name: str) -> Plain:
     rig = _read(_SITES / f"{name}.yaml")
     folder = _read(_SITES / ".rigcheck.yaml")["every"]
     own = rig.pop("every", {})
-    for kind, thing in [*_things(vocabulary.kinds["rig"], rig, vocabulary)]:
+    for kind, thing in [*things_of(vocabulary.kinds["rig"], rig, vocabulary)]:
         _lay(thing, _record(thing.pop("tag", ""), kind))
     for line in rig["lines"]:
         scopes = [line.pop("every", {}), own, folder]
@@ -68,7 +68,7 @@ def _in_full(name: str) -> Plain:
         for kind, thing in _parts(line["parts"], vocabulary):
             _fill_in(thing, kind, scopes)
     met = {"joint"}
-    for kind, thing in _things(vocabulary.kinds["rig"], rig, vocabulary):
+    for kind, thing in things_of(vocabulary.kinds["rig"], rig, vocabulary):
         _fill_in(thing, kind, [own, folder])
         met |= {kind.key, *kind.lineage}
     left = {key: said for key, said in own.items() if key not in met and key != "line"}
@@ -140,7 +140,7 @@ def _merged(scopes: list[Plain]) -> Plain:
     return made
 
 
-def _things(kind: Kind, body: Plain, vocabulary: Vocabulary) -> Iterator[tuple[Kind, Plain]]:
+def things_of(kind: Kind, body: Plain, vocabulary: Vocabulary) -> Iterator[tuple[Kind, Plain]]:
     """Yield a thing and all that is in it, but for lines and what stands in them; then what stands in them."""
     yield kind, body
     if kind.name == "rig":
@@ -150,13 +150,13 @@ def _things(kind: Kind, body: Plain, vocabulary: Vocabulary) -> Iterator[tuple[K
         inner = body.get(key)
         for one in inner if isinstance(inner, list) else [inner]:
             if isinstance(one, dict) and key != "lines":
-                yield from _things(vocabulary.kinds[held.kind], one, vocabulary)
+                yield from things_of(vocabulary.kinds[held.kind], one, vocabulary)
 
 
 def _parts(parts: list[Any], vocabulary: Vocabulary) -> Iterator[tuple[Kind, Plain]]:
     for part in parts:
         [(key, body)] = part.items()
         if key != "joint":
-            yield from _things(vocabulary.by_key[key], body, vocabulary)
+            yield from things_of(vocabulary.by_key[key], body, vocabulary)
             for branch in body.get("branches", ()):
                 yield from _parts(branch["parts"] if isinstance(branch, dict) else branch, vocabulary)
