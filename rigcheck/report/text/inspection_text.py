@@ -50,6 +50,7 @@ _MOST_LINES = 4
 _MOST_SOURCES = 2
 _FEW = 2  # findings that one screen shows in full
 _SCREEN = 20  # lines of a small screen
+_LEAST_FOUND = 6  # of these, for what holds the rig
 
 
 def inspection_lines(
@@ -58,14 +59,22 @@ def inspection_lines(
     """Yield one inspection as lines of at most `width` columns; `questions`: which of them are listed."""
     heading = list(_heading(inspection, width))
     yield from heading
-    yield from _unread(inspection.unread, width)
     causes, asked = causes_of(inspection.findings), alike_questions(inspection.questions)
     written = "record" if inspection.record else _ABOUT.get(inspection.about, inspection.about)
     state = list(_state(inspection, _counts(inspection, causes, len(asked)), width, hold_at, on_unproven))
-    if len(causes) > _FEW or many_told(asked, questions):
+    screen, unread = len(causes) > _FEW or many_told(asked, questions), list(_unread(inspection.unread, width))
+    left = _SCREEN - len(heading) - len(state) - 1
+    told_first = not screen or len(unread) <= left - _LEAST_FOUND
+    yield from unread if told_first else ()
+    if screen:
         yield Line()
         yield from state
-        yield from _first_screen(causes, inspection.file, width, hold_at, _SCREEN - len(heading) - len(state) - 1)
+        if not told_first:
+            brief = list(_unread_in_brief(inspection.unread, inspection.file, width))
+            yield from brief
+            left -= len(brief)
+        yield from _first_screen(causes, inspection.file, width, hold_at, left - len(unread) * told_first)
+    yield from () if told_first else unread
     for cause in causes:
         yield Line()
         yield from _cause(cause, width, written)
@@ -143,6 +152,13 @@ def _unread(faults: tuple[Fault, ...], width: int) -> Iterator[Line]:
         yield Line()
         yield from wrapped(told, width, style="stress")
         yield from refusal_lines(faults, width)
+
+
+def _unread_in_brief(faults: tuple[Fault, ...], file: str, width: int) -> Iterator[Line]:
+    """Yield that something could not be read, where a first screen has no room for what to write instead."""
+    where = lines_words([one.place for one in faults], file, _MOST_LINES)
+    told = f"{counted(len(faults), 'statement')} ({where}), told below with what to write instead"
+    yield from labelled("not read", told, width, column=_COLUMN, style="stress")
 
 
 def tally_lines(states: dict[str, int], refused: int, unread: int, width: int) -> Iterator[Line]:

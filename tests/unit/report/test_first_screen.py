@@ -81,6 +81,25 @@ def test_where_not_every_cure_fits_every_finding_is_named_and_the_gravest_have_t
     assert all(" Do: " in one for one in gravest)
 
 
+@pytest.mark.parametrize("width", [60, 80, 120])
+@pytest.mark.parametrize("slips", [1, 2, 5, 40])
+def test_what_could_not_be_read_is_told_first_and_leaves_the_first_screen_room(
+    slips: int, width: int, pack: Pack
+) -> None:
+    text = (sites_in_full() / "van-pipe-repair.yaml").read_text()
+    for number in range(slips):
+        text += f"unknown_word_{number}: nobody knows what this is meant to say\n"
+    rig = load_rig(text.encode(), "rig.yaml", pack.vocabulary, what_can_be_read=True)
+    told = _told(inspect_rig(rig, pack, day=date(2026, 11, 25).toordinal()), width)
+    assert told.count("'unknown_word_") == slips
+    screen = told.split("\n")[:20]
+    state = next(number for number, line in enumerate(screen) if line.startswith("State: "))
+    danger = next(number for number, line in enumerate(screen) if line.startswith("DANGER"))
+    unread = next(number for number, line in enumerate(screen) if line.startswith(("not read", f"{slips} statement")))
+    assert state < danger and unread < danger
+    assert told.index("'unknown_word_0'") < told.index("\n  found ")
+
+
 def test_a_report_that_one_screen_shows_says_its_state_once(pack: Pack) -> None:
     inspection = _inspected((sites_in_full() / "tool-room-welding.yaml").read_bytes(), pack)
     assert len(inspection.findings) + len(inspection.questions) < 3
