@@ -37,6 +37,9 @@ Keyboard = Callable[[str, list[str]], str]
 """Takes what stands before the cursor and the words to pick from; returns the line that was typed. Raises EOFError."""
 
 _KEYS = "x cannot tell · ? why · b back · q stop"
+_PROMPT = "x ? b q > "  # what is said of them once has scrolled away by the second question
+_MENU = 5  # rows that the words to pick from are shown in: eight are a third of a small screen
+_MANY = 12  # words after which the question has scrolled away on a screen of 24 rows
 
 
 class Stopped(Exception):
@@ -61,7 +64,12 @@ def keyboard() -> Keyboard:
     from prompt_toolkit.completion import WordCompleter
 
     def picked(before: str, words: list[str]) -> str:
-        return prompt(before, completer=WordCompleter(words, sentence=True), complete_while_typing=bool(words))
+        return prompt(
+            before,
+            completer=WordCompleter(words, sentence=True),
+            complete_while_typing=bool(words),
+            reserve_space_for_menu=_MENU if words else 0,
+        )
 
     return picked
 
@@ -87,7 +95,6 @@ class TerminalWalk:
 
     def run(self) -> None:
         """Ask until nothing is left, or what is left can be told once the rig was at work. Raises `Stopped`."""
-        self._show(labelled("keys", _KEYS, self.console.width, column=6, label_style="quiet"))
         page, back, over = self.going.walk.next_page, False, self.going.walk.after_work
         while page is not None and (back or over or not self.going.walk.after_work):
             self._head(page, back=back)
@@ -127,6 +134,7 @@ class TerminalWalk:
         known = self.looks.stations.get(stop.station)
         count = sum(len(one.pages) for one in self.going.walk.stops if one.station == stop.station)
         self._show(stop_lines(known.title if known else stop.title, count, self.console.width))
+        self._show(labelled("keys", _KEYS, self.console.width, column=6, label_style="quiet"))
 
     def _answer(self, page: Page) -> Answer:
         if page.listed is not None:
@@ -155,6 +163,8 @@ class TerminalWalk:
             fact, one = thing.kind.facts[name], page.open[thing.path, name]
             ask = one.ask if one.name == name else fact.entry.ask
             self._show(fact_lines(thing, fact, ask, self.console.width, one.too_close))
+            if len(choices_of(fact)) > _MANY:
+                self._show([Line(), *wrapped(f"{thing.label}: {ask}", self.console.width, style="head")])
             rest = asked[at + 1 :] if at == 0 else []
             try:
                 value = self._value(page, fact)
@@ -232,7 +242,7 @@ class TerminalWalk:
     def _line(self, page: Page, words: list[str]) -> str:
         """Return what was typed, when it is an answer. Raises `Stopped`, `_Back`, `_NotTold`."""
         while True:
-            typed = _meant(self.keys("> ", words))
+            typed = _meant(self.keys(_PROMPT, words))
             if typed == "x":
                 raise _NotTold(self._because())
             if typed == "?":

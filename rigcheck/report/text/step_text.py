@@ -101,13 +101,13 @@ def _short(one: Finding) -> str:
 
 
 def emergency_lines(sheet: Sheet, width: int) -> Iterator[Line]:
-    """Yield what to do in an emergency, all at once: the steps first, then the cautions."""
+    """Yield what to do in an emergency, all at once: the steps last, since a small screen shows the end."""
     yield Line()
+    for caution in sheet.cautions:
+        yield from labelled("  !", caution, width, column=_LIST, label_style="stress")
     yield from wrapped(f"{sheet.title.upper()}", width, style="danger")
     for row in sheet.rows:
         yield from labelled(f"{row.number:>3}", row.do, width, column=_LIST, style="head")
-    for caution in sheet.cautions:
-        yield from labelled("  !", caution, width, column=_LIST, label_style="stress")
 
 
 def record_lines(told: Inspection, at: Progress, file: str, width: int) -> Iterator[Line]:

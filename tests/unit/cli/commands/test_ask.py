@@ -116,7 +116,8 @@ def test_nothing_is_wider_than_the_screen(
     rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     _ask(rig, "1\n?\nx\n2\n1\nb\n2\nq\n", monkeypatch)
-    assert [row for row in capsys.readouterr().out.splitlines() if len(row) > 42 and " " in row.strip()] == []
+    told = capsys.readouterr().out.replace("x ? b q > ", "x ? b q >\n")  # nothing that is typed is seen in a pipe
+    assert [row for row in told.splitlines() if len(row) > 42 and " " in row.strip()] == []
 
 
 def test_it_never_says_that_the_rig_may_be_used(
@@ -319,3 +320,14 @@ def test_stop_is_heard_wherever_one_types(
     _ask(rig, "", monkeypatch)
     assert asked[-1] == where
     assert "Stopped." in capsys.readouterr().out
+
+
+def test_a_question_with_many_words_stands_below_them_too_and_the_keys_at_each(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    _ask(rig, "open-air\nq\n", monkeypatch)
+    rows = capsys.readouterr().out.splitlines()
+    below = rows[rows.index(next(row for row in rows if row.startswith(" 17"))) :]
+    assert below[2] == "site: Where is the work done?", "twenty-four rows show the end of seventeen words"
+    assert below[3].startswith("x ? b q > ")
