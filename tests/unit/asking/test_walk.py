@@ -77,16 +77,6 @@ def test_nobody_comes_back_to_each_part_for_what_its_own_answer_opened(pack: Pac
     assert met == ["tested_by", *["standard"] * 4, "tested_by"]  # who tested it hangs on the day, read off each
 
 
-def test_what_follows_from_another_thing_is_asked_after_that(pack: Pack) -> None:
-    went = Round(_PRESUMED, pack, only="danger")
-    for path in ("lines[0].parts[0]", "lines[1].parts[0]"):
-        went.text += f"  - {{thing: {path!r}, secured: trolley-bracket}}\n"
-    order = [name for page in _pages(went.walk()) for name in page.facts]
-    assert order.index("moved_with_valves") < order.index("moved_while")
-    went.text += "  - {thing: 'trolley[0]', moved_with_valves: closed}\n"
-    assert "moved_while" not in {name for page in _pages(went.walk()) for name in page.facts}
-
-
 def test_a_station_has_fewer_than_ten_looks(walk: Walk) -> None:
     assert max(len(stop.pages) for stop in walk.stops) == MOST_LOOKS == 9
 

@@ -76,32 +76,6 @@ def test_statements_that_do_not_agree_take_no_nozzle_away(pack: Pack) -> None:
     assert "nozzle.seat" not in asked
 
 
-PURGED = "lines: [{{gas: oxygen, purged_alone: yes{more}, parts: [regulator, hose]}}]"
-LEFT = "overnight: {{cylinder_valves: closed, torch_valves: closed{more}}}\nlines: [{{gas: oxygen, parts: [hose]}}]"
-HELD = "[{{cylinder: {{secured: trolley-bracket{more}}}}}, regulator, hose]"
-MOVED = f"trolley: {{{{moved_with_valves: closed}}}}\nlines: [{{{{gas: oxygen, parts: {HELD}}}}}]"
-
-
-@pytest.mark.parametrize(
-    ("rig", "danger", "rule"),
-    [
-        (PURGED, "purged: no", "rig/each_line_is_purged_alone_before_lighting"),
-        (LEFT, "flame_out: no", "breaks/no_flame_burns_alone"),
-        (MOVED, "moved_while: valve-open", "cylinders/cylinder_is_not_moved_live"),
-    ],
-    ids=["purged", "flame out", "moved"],
-)
-def test_what_was_said_of_the_same_deed_spares_a_question_and_hides_no_danger(
-    pack: Pack, rig: str, danger: str, rule: str
-) -> None:
-    for more, told in (("", False), (f", {danger}", True)):
-        text = f"rig: one deed\n{rig.format(more=more)}\ntorch: {{form: cutting}}\n"
-        found = inspect_rig(load_rig(text.encode(), "rig.yaml", pack.vocabulary), pack, day=DAY)
-        assert (rule in {one.rule for one in found.findings}) is told
-        assert "rig/statements_agree" not in {one.rule for one in found.findings}
-        assert not any(one.fact == danger.partition(":")[0] and "break" not in one.thing for one in found.questions)
-
-
 def test_a_torch_of_one_gas_is_not_asked_after_two(pack: Pack) -> None:
     text = (
         b"rig: roof\nsite: {place: roof, closed_in: no}\nworkpiece: {form: roof-covering, metal: no-metal}\n"
