@@ -120,7 +120,7 @@ def change_words(changes: Changes) -> Iterator[str]:
 
 def key_words(key: Key) -> str:
     """Return which finding it is."""
-    return f"{key.rig}, {key.thing}: {key.rule}"
+    return f"{key.rig}, {key.thing}: found by {key.rule}"
 
 
 def changed_words(one: Changed) -> str:
