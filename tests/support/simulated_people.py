@@ -131,7 +131,8 @@ def knows_all(truth: Rig) -> Person:
         not_told = {}
         for path, name in page.open:
             thing = things.get(path)
-            written = _stated(thing.kind.facts[name], thing.facts.get(name, MISSING)) if thing is not None else None
+            known = thing is not None and name in thing.kind.facts  # a bare beginning may have another part there
+            written = _stated(thing.kind.facts[name], thing.facts.get(name, MISSING)) if known else None
             if name == "tag":
                 written = f"T-{re.sub('[^0-9]', '', path) or '1'}"
             if written is None:

@@ -131,7 +131,7 @@ def find_lines(findings: Iterable[Finding], width: int) -> Iterator[Line]:
 def what_else(page: Page | None, things: Container[str]) -> str:
     """Return what is asked after a find, where the next page is about one of these things (by path), or nothing."""
     here = [one.label for one in page.things if one.path in things] if page is not None else []
-    return f"What else is wrong with the {'; the '.join(dict.fromkeys(here))}?" if here else ""
+    return f"What else is wrong here ({'; '.join(dict.fromkeys(here))})?" if here else ""
 
 
 def gone_words(thing: Thing) -> str:

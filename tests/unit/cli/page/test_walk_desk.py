@@ -189,7 +189,7 @@ def test_what_is_found_is_told_at_once_with_what_to_do_first(served: LocalPage, 
         shown = served.post("/answer", _cannot_tell(shown)).text
     found = served.answer(shown, q0t0="cut").text
     assert "Found just now" in found
-    assert "What else is wrong with the propane hose?" in found
+    assert "What else is wrong here (propane hose)?" in found
     told = re.search(r"<p>(Found: .*?)</p>", found)
     assert told is not None and told[1].count("Must be: ") == 1 and ".." not in told[1], "told once, and whole"
 
