@@ -143,7 +143,7 @@ def write_words(question: Question, most: int = _MOST_WORDS) -> str:
 
 def where_words(group: _Group, most: int = _MOST_PLACES) -> str:
     """Return where in the rig it is written, as looks name it; nothing for a step of a procedure."""
-    paths = [one.at.path for one in group if one.at.path]
+    paths = [one.at.path for one in group if one.at.path and ":" not in one.at.path]  # a withdrawal stands in no rig
     more = f" and {len(paths) - most} more" if len(paths) > most else ""
     return f", at {', '.join(paths[:most])}{more}" if paths else ""
 

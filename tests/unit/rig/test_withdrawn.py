@@ -8,6 +8,8 @@ import pytest
 
 from rigcheck.judge.inspection import Inspection, explain
 from rigcheck.judge.judged import judge
+from rigcheck.report.text.inspection_text import inspection_lines
+from rigcheck.report.text.layout import plain_text
 from rigcheck.rig.around import Around
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.register import Register
@@ -139,6 +141,8 @@ def test_what_is_withdrawn_for_a_reason_that_nobody_can_read_is_out_of_use(pack:
     assert [(one.rule, one.signal) for one in found.findings if one.rule in REASONS] == [(REASONS[2], "warning")]
     [asked] = [one for one in found.questions if one.kind == "withdrawal"]
     assert asked.signal == "danger" and asked.ask == "Why was it taken out of use?"
+    told = " ".join(plain_text(inspection_lines(found, 400, hold_at="warning", questions="danger")).split())
+    assert "withdrawn: failed-test" in told and "parts[2].H-1" not in told, "it is written in the register"
 
 
 def test_a_day_that_nobody_can_read_leaves_the_reason_as_it_is(pack: Pack) -> None:
