@@ -62,7 +62,9 @@ def inspection_lines(
     causes, asked = causes_of(inspection.findings), alike_questions(inspection.questions)
     written = "record" if inspection.record else _ABOUT.get(inspection.about, inspection.about)
     state = list(_state(inspection, _counts(inspection, causes, len(asked)), width, hold_at, on_unproven))
-    screen, unread = len(causes) > _FEW or many_told(asked, questions), list(_unread(inspection.unread, width))
+    unread, blocks = list(_unread(inspection.unread, width)), list(_blocks(causes, width, written))
+    whole = len(heading) + len(unread) + len(blocks) + len(state)
+    screen = len(causes) > _FEW or many_told(asked, questions) or (bool(causes) and whole > _SCREEN)
     left = _SCREEN - len(heading) - len(state) - 1
     told_first = not screen or len(unread) <= left - _LEAST_FOUND
     yield from unread if told_first else ()
@@ -75,15 +77,19 @@ def inspection_lines(
             left -= len(brief)
         yield from _first_screen(causes, inspection.file, width, hold_at, left - len(unread) * told_first)
     yield from () if told_first else unread
-    for cause in causes:
-        yield Line()
-        yield from _cause(cause, width, written)
+    yield from blocks
     walked = inspection.about == "rig" and not inspection.record
     yield from question_lines(asked, inspection.file, width, questions, walked=walked)
     yield from _held(inspection.held, width)
     yield Line()
     yield from state
     yield from wrapped(caution_of(inspection), width, style="quiet")
+
+
+def _blocks(causes: tuple[Cause, ...], width: int, written: str) -> Iterator[Line]:
+    for cause in causes:
+        yield Line()
+        yield from _cause(cause, width, written)
 
 
 def _first_screen(causes: tuple[Cause, ...], file: str, width: int, hold_at: Signal, left: int) -> Iterator[Line]:

@@ -100,6 +100,13 @@ def test_what_could_not_be_read_is_told_first_and_leaves_the_first_screen_room(
     assert told.index("'unknown_word_0'") < told.index("\n  found ")
 
 
+def test_two_findings_that_fill_more_than_a_screen_have_the_state_before_them(pack: Pack) -> None:
+    told = _told(_inspected((sites_in_full() / "pump-chamber-purge.yaml").read_bytes(), pack), 60)
+    assert len(told.split("\n")) > 20
+    screen = _first_screen(told)
+    assert len(screen) <= 20 and any(line.startswith("State: ") for line in screen)
+
+
 def test_a_report_that_one_screen_shows_says_its_state_once(pack: Pack) -> None:
     inspection = _inspected((sites_in_full() / "tool-room-welding.yaml").read_bytes(), pack)
     assert len(inspection.findings) + len(inspection.questions) < 3
