@@ -50,6 +50,7 @@ class ValueEntry(_Entry):
     signal: Signal | None = Field(None, description="How grave a miss is; left out, as grave as the step.")
     same_deed_as: list[str] = Field([], description="Rules that judge the same deed, and have the same signal word.")
     also: list[AlsoEntry] = Field([], description="What it must meet besides.")
+    example: str = Field("", description="An example of what is written; of a pressure one that every gas may have.")
     goes_by: bool = Field(False, description="Whether it is a time that goes by on the clock while the step is done.")
     answers: dict[str, dict[str, str]] = Field(
         {}, description="Facts of the thing that it states of the rig; for each, what a word of the value says of it."

@@ -11,6 +11,7 @@ from rigcheck.facts.known import uncomputed
 from rigcheck.judge.figure_proof import prove_figure
 from rigcheck.judge.proof import Proof, prove_rule
 from rigcheck.procedure.collection import procedures_of
+from rigcheck.quantity.notation import example_of, read_quantity
 from rigcheck.report.text.layout import plain_text
 from rigcheck.report.text.rulebook import proof_lines
 from rigcheck.rig.fact import Fact
@@ -130,3 +131,19 @@ def test_every_rule_file_is_named_by_a_claim_in_small_letters() -> None:
 
 def _is_snake_case(path: Path) -> bool:
     return path.stem.replace("_", "").isalnum() and path.stem == path.stem.lower() and "_" in path.stem
+
+
+def test_no_example_of_a_pressure_that_is_set_is_more_than_acetylene_may_have(pack: Pack) -> None:
+    # 15 psi, 29 CFR 1910.253(a)(2): who copies the example of a question opens no acetylene above it.
+    told = {name: pack.vocabulary.kinds["regulator"].facts[name] for name in ("set_pressure", "static_pressure")}
+    told |= {
+        f"{one.name} {step.name} {value.name}": value.fact
+        for one in procedures_of(pack).values()
+        for step in one.steps.values()
+        for value in step.values.values()
+        if step.name.startswith("set_") and value.fact.measure == "pressure"
+    }
+    assert len(told) > 6, "two procedures set pressures"
+    most = read_quantity("15 psi", "pressure").lo
+    read = {name: read_quantity(one.entry.example or example_of("pressure"), "pressure") for name, one in told.items()}
+    assert [name for name, value in read.items() if value.hi > most] == []
