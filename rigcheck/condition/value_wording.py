@@ -10,7 +10,7 @@ from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.wording import said_in_full
 from rigcheck.rig.thing import MISSING, Thing
 
-__all__ = ["fact_words", "listed_words", "relation_words", "value_words"]
+__all__ = ["fact_words", "listed_words", "relation_words", "step_words", "value_words"]
 
 
 def value_words(value: Any) -> str:
@@ -59,9 +59,16 @@ def _leading(thing: Thing, other: Thing, facts: Container[str]) -> Iterator[str]
     yield from (fact_words(name) for name, value in related if value is other)
     yield from (fact_words(name) for name, value in related if _holds(value, other))
     for name, value in related:
-        if isinstance(value, Thing) and any(_holds(inner, other) for inner in value.facts.values()):
-            inner = next(key for key, inner in value.facts.items() if _holds(inner, other))
-            yield f"{fact_words(inner)} of the {fact_words(name)}"
+        if isinstance(value, Thing):
+            inner = (key for key, held in value.facts.items() if key in facts and _holds(held, other))
+            yield from (step_words(fact_words(name), key) for key in inner)
+
+
+def step_words(before: str, name: str) -> str:
+    """Return a fact of what a fact leads to: 'filter of the inlet', and 'part after that' of the part after it."""
+    if fact_words(name) == before and before in _SPOKEN.values():
+        return f"{before.removesuffix('it')}that"
+    return f"{fact_words(name)} of the {before}"
 
 
 def _holds(value: Any, other: Thing) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Operand, Schema
-from rigcheck.condition.value_wording import fact_words, listed_words, relation_words, value_words
+from rigcheck.condition.value_wording import fact_words, listed_words, relation_words, step_words, value_words
 from rigcheck.text.faults import with_article
 
 __all__ = ["bound_words", "fact_words", "in_words", "listed_words", "relation_words", "value_words"]
@@ -30,7 +30,7 @@ def bound_words(clause: Clause, limit_words: LimitWords) -> str:
 def _subject(outer: str, name: str) -> str:
     if name == "kind":  # what kind of thing it is: the thing itself
         return f"the {outer}" if outer else "it"
-    return f"{fact_words(name)} of the {outer}" if outer else fact_words(name)
+    return step_words(outer, name) if outer else fact_words(name)
 
 
 def _of(subject: str, requirement: str) -> str:

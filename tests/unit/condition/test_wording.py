@@ -78,7 +78,7 @@ def test_words_are_listed_with_a_joint_before_the_last() -> None:
         (
             "arresters/arrester_at_every_regulator",
             "either the part after it is an arrester or a header, or the part after it is a coupler and the part after "
-            "it of the part after it is an arrester, or there is a built in arrester, "
+            "that is an arrester, or there is a built in arrester, "
             "or for at least 1 of the feeds, it is a regulator",
         ),
         # words by a colon and lists by their words: no verb has to agree
