@@ -331,5 +331,5 @@ def test_who_ticks_everything_right_stands_behind_each_tick_and_is_caught_by_wha
     assert verdicts["presumed"] < presumed / 20, "what he ticked is seen, and by him"
     found = explain(judged)
     assert found.state("warning") == "on hold", "numbers that nobody read off agree with nothing"
-    assert {one.rule for one in found.findings if one.signal == "danger"}, "and some of them are grave"
+    assert len({one.rule for one in found.findings}) > 3, "not by one of them alone"
     assert explain(_right(pack).judged()).state("warning") != "on hold", "the same ticks with numbers read off"

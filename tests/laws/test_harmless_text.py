@@ -230,6 +230,7 @@ def test_markdown_makes_no_link_no_mention_and_no_markup_of_a_text(
 # --- machines ---
 
 
+@pytest.mark.crowd
 @pytest.mark.parametrize("report", sampled([name for name in REPORTS if not name.endswith("text")], 5))
 def test_forms_for_programs_are_utf_8_whatever_the_screen_is(report: str, tmp_path: Path) -> None:
     rig, record = _written(tmp_path, "Größe ± 5 µm 火")

@@ -20,6 +20,8 @@ from rigcheck.rig import loader
 from rigcheck.rig.thing import Rig
 from rigcheck.rig.vocabulary import Vocabulary
 
+pytestmark = pytest.mark.crowd
+
 _ROOT = Path(__file__).parents[2]
 _RIG = """\
 rig: {name}

@@ -17,6 +17,8 @@ from rigcheck.rules.folders import configs_folder
 
 from .conftest import HELD, Run
 
+pytestmark = pytest.mark.crowd
+
 _DAY = ("--day", "2026-11-25")
 _HARBOUR = configs_folder() / "harbour"
 _FILES = sorted(path for path in _HARBOUR.rglob("*") if path.is_file())

@@ -15,6 +15,8 @@ from support.installed import as_installed
 
 from .conftest import ROOT, Run
 
+pytestmark = pytest.mark.crowd
+
 _SITE = sites_in_full() / "slipway-ballast-tank.yaml"
 _COMMANDS = {
     "inspect": ("inspect", _SITE, "--day", "2026-11-25"),

@@ -21,6 +21,8 @@ from rigcheck.cli import addresses
 
 from .conftest import HELD, Run
 
+pytestmark = pytest.mark.crowd
+
 _DAY = ("--day", "2026-11-25")
 _SILENT = """
 import sys

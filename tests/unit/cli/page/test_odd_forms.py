@@ -17,6 +17,8 @@ from support.served_page import Served
 
 from rigcheck.rules.pack import Pack
 
+pytestmark = pytest.mark.crowd
+
 _RIG = "rig: barn set\nlines: [{gas: propane, parts: [cylinder, regulator, hose]}]\ntorch: {form: air-aspirated}\n"
 _MANY = "multipart/form-data; boundary=x"
 _PLAIN = "application/x-www-form-urlencoded"
