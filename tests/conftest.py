@@ -31,7 +31,7 @@ if threading.current_thread() is threading.main_thread():
 
 # The same examples on every run: a red test is a change of the code, never of the dice.
 _same = settings(deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow])
-settings.register_profile("rigcheck", _same, max_examples=25)
+settings.register_profile("rigcheck", _same, max_examples=15)
 settings.register_profile("whole", _same, max_examples=100)
 settings.load_profile("rigcheck")
 

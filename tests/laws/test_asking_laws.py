@@ -40,7 +40,7 @@ from rigcheck.rules.pack import Pack
 
 _SMALL = b"""
 rig: small torch
-lines: [{gas: propane, parts: [cylinder, regulator, hose]}]
+lines: [{gas: propane, parts: [cylinder, hose]}]
 torch: {form: air-aspirated}
 people: none
 workpiece: none

@@ -47,7 +47,7 @@ def _told(capsys: pytest.CaptureFixture[str], arguments: list[str]) -> tuple[int
 
 
 @pytest.mark.parametrize("share", _SHARE)
-@pytest.mark.parametrize("report", sampled(REPORTS, 3))
+@pytest.mark.parametrize("report", sampled(REPORTS, 6))
 def test_as_many_parts_as_a_rig_may_have_make_a_report_that_can_be_read(
     report: str, share: int, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -60,7 +60,7 @@ def test_as_many_parts_as_a_rig_may_have_make_a_report_that_can_be_read(
 
 
 @pytest.mark.parametrize("share", _SHARE)
-@pytest.mark.parametrize("report", sampled(REPORTS, 3))
+@pytest.mark.parametrize("report", sampled(REPORTS, 6))
 def test_as_many_findings_as_a_few_lines_can_make_are_a_report_that_can_be_read(
     report: str, share: int, capsys: pytest.CaptureFixture[str]
 ) -> None:

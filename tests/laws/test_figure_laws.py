@@ -205,7 +205,7 @@ def declared() -> list[Any]:
 
 
 def examples(function: Callable[..., Any]) -> int:
-    return 15 if function.__module__.endswith("hose_sizing") else 60
+    return 15 if function.__module__.endswith("hose_sizing") else 30
 
 
 @pytest.mark.parametrize("function", declared())

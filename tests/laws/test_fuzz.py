@@ -94,13 +94,13 @@ def _placed(refused: Refused, data: bytes) -> tuple:
 
 
 @given(st.binary(max_size=400))
-@settings(max_examples=40)
+@settings(max_examples=20)
 def test_any_bytes_are_refused_or_judged(data: bytes) -> None:
     assert _judge(data)
 
 
 @given(st.text(alphabet=st.sampled_from("ab:-?[]{},&*!|>'\"%@`# \n\t0.~<="), max_size=60))
-@settings(max_examples=40)
+@settings(max_examples=20)
 def test_any_text_of_signs_that_mean_something_in_yaml_is_refused_or_read(text: str) -> None:
     try:
         read_yaml(text.encode(), "fuzz.yaml")
@@ -109,13 +109,13 @@ def test_any_text_of_signs_that_mean_something_in_yaml_is_refused_or_read(text: 
 
 
 @given(_mutated(_RIGS))
-@settings(max_examples=40)
+@settings(max_examples=20)
 def test_any_change_of_a_rig_is_refused_or_judged(text: str) -> None:
     assert _judge(text.encode("utf-8", "replace"))
 
 
 @given(_mutated(_RULES))
-@settings(max_examples=50)
+@settings(max_examples=20)
 def test_any_change_of_a_rule_is_refused_or_read(text: str) -> None:
     reader = RuleReader(_PACK.vocabulary, _PACK.documents, {n: d.dimension for n, d in _PACK.definitions.items()})
     data = text.encode("utf-8", "replace")
@@ -126,7 +126,7 @@ def test_any_change_of_a_rule_is_refused_or_read(text: str) -> None:
 
 
 @given(_mutated([path.read_text(encoding="utf-8") for path in sorted((rules_folder() / "limits").glob("*.yaml"))]))
-@settings(max_examples=40)
+@settings(max_examples=20)
 def test_any_change_of_a_file_of_limits_is_refused_or_read(text: str) -> None:
     folder = _ROOT / "tests" / "broken_files" / "pack"
     data = text.encode("utf-8", "replace")

@@ -101,7 +101,7 @@ def _written(folder: Path, inside: str, called: str = "rig") -> tuple[str, str]:
     return str(rig), str(record)
 
 
-@pytest.mark.parametrize("report", sampled(REPORTS, 8))
+@pytest.mark.parametrize("report", sampled(REPORTS, 12))
 def test_no_text_in_a_rig_acts_in_any_report(
     report: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -127,7 +127,7 @@ def test_letters_that_act_are_refused_in_a_rig_or_shown(
 _NAMES = {name: text for name, text in _ACTS.items() if "/" not in text}
 
 
-@pytest.mark.parametrize("report", sampled(REPORTS, 8))
+@pytest.mark.parametrize("report", sampled(REPORTS, 12))
 def test_no_name_of_a_file_acts_in_any_report(
     report: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

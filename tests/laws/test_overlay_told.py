@@ -138,7 +138,7 @@ def test_a_change_that_may_bend_a_verdict_needs_a_reason(sort: str, tmp_path: Pa
     assert {fault.place.file for fault in refused.value.faults} == {str(tmp_path / "own" / _FILES[sort][0])}
 
 
-@pytest.mark.parametrize(("sort", "report"), sampled(_TOLD, 11))
+@pytest.mark.parametrize(("sort", "report"), sampled(_TOLD, 22))
 def test_what_was_laid_on_top_is_named_in_every_form_of_every_report(
     sort: str,
     report: str,

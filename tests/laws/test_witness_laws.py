@@ -35,7 +35,7 @@ def by_path(judged: Judged) -> Mapping[tuple[str, str], str]:
     return {(thing.path, rule.name): verdict for thing, rule, verdict, _ in judged.judgements()}
 
 
-@pytest.mark.parametrize("path", sampled(RIGS, 3), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(RIGS, 5), ids=lambda path: path.stem)
 def test_judged_twice_is_the_same_and_looking_at_it_changes_nothing(path: Path, pack: Pack) -> None:
     rig = loaded(path, pack)
     judged = judge(rig, pack, day=DAY)
@@ -44,13 +44,13 @@ def test_judged_twice_is_the_same_and_looking_at_it_changes_nothing(path: Path, 
     assert explain(judged) == first == inspect_rig(rig, pack, day=DAY)
 
 
-@pytest.mark.parametrize("path", sampled(TEMPLATES, 3, 1), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(TEMPLATES, 5, 1), ids=lambda path: path.stem)
 def test_what_a_standard_rig_alone_supports_never_holds(path: Path, pack: Pack) -> None:
     text = path.read_text(encoding="utf-8").replace("\nrig:", f"\nbegun_from: {path.stem}\nrig:", 1)
     assert "holds" not in inspect_rig(loaded(path, pack, text), pack, day=DAY).verdicts
 
 
-@pytest.mark.parametrize("path", sampled(TEMPLATES, 3, 2), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(TEMPLATES, 5, 2), ids=lambda path: path.stem)
 def test_presumed_or_written_a_rig_is_broken_and_open_alike(path: Path, pack: Pack) -> None:
     text = path.read_text(encoding="utf-8")
     begun = text.replace("\nrig:", f"\nbegun_from: {path.stem}\nrig:", 1)

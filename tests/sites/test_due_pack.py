@@ -136,7 +136,7 @@ def test_nothing_else_is_due(pack: Pack) -> None:
     assert {(due.rule, due.fact) for due in dues_of(pack, RIG)} <= due_rules()
 
 
-@pytest.mark.parametrize("text", sampled([*RIGS, *(path.read_text(encoding="utf-8") for path in SITES)], 4))
+@pytest.mark.parametrize("text", sampled([*RIGS, *(path.read_text(encoding="utf-8") for path in SITES)], 8))
 def test_an_inspection_blames_a_date_from_the_day_after_it_fell_due(pack: Pack, text: str) -> None:
     dues = [due for due in dues_of(pack, text) if not due.later_by and not due.presumes]
     assert dues

@@ -21,7 +21,7 @@ def _pack_read_once(monkeypatch: pytest.MonkeyPatch, pack: Pack) -> None:
     monkeypatch.setattr(pack_option, "load_pack", lambda *_folders, **_more: pack)
 
 
-@pytest.mark.parametrize("path", sampled(SHIPPED_RIGS, 10), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(SHIPPED_RIGS, 15), ids=lambda path: path.stem)
 def test_every_report_gives_no_leave_says_who_decides_and_that_the_rig_is_invented(path: Path, pack: Pack) -> None:
     forms = {form: plain(text) for form, text in forms_of(path)}
     assert found_in((form, without_titles(text, pack)) for form, text in forms.items()) == []

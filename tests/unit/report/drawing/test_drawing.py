@@ -101,12 +101,12 @@ def assert_tidy(drawn: Drawing) -> None:
     assert all(box.top >= 0 and box.top + box.height <= drawn.height for box in drawn.boxes)
 
 
-@pytest.mark.parametrize("path", sampled(CONFIGS, 4, 0), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(CONFIGS, 6, 0), ids=lambda path: path.stem)
 def test_every_part_and_every_finding_of_a_config_stands_once(path: Path, pack: Pack) -> None:
     assert_whole(*config(path, pack))
 
 
-@pytest.mark.parametrize("path", sampled(CONFIGS, 4, 1), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(CONFIGS, 6, 1), ids=lambda path: path.stem)
 @pytest.mark.parametrize("paged", [False, True])
 def test_no_two_labels_of_a_config_overlap(path: Path, paged: bool, pack: Pack) -> None:
     assert_tidy(lay_drawing(*config(path, pack), paged=paged))
@@ -159,7 +159,7 @@ def test_arresters_built_into_a_torch_are_drawn_in_it(pack: Pack) -> None:
     assert all(min(body) < min(block) < max(block) < max(body) for block in blocks)
 
 
-@pytest.mark.parametrize("path", sampled(CONFIGS, 4, 1), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(CONFIGS, 6, 1), ids=lambda path: path.stem)
 def test_every_row_of_words_lies_in_the_box_of_a_label(path: Path, pack: Pack) -> None:
     drawn = lay_drawing(*config(path, pack))
     root = element_of(drawn)
@@ -177,7 +177,7 @@ def test_every_row_of_words_lies_in_the_box_of_a_label(path: Path, pack: Pack) -
         assert len(inside) == 1, one.text
 
 
-@pytest.mark.parametrize("path", sampled(CONFIGS, 4, 2), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(CONFIGS, 6, 2), ids=lambda path: path.stem)
 def test_every_pin_lies_in_the_box_of_a_label(path: Path, pack: Pack) -> None:
     rig, inspection = config(path, pack)
     drawn = lay_drawing(rig, inspection)
@@ -262,7 +262,7 @@ def test_a_rig_without_a_trolley_says_so(pack: Pack) -> None:
     assert "No trolley is described." in words_in(root)
 
 
-@pytest.mark.parametrize("path", sampled(CONFIGS, 4, 3), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(CONFIGS, 6, 3), ids=lambda path: path.stem)
 def test_parts_follow_each_other_downwards_in_the_order_of_flow(path: Path, pack: Pack) -> None:
     rig, inspection = config(path, pack)
     root = ElementTree.fromstring(drawing_document(rig, inspection))
@@ -373,7 +373,7 @@ def test_it_scales_and_its_view_is_its_size(pack: Pack) -> None:
     assert root.attrib["viewBox"] == f"0 0 {root.attrib['width']} {root.attrib['height']}"
 
 
-@pytest.mark.parametrize("path", sampled(CONFIGS, 4, 0), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(CONFIGS, 6, 0), ids=lambda path: path.stem)
 def test_no_page_of_paper_cuts_a_row(path: Path, pack: Pack) -> None:
     drawn = lay_drawing(*config(path, pack), paged=True)
     page = drawn.width * PAGE
@@ -513,7 +513,7 @@ def test_control_characters_and_marks_of_direction_do_not_reach_a_drawing(pack: 
     assert not set("\x07\x00\u202e\u2066") & set(text)
 
 
-@pytest.mark.parametrize("path", sampled(CONFIGS, 4, 1), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(CONFIGS, 6, 1), ids=lambda path: path.stem)
 def test_nothing_is_fetched_and_nothing_runs(path: Path, pack: Pack) -> None:
     root = parsed(*config(path, pack))
     found = groups(root)

@@ -83,7 +83,7 @@ def page(site: RigFile) -> str:
     return file_page(site)
 
 
-@pytest.mark.parametrize("path", sampled(_RIGS, 6), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(_RIGS, 9), ids=lambda path: path.stem)
 def test_every_page_is_whole_and_tells_everything(path: Path, pack: Pack) -> None:
     file = compiled(path, pack)
     page = file_page(file)

@@ -59,7 +59,7 @@ def config(path: Path, pack: Pack) -> Calculation:
     return calculate_rig(load_rig(path.read_bytes(), path.name, pack.vocabulary), pack, day=DAY)
 
 
-@pytest.mark.parametrize("path", sampled(CONFIGS, 4, 0), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(CONFIGS, 6, 0), ids=lambda path: path.stem)
 def test_no_words_lie_on_words_and_no_line_runs_through_any(path: Path, pack: Pack) -> None:
     root = ElementTree.fromstring(figures_plot(config(path, pack)))
     assert words_on_words(root) == []
@@ -67,7 +67,7 @@ def test_no_words_lie_on_words_and_no_line_runs_through_any(path: Path, pack: Pa
     assert outside(root) == []
 
 
-@pytest.mark.parametrize("path", sampled(CONFIGS, 4, 1), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(CONFIGS, 6, 1), ids=lambda path: path.stem)
 def test_what_arrives_on_the_plot_is_what_the_figure_says(path: Path, pack: Pack) -> None:
     calculation = config(path, pack)
     for line in calculation.rig.of_kind("line"):
@@ -79,7 +79,7 @@ def test_what_arrives_on_the_plot_is_what_the_figure_says(path: Path, pack: Pack
             assert (worst.lo, worst.hi) == (pytest.approx(figure.lo, rel=1e-9), pytest.approx(figure.hi, rel=1e-9))
 
 
-@pytest.mark.parametrize("path", sampled(CONFIGS, 4, 2), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sampled(CONFIGS, 6, 2), ids=lambda path: path.stem)
 def test_the_band_of_gas_ends_where_the_figure_says(path: Path, pack: Pack) -> None:
     for line in config(path, pack).rig.of_kind("line"):
         made = run_of(line)
