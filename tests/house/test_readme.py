@@ -113,6 +113,7 @@ def test_every_command_that_the_readme_names_is_understood(readme: str) -> None:
         build_parser().parse_args(shlex.split(command.replace("DIR", "rules"))[1:])
 
 
+@pytest.mark.crowd
 def test_every_command_of_the_readme_gives_what_stands_below_it(examples: list[Example], folder: Path) -> None:
     wrong = []
     for example in examples:
