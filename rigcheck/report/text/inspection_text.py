@@ -66,7 +66,10 @@ def inspection_lines(
     whole = len(heading) + len(unread) + len(blocks) + len(state)
     screen = len(causes) > _FEW or many_told(asked, questions) or (bool(causes) and whole > _SCREEN)
     left = _SCREEN - len(heading) - len(state) - 1
-    told_first = not screen or len(unread) <= left - _LEAST_FOUND
+    holding = [cause for cause in causes if _holds(cause.told.first, hold_at)]
+    room = left - len(unread)
+    fits = room >= _LEAST_FOUND and (not holding or _fitted(holding, inspection.file, width, room))
+    told_first = not (screen and unread) or bool(fits)
     yield from unread if told_first else ()
     if screen:
         yield Line()

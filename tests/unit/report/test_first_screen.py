@@ -129,3 +129,15 @@ def test_the_message_of_a_failed_case_is_no_claim_that_reads_as_fulfilled(pack: 
     assert all(" Must be: " in message.partition('"')[0] for message in messages)
     names = re.findall(r'name="([^"]+)"><failure', suite)
     assert len(names) == len(messages) and all(": must be: " in name for name in names)
+
+
+def test_what_could_not_be_read_leaves_no_danger_unnamed_on_the_first_screen(pack: Pack) -> None:
+    parts = "cylinder: {oil_free: no}, regulator: {outlet_gage: {}}, arrester: {direction: against-flow}, hose"
+    line = f"{{gas: oxygen, parts: [{parts}]}}"
+    fuel = "{gas: acetylene, parts: [cylinder: {upright: no}, regulator, arrester, hose: {cover: cut}]}"
+    text = f"rig: set\nlocal_code: uk\ntrolly: {{tilt: 8 deg}}\nlines: [{line}, {fuel}]\ntorch: {{form: cutting}}\n"
+    rig = load_rig(text.encode(), "set.yaml", pack.vocabulary, what_can_be_read=True)
+    screen = _first_screen(_told(inspect_rig(rig, pack, day=date(2026, 11, 25).toordinal()), 80))
+    assert len(screen) <= 20 and any("2 statements" in row for row in screen)
+    assert not screen[-1].strip().endswith("more below")
+    assert sum(row.startswith("DANGER") for row in screen) >= 4
