@@ -144,7 +144,11 @@ class Judged:
         kept = self._broken_by.get((rule.name, first))
         if kept is None:
             kept = self._broken_by[rule.name, first] = reasons(self.rules.judge, rule.holds, first, FALSE)
-        return [one._replace(owner=self._mates.of(one.owner, thing)) for one in kept]
+        return [one._replace(owner=self.in_entry_of(thing, one.owner)) for one in kept]
+
+    def in_entry_of(self, twin: Thing, thing: Thing) -> Thing:
+        """Return what stands in the entry of a twin where a thing does in the entry of its first."""
+        return self._mates.of(thing, twin)
 
     def where_broken(self, rule: Rule, thing: Thing) -> Thing:
         """Return the thing by whose facts a rule is broken: as it is known, or else as it was last seen."""

@@ -127,10 +127,10 @@ def due_dates(rig: Rig, pack: Pack, *, day: int, local_code: str = "") -> DueLis
 
 def due_list_of(judged: Judged) -> DueList:
     """Return what falls due on a judged rig."""
-    judged.known.work_all_out()
     rig, rules = judged.known.filled, judged.rules
-    ends = [(rule, _unless_slip(end, judged.day)) for rule, end in _ends(rig, rules)]
-    dues = sorted((_Teller(rig, rules).due(rule, end) for rule, end in ends if end.first is not None), key=due_order)
+    ends = [(rule, _unless_slip(end, judged.day)) for rule, end in _ends(judged)]
+    teller = _Teller(rig, rules)
+    dues = sorted((teller.due(rule, end) for rule, end in ends if end.first is not None), key=due_order)
     undated = _undated(rig, ends)
     return DueList(rig.title, rig.file, rules.local_code, judged.code_stated, tuple(dict.fromkeys(dues)), undated)
 
@@ -175,15 +175,27 @@ def _time(text: str) -> Interval:
     raise NotRead(f"{text!r} is no time.", "Write '90d', '12 week', '3 month' or '1 year'.")
 
 
-def _ends(rig: Rig, bench: CompiledRules) -> Iterator[tuple[Rule, Deadline]]:
-    dated = _dated_rules(bench.pack)
-    for thing in rig.things:
-        for rule, concerns, _ in bench.rules_for(thing):
-            if rule.name not in dated:
-                continue
-            if concerns is None or concerns(thing, thing) is not FALSE:
-                for end in deadlines(bench.judge, rule.holds, thing):
-                    yield rule, end
+_Ends = list[tuple[Rule, Deadline]]
+
+
+def _ends(judged: Judged) -> Iterator[tuple[Rule, Deadline]]:
+    """Yield the ends of every thing; those of a twin are those of its first, as its own."""
+    of_firsts: dict[Thing, _Ends] = {}
+    doubled, at = frozenset(judged.twins.values()), judged.in_entry_of
+    for thing in judged.known.things:
+        first = judged.twins.get(thing)
+        ends = of_firsts[first] if first is not None else list(_ends_of(thing, judged.rules))
+        if thing in doubled:
+            of_firsts[thing] = ends
+        yield from ends if first is None else ((rule, replace(end, owner=at(thing, end.owner))) for rule, end in ends)
+
+
+def _ends_of(thing: Thing, rules: CompiledRules) -> Iterator[tuple[Rule, Deadline]]:
+    dated = _dated_rules(rules.pack)
+    for rule, concerns, _ in rules.rules_for(thing):
+        if rule.name in dated and (concerns is None or concerns(thing, thing) is not FALSE):
+            for end in deadlines(rules.judge, rule.holds, thing):
+                yield rule, end
 
 
 def _unless_slip(end: Deadline, day: int) -> Deadline:

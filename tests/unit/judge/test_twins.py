@@ -12,6 +12,7 @@ from rigcheck.judge.inspection import Inspection, explain
 from rigcheck.judge.judged import Judged, judge
 from rigcheck.rig.register_reader import load_register
 from rigcheck.rules.pack import Pack
+from rigcheck.tasks.due_dates import due_list_of
 
 DAY = date(2026, 11, 25).toordinal()
 KINDS = """kinds:
@@ -59,6 +60,18 @@ def test_what_is_told_is_the_same_as_if_each_were_judged_by_itself(pack: Pack, m
     alone = _register(pack, THINGS)
     assert not alone.twins
     assert told == _all_said(explain(alone, tell_holds=True))
+
+
+def test_what_falls_due_is_the_same_as_if_each_were_followed_by_itself(
+    pack: Pack, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shared = due_list_of(_register(pack, THINGS))
+    assert {"H-1", "H-3", "H-10", "C-2", "R-4"} <= {due.tag for due in shared.dues}
+    assert any(due.tag == "R-3" and due.later_by for due in shared.dues) and "R-3" in {u.tag for u in shared.undated}
+    monkeypatch.setattr(judged_module, "twins_of", lambda rig, read: {})
+    alone = _register(pack, THINGS)
+    alone.known.work_all_out()  # what no rule reads tells no day
+    assert shared == due_list_of(alone)
 
 
 def test_twins_are_things_that_read_the_same(pack: Pack) -> None:
