@@ -2,41 +2,31 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from heapq import merge
 from tempfile import TemporaryFile
 from typing import IO
 
-from msgspec.structs import astuple
+from msgspec import json
 
-from rigcheck.rules.documents import source_of_row
 from rigcheck.tasks.due_dates import Due, due_order
-from rigcheck.text.place import Place
 
 __all__ = ["RowStore", "due_of_row", "due_row"]
 
 _MOST_HELD = 20_000  # rows, about 20 MB
+_Row = tuple[str, str, str, str, str, str, str, Due]
 
 
 def due_row(due: Due) -> str:
     """Return a due date as one line of JSON; lines sort as `due_order` says."""
     first, file, rule, fact, stated, line, thing = due_order(due)
-    sources = [astuple(source) for source in due.sources]
-    return json.dumps([f"{first:07d}", file, rule, fact, stated, f"{line:07d}", thing, due._replace(sources=sources)])  # type: ignore[arg-type]
+    return json.encode((f"{first:07d}", file, rule, fact, stated, f"{line:07d}", thing, due)).decode()
 
 
 def due_of_row(row: str) -> Due:
     """Return the due date of a line."""
-    due = Due(*json.loads(row)[-1])
-    return due._replace(
-        sources=tuple(source_of_row(source) for source in due.sources),  # type: ignore[arg-type]
-        place=Place(*due.place),
-        rule_place=Place(*due.rule_place),
-        later_by=tuple(due.later_by),
-        presumes=tuple(due.presumes),
-        also_in=tuple(due.also_in),
-    )
+    due: Due = json.decode(row, type=_Row)[-1]
+    return due
 
 
 class RowStore:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rigcheck.condition.check import Build, Check, Compiler, every_check, facts_of
-from rigcheck.condition.tree import Schema
+from rigcheck.condition.tree import Properties, Schema
 from rigcheck.condition.word_choice import WORD_TYPES, WordChoice, word_choice
 from rigcheck.quantity.alternatives import OneOf, truth_of_each
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
@@ -15,8 +15,8 @@ from rigcheck.rig.thing import MISSING, Thing
 __all__ = ["FACT_KEYWORDS"]
 
 
-def _properties(judge: Compiler, operand: Mapping[str, Schema], schema: Schema) -> Check:
-    checks = tuple(_property(name, inner, judge) for name, inner in operand.items())
+def _properties(judge: Compiler, operand: Properties, schema: Schema) -> Check:
+    checks = tuple(_property(name, inner, judge) for name, inner in operand.schemas.items())
     return checks[0] if len(checks) == 1 else every_check(checks)
 
 
@@ -27,7 +27,7 @@ def _property(name: str, schema: Schema, judge: Compiler) -> Check:
     return _one_property(name, judge.check(schema)) if further is None else _followed_property(name, further, judge)
 
 
-def _followed(schema: Schema) -> Mapping[str, Schema] | None:
+def _followed(schema: Schema) -> Properties | None:
     """Return the condition on the facts of a thing that a schema only follows: `line.gas` is the commonest of all."""
     if len(schema.clauses) != 2:
         return None
@@ -70,7 +70,7 @@ def _one_property(name: str, check: Check) -> Check:
     return run
 
 
-def _followed_property(name: str, further: Mapping[str, Schema], judge: Compiler) -> Check:
+def _followed_property(name: str, further: Properties, judge: Compiler) -> Check:
     check = _properties(judge, further, Schema())
 
     def run(value: Any, root: Any) -> Truth:

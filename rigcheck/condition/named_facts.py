@@ -26,7 +26,7 @@ class _Walk:
         """Yield the facts that a condition over a thing of a kind names."""
         for clause in schema.clauses:
             if clause.keyword == "properties":
-                for name, inner in clause.operand.items():
+                for name, inner in clause.operand.schemas.items():
                     yield from self._step(name, kind)
                     for at in self._kinds_at(name, kind):
                         yield from self.schema(inner, at)
@@ -67,7 +67,7 @@ def named_words(schema: Schema, fact: str = "") -> Iterator[tuple[str, str]]:
     """Yield the facts and the words that a condition wants of them, as ('kind', 'arrester')."""
     for clause in schema.clauses:
         if clause.keyword == "properties":
-            for name, inner in clause.operand.items():
+            for name, inner in clause.operand.schemas.items():
                 yield from named_words(inner, name)
             continue
         for operand in _operands(clause):

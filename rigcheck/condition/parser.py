@@ -18,6 +18,7 @@ from rigcheck.condition.tree import (
     LimitName,
     Literal,
     Operand,
+    Properties,
     Schema,
 )
 from rigcheck.condition.value_keywords import TYPES
@@ -43,6 +44,10 @@ KEYWORDS = frozenset(
 _OBJECT = Clause("type", ("object",))
 
 
+def _at(node: Node) -> tuple[int, int]:
+    return node.line, node.column
+
+
 class ConditionReader:
     """Reads the conditions of one rule file; faults are kept."""
 
@@ -56,11 +61,7 @@ class ConditionReader:
 
     def refuse(self, node: Node, read: str, write: str, near: str = "") -> None:
         """Keep a fault at a node."""
-        keep_fault(self.faults, Fault(self.place(node), read, write, near))
-
-    def place(self, node: Node) -> Place:
-        """Return the place of a node."""
-        return Place(self.file, node.line, node.column)
+        keep_fault(self.faults, Fault(Place(self.file, node.line, node.column), read, write, near))
 
     # --- conditions over a thing: facts, and keywords that join conditions ---
 
@@ -81,11 +82,11 @@ class ConditionReader:
     def _joined(self, at: Scalar, body: Node, shape: Shape) -> Clause:
         key = at.text
         if key in _LISTS:
-            return Clause(key, tuple(self.schema(i, shape) for i in self._list(body)), self.place(at))
+            return Clause(key, tuple(self.schema(i, shape) for i in self._list(body)), _at(at))
         if key in _SINGLES:
-            return Clause(key, self.schema(body, shape), self.place(at))
+            return Clause(key, self.schema(body, shape), _at(at))
         if key == "properties" and isinstance(shape, ThingShape):
-            return Clause("allOf", (self.thing_schema(body, shape),), self.place(at))
+            return Clause("allOf", (self.thing_schema(body, shape),), _at(at))
         if key == "required" and isinstance(shape, ThingShape):
             return self._required(at, body, shape)
         return self._type(at, body)
@@ -94,20 +95,20 @@ class ConditionReader:
         names = tuple(item.text for item in self._list(body) if isinstance(item, Scalar))
         for item in self._list(body):
             self._shape(item, item.text if isinstance(item, Scalar) else "", shape)
-        return Clause("required", names, self.place(at))
+        return Clause("required", names, _at(at))
 
     def _dotted(self, at: Scalar, path: list[str], body: Node, shape: ThingShape) -> Clause:
         name, rest = path[0], path[1:]
         inner = self._shape(at, name, shape)
         if inner is None:
-            return Clause("properties", {name: Schema()}, self.place(at))
+            return Clause("properties", Properties({name: Schema()}), _at(at))
         if rest and not isinstance(inner, ThingShape):
             self.refuse(at, f"{name!r} is no thing, so nothing follows it.", "Take the dot out.")
-            return Clause("properties", {name: Schema()}, self.place(at))
+            return Clause("properties", Properties({name: Schema()}), _at(at))
         if rest and isinstance(inner, ThingShape):
             further = Schema((_OBJECT, self._dotted(at, rest, body, inner)))
-            return Clause("properties", {name: further}, self.place(at))
-        return Clause("properties", {name: self._fact_schema(body, inner)}, self.place(at))
+            return Clause("properties", Properties({name: further}), _at(at))
+        return Clause("properties", Properties({name: self._fact_schema(body, inner)}), _at(at))
 
     def _fact_schema(self, body: Node, shape: Shape) -> Schema:
         schema = self.schema(body, shape)
@@ -177,7 +178,7 @@ class ConditionReader:
         return "a list" if isinstance(shape, ListShape) else f"a {shape.kind.name}"
 
     def _operand_clause(self, at: Scalar, body: Node, shape: Shape) -> Clause | None:
-        key, place = at.text, self.place(at)
+        key, place = at.text, _at(at)
         if key in _OVER_THINGS:
             return self._joined(at, body, shape)
         if key == "type":
@@ -206,7 +207,7 @@ class ConditionReader:
             if name not in TYPES:
                 near = nearest_word(name, TYPES)
                 self.refuse(item, f"{shown_text(name)} is no type.", "Write a JSON type.", near)
-        return Clause("type", tuple(n for n in names if n in TYPES), self.place(at))
+        return Clause("type", tuple(n for n in names if n in TYPES), _at(at))
 
     # --- operands ---
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import cached_property
 
 from msgspec import Struct
 
@@ -26,11 +27,20 @@ _IN_ENGINE = {
 }
 
 
-class EcmaPattern(Struct, frozen=True):
+class EcmaPattern(Struct, frozen=True, dict=True, tag="pattern"):
     """A pattern as it was written, and the search for it."""
 
     pattern: str
-    search: Callable[[str], object]
+
+    @cached_property
+    def search(self) -> Callable[[str], object]:
+        """The search, made when it is first asked for: few rules have a pattern, and the engine is slow to load."""
+        import re2
+
+        options = re2.Options()
+        options.log_errors = False
+        search: Callable[[str], object] = re2.compile(_PIECE.sub(_in_engine, self.pattern), options).search
+        return search
 
 
 def ecma_pattern(text: str) -> EcmaPattern:
@@ -40,15 +50,15 @@ def ecma_pattern(text: str) -> EcmaPattern:
     refused = _REFUSED.search(text)
     if refused:
         raise ValueError(f"{refused[0]!r} is not read here")
-    import re2  # few rules have a pattern
+    import re2
 
-    options = re2.Options()
-    options.log_errors = False
+    made = EcmaPattern(text)
     try:
-        return EcmaPattern(text, re2.compile(_PIECE.sub(_in_engine, text), options).search)
+        made.search("")
     except re2.error as error:
         told = error.args[0] if error.args else ""
         raise ValueError(told.decode("utf-8", "replace") if isinstance(told, bytes) else str(told)) from None
+    return made
 
 
 def _in_engine(piece: re.Match[str]) -> str:

@@ -51,7 +51,7 @@ def _nothing_known(schema: Schema, facts: Mapping[str, Any]) -> Iterable[str]:
     """Return the facts that a condition on a thing alone asks for, where none of them is known: most questions."""
     if len(schema.clauses) != 1 or schema.clauses[0].keyword != "properties":
         return ()
-    names: Mapping[str, Schema] = schema.clauses[0].operand
+    names: Mapping[str, Schema] = schema.clauses[0].operand.schemas
     return () if any(name in facts for name in names) else names
 
 
@@ -114,7 +114,7 @@ class _Walk:
         """Go into the facts of a thing."""
         if not isinstance(value, Thing):
             return
-        operand: Mapping[str, Schema] = clause.operand
+        operand: Mapping[str, Schema] = clause.operand.schemas
         mixed = bool(self.choosing) and len(operand) > 1
         self.mixed += mixed
         self._each_of(operand, value, wanted)

@@ -1,13 +1,17 @@
-"""A condition as a tree: schemas of clauses, a clause being one keyword and its operand."""
+"""A condition as a tree: schemas of clauses, a clause being one keyword and its operand.
+
+In a prepared pack the tags tell the sorts of operand apart.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
 
-from rigcheck.text.place import Place
+from rigcheck.condition.pattern import EcmaPattern
+from rigcheck.quantity.interval import Interval
 
 __all__ = [
     "NUMBER_KEYWORDS",
@@ -16,6 +20,7 @@ __all__ = [
     "LimitName",
     "Literal",
     "Operand",
+    "Properties",
     "Schema",
     "every_clause",
     "inner_schemas",
@@ -24,33 +29,36 @@ __all__ = [
 NUMBER_KEYWORDS = ("minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum")
 
 
-class Literal(Struct, frozen=True):
+class Literal(Struct, frozen=True, tag="value", omit_defaults=True):
     """A value that stands in the condition itself."""
 
-    value: Any
+    value: Interval | str | bool | None
 
 
-class LimitName(Struct, frozen=True):
+class LimitName(Struct, frozen=True, tag="limit"):
     """A limit by its name; its value depends on the local code and the day."""
 
     name: str
 
 
-class FactName(Struct, frozen=True):
+class FactName(Struct, frozen=True, tag="fact"):
     """A fact of the thing that the rule looks at, by the way that leads to it."""
 
     path: tuple[str, ...]
 
 
-class Clause(Struct, frozen=True, eq=False):
-    """One keyword with its operand; `place` is where the keyword stands in the rule file."""
+Operand = Literal | LimitName | FactName
+
+
+class Clause(Struct, frozen=True, eq=False, array_like=True, omit_defaults=True):
+    """One keyword with its operand; `at` are line and column of the keyword in the rule file."""
 
     keyword: str
-    operand: Any
-    place: Place | None = None
+    operand: AnyOperand
+    at: tuple[int, int] | None = None
 
 
-class Schema(Struct, frozen=True, eq=False):
+class Schema(Struct, frozen=True, eq=False, tag="schema", omit_defaults=True):
     """Clauses that all apply to one value; `always` stands for the schemas `true` and `false`."""
 
     clauses: tuple[Clause, ...] = ()
@@ -61,7 +69,16 @@ class Schema(Struct, frozen=True, eq=False):
         return next((c.operand for c in self.clauses if c.keyword == keyword), None)
 
 
-Operand = Literal | LimitName | FactName
+class Properties(Struct, frozen=True, eq=False, tag="properties"):
+    """A schema for each of some facts."""
+
+    schemas: Mapping[str, Schema]
+
+
+if TYPE_CHECKING:
+    AnyOperand = Any  # the keyword says which one it is
+else:
+    AnyOperand = Operand | Schema | Properties | EcmaPattern | tuple[Operand | Schema | str, ...] | bool | int
 
 
 def inner_schemas(clause: Clause) -> tuple[Schema, ...]:
@@ -69,8 +86,8 @@ def inner_schemas(clause: Clause) -> tuple[Schema, ...]:
     operand = clause.operand
     if isinstance(operand, Schema):
         return (operand,)
-    if isinstance(operand, Mapping):
-        return tuple(operand.values())
+    if isinstance(operand, Properties):
+        return tuple(operand.schemas.values())
     if isinstance(operand, tuple) and operand and isinstance(operand[0], Schema):
         return operand
     return ()

@@ -5,7 +5,7 @@ Such a one is judged where the fact is looked up, without a call of its own.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from rigcheck.condition.tree import Clause, Literal, Schema
 from rigcheck.quantity.truth import FALSE, TRUE, Truth
@@ -39,6 +39,6 @@ def word_choice(schema: Schema) -> WordChoice | None:
 
 def _words_of(clause: Clause) -> frozenset[Word] | None:
     choices = {"const": (clause.operand,), "enum": clause.operand}.get(clause.keyword, ())
-    values = [choice.value for choice in choices if isinstance(choice, Literal)]
+    values: list[Any] = [choice.value for choice in choices if isinstance(choice, Literal)]
     plain = values and len(values) == len(choices) and all(type(value) in WORD_TYPES for value in values)
     return frozenset(values) if plain else None

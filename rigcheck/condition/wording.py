@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Operand, Schema
+from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Operand, Properties, Schema
 from rigcheck.condition.value_wording import fact_words, listed_words, relation_words, step_words, value_words
 from rigcheck.text.faults import with_article
 
@@ -74,8 +74,8 @@ class _Speaker:
             return "the " + " of the ".join(names) + "".join(f" of {one}" for one in whose)
         return value_words(operand.value)
 
-    def properties(self, schema: Schema, operand: Mapping[str, Schema], subject: str) -> str:
-        return " and ".join(self.schema(s, _subject(subject, name)) for name, s in operand.items())
+    def properties(self, schema: Schema, operand: Properties, subject: str) -> str:
+        return " and ".join(self.schema(s, _subject(subject, name)) for name, s in operand.schemas.items())
 
     def one_of_words(self, subject: str, operands: tuple[Operand, ...], before: str = "", joint: str = "or") -> str:
         """Return 'form: cutting or combined', or of a thing itself 'it is a hose or a joiner'."""
@@ -123,9 +123,8 @@ class _Speaker:
             several = inner[0].keyword == "enum" and len(inner[0].operand) > 1
             operands = inner[0].operand if inner[0].keyword == "enum" else (inner[0].operand,)
             return self.one_of_words(subject, operands, *(("neither ", "nor") if several else ("not ", "or")))
-        if len(inner) == 1 and inner[0].keyword == "properties" and len(inner[0].operand) == 1:
-            name, only = next(iter(inner[0].operand.items()))
-            return self.negated(schema, only, _subject(subject, name))
+        if only := _only_fact(inner):
+            return self.negated(schema, only[1], _subject(subject, only[0]))
         said = self.schema(operand, subject)
         if len(inner) == 1 and inner[0].keyword in _BOUNDS:
             return said.replace(" is ", " is not ", 1) if " is " in said else said.replace(": ", ": not ", 1)
@@ -203,7 +202,7 @@ def _goes_without_saying(clause: Clause, clauses: list[Clause], subject: str) ->
         return False
     if clause.operand != ("object",) or subject not in _NEIGHBOURS:
         return True
-    others = [inner for other in clauses if other.keyword == "properties" for inner in other.operand.values()]
+    others = [inner for other in clauses if other.keyword == "properties" for inner in other.operand.schemas.values()]
     return not others or not all(_only_forbids(inner) for inner in others)
 
 
@@ -211,19 +210,23 @@ def _only_forbids(schema: Schema) -> bool:
     return bool(schema.clauses) and all(clause.keyword == "not" for clause in schema.clauses)
 
 
+def _only_fact(clauses: Sequence[Clause]) -> tuple[str, Schema] | None:
+    """Return the one fact that clauses are about, with what they say of it."""
+    schemas = clauses[0].operand.schemas if len(clauses) == 1 and clauses[0].keyword == "properties" else {}
+    return next(iter(schemas.items())) if len(schemas) == 1 else None
+
+
 def _asks_for_none(schema: Schema) -> bool:
     inner = schema
-    while len(inner.clauses) == 1 and inner.clauses[0].keyword == "properties" and len(inner.clauses[0].operand) == 1:
-        inner = next(iter(inner.clauses[0].operand.values()))
+    while only := _only_fact(inner.clauses):
+        inner = only[1]
     constant = inner.operand("const")
     return isinstance(constant, Literal) and constant.value is None
 
 
 def _wanted_word(schema: Schema) -> tuple[str, Operand | None]:
     """Return the list that a condition is about ('' for the value itself) and the one word that it wants in it."""
-    name, inner = "", schema
-    if len(schema.clauses) == 1 and schema.clauses[0].keyword == "properties" and len(schema.clauses[0].operand) == 1:
-        name, inner = next(iter(schema.clauses[0].operand.items()))
+    name, inner = _only_fact(schema.clauses) or ("", schema)
     if [clause.keyword for clause in inner.clauses] != ["contains"]:
         return name, None
     wanted: Schema = inner.clauses[0].operand

@@ -93,7 +93,7 @@ def _reads(schema: Schema) -> _Reads | None:
     inner: list[tuple[bool, _Reads]] = []
     for clause in schema.clauses:
         if clause.keyword == "properties":
-            facts += ((name, _reads(one)) for name, one in clause.operand.items())
+            facts += ((name, _reads(one)) for name, one in clause.operand.schemas.items())
             continue
         if isinstance(clause.operand, FactName):
             paths.append(clause.operand.path)

@@ -106,7 +106,7 @@ class _Walk:
         """Go into the facts of a thing."""
         if not isinstance(value, Thing):
             return _Result()
-        operand: Mapping[str, Schema] = clause.operand
+        operand: Mapping[str, Schema] = clause.operand.schemas
         return _joined((self._fact(value, name, inner, positive) for name, inner in operand.items()), positive)
 
     def _fact(self, owner: Thing, name: str, inner: Schema, positive: bool) -> _Result:

@@ -17,6 +17,7 @@ from rigcheck.condition.tree import (
     Clause,
     LimitName,
     Literal,
+    Properties,
     Schema,
     every_clause,
 )
@@ -164,7 +165,7 @@ def _changes(rule: Rule, bench: _Proving) -> Iterator[_Change]:
     for part in ("concerns", "holds"):
         schema = getattr(rule, part)
         for clause in every_clause(schema) if schema else ():
-            if clause.place is not None:  # clauses that the reader put in have none
+            if clause.at is not None:  # clauses that the reader put in have none
                 yield from _clause_changes(rule, part, clause)
 
 
@@ -172,8 +173,12 @@ def _limit_place(rule: Rule, name: str) -> Place:
     for schema in (rule.concerns, rule.holds):
         for clause in every_clause(schema) if schema else ():
             if isinstance(clause.operand, LimitName) and clause.operand.name == name:
-                return clause.place or rule.place
+                return _place(rule, clause)
     return rule.place
+
+
+def _place(rule: Rule, clause: Clause) -> Place:
+    return Place(rule.place.file, *clause.at) if clause.at else rule.place
 
 
 def _clause_changes(rule: Rule, part: str, clause: Clause) -> Iterator[_Change]:
@@ -182,10 +187,11 @@ def _clause_changes(rule: Rule, part: str, clause: Clause) -> Iterator[_Change]:
     if clause.keyword in _TURNED:
         turned = replace(clause, keyword=_TURNED[clause.keyword])
         yield _change(rule, part, clause, turned, f"{clause.keyword} turned round")
-    if clause.keyword in NUMBER_KEYWORDS and isinstance(clause.operand, Literal):
+    value = clause.operand.value if isinstance(clause.operand, Literal) else None
+    if clause.keyword in NUMBER_KEYWORDS and isinstance(value, Interval):
         for sign, way in ((1.0, "raised"), (-1.0, "lowered")):
-            moved = replace(clause, operand=Literal(_nudged(clause.operand.value, sign)))
-            yield _change(rule, part, clause, moved, f"{clause.operand.value.text} {way}")
+            moved = replace(clause, operand=Literal(_nudged(value, sign)))
+            yield _change(rule, part, clause, moved, f"{value.text} {way}")
 
 
 def _change(rule: Rule, part: str, old: Clause, new: Clause | None, words: str) -> _Change:
@@ -193,7 +199,7 @@ def _change(rule: Rule, part: str, old: Clause, new: Clause | None, words: str) 
     schemas[part] = _with(schemas[part] or Schema(), old, new)
     holds = schemas["holds"]
     assert holds is not None
-    return _Change(words, old.place or rule.place, schemas["concerns"], holds)
+    return _Change(words, _place(rule, old), schemas["concerns"], holds)
 
 
 def _with(schema: Schema, old: Clause, new: Clause | None) -> Schema:
@@ -210,8 +216,8 @@ def _with(schema: Schema, old: Clause, new: Clause | None) -> Schema:
 def _operand_with(operand: object, old: Clause, new: Clause | None) -> object:
     if isinstance(operand, Schema):
         return _with(operand, old, new)
-    if isinstance(operand, Mapping):
-        return {name: _with(inner, old, new) for name, inner in operand.items()}
+    if isinstance(operand, Properties):
+        return Properties({name: _with(inner, old, new) for name, inner in operand.schemas.items()})
     if isinstance(operand, tuple) and operand and isinstance(operand[0], Schema):
         return tuple(_with(inner, old, new) for inner in operand)
     return operand

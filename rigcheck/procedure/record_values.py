@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from msgspec.structs import replace
 
-from rigcheck.condition.tree import Clause, Schema
+from rigcheck.condition.tree import Clause, Properties, Schema
 from rigcheck.condition.wording import in_words, value_words
 from rigcheck.judge.inspection import Finding
 from rigcheck.procedure.record_findings import Telling
@@ -84,7 +84,7 @@ def _out_of_limit(telling: Telling, done: Done, value: StepValue, missed: Grade,
 def required_words(telling: Telling, done: Done, value: StepValue, grade: Grade) -> str:
     """Return what a value must meet, with the names of its limits, or else with the figures of this rig."""
     if named_limits(grade.must):
-        named = Schema((Clause("properties", {value.name: grade.must}),))
+        named = Schema((Clause("properties", Properties({value.name: grade.must})),))
         return in_words(named, telling.bench.limit_words)
     return f"{value.fact.label}: {telling.speaker.required(grade, done.instance.thing)}"
 

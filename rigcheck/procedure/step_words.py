@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from math import ceil, floor, log10
 from typing import Any
 
@@ -12,7 +11,16 @@ from msgspec.structs import replace
 
 from rigcheck.condition.check import fact_at
 from rigcheck.condition.compiler import Judge
-from rigcheck.condition.tree import NUMBER_KEYWORDS, Clause, FactName, LimitName, Literal, Schema, every_clause
+from rigcheck.condition.tree import (
+    NUMBER_KEYWORDS,
+    Clause,
+    FactName,
+    LimitName,
+    Literal,
+    Properties,
+    Schema,
+    every_clause,
+)
 from rigcheck.condition.wording import in_words
 from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.steps import Grade, StepValue
@@ -80,8 +88,8 @@ class Speaker(Struct, frozen=True):
     def _operand(self, clause: Clause, operand: Any, thing: Thing | None) -> Any:
         if isinstance(operand, Schema):
             return self._settled(operand, thing)
-        if isinstance(operand, Mapping):
-            return {name: self._settled(inner, thing) for name, inner in operand.items()}
+        if isinstance(operand, Properties):
+            return Properties({name: self._settled(inner, thing) for name, inner in operand.schemas.items()})
         if isinstance(operand, tuple):
             return tuple(self._operand(clause, one, thing) for one in operand)
         if isinstance(operand, LimitName):

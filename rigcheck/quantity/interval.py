@@ -9,32 +9,27 @@ from __future__ import annotations
 
 from math import isinf
 
+from msgspec import Struct
+
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
 from rigcheck.quantity.wording import rounded_value, spoken_value
 
 __all__ = ["Interval", "at_least", "at_most", "equal_to", "worked_out"]
 
 
-class Interval:
+class Interval(Struct, gc=False, eq=False, omit_defaults=True):
     """A value known to lie between `lo` and `hi`, in base units of its `dimension`.
 
     `text` is what was written, `unit` the unit it was written in, `grain` half a unit of
     the last written digit (base units, at most a millionth of the value).
     """
 
-    __slots__ = ("_text", "dimension", "grain", "hi", "lo", "unit")
-
-    def __init__(
-        self,
-        lo: float,
-        hi: float,
-        dimension: str,
-        text: str = "",
-        unit: str = "",
-        grain: float = 0.0,
-    ) -> None:
-        self.lo, self.hi, self.dimension = lo, hi, dimension
-        self._text, self.unit, self.grain = text, unit, grain
+    lo: float
+    hi: float
+    dimension: str
+    _text: str = ""
+    unit: str = ""
+    grain: float = 0.0
 
     @property
     def text(self) -> str:

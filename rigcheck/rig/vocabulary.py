@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -57,26 +57,30 @@ def is_tag_key(key: str) -> bool:
     return key == "tag" or folded_key(key) in _TAG_KEYS
 
 
-class Kind(Struct, frozen=True, eq=False):
+class Kind:
     """A kind of thing with all that it inherits; a trait is what rules look at in the same way.
 
     `lineage` runs from itself over its traits to its base and the traits of that; `base` is the kind that it is
     one of, if it is. `key` is the kind as it is written in a rig file.
     """
 
-    name: str
-    means: str
-    lineage: tuple[str, ...]
-    facts: Mapping[str, Fact]
-    holds: Mapping[str, HeldEntry]
-    related: Mapping[str, RelatedEntry]
-    key: str
-    base: str = ""
-    sets_pressure: str = ""
-    branches: str = ""
-    drawn_as: str = ""
-    shown: tuple[str, ...] = ()
-    listed: bool = False
+    def __init__(self, chain: Sequence[KindFile], lists: Mapping[str, Choice]) -> None:
+        """Make a kind of its file and those of its lineage; `lists` has the words that several facts share."""
+        own = chain[0]
+        self.holds: dict[str, HeldEntry] = {}
+        self.related = {"rig": RelatedEntry(kind="rig", means="The rig that it belongs to.")}
+        for ancestor in reversed(chain):
+            self.holds |= ancestor.holds_things
+            self.related |= ancestor.related
+        self.name, self.means, self.base = own.kind, own.means, own.is_a
+        self.key = own.kind.replace(" ", "_").replace("-", "_")
+        self.lineage = tuple(ancestor.kind for ancestor in chain)
+        self.facts = {name: Fact(name, entry, lists) for name, entry in _all_facts(chain).items()}
+        self.sets_pressure = next((one.sets_pressure for one in chain if one.sets_pressure), "")
+        self.branches = next((one.branches for one in chain if one.branches), "")
+        self.drawn_as = next((one.drawn_as for one in chain if one.drawn_as), "")
+        self.listed = any(one.listed for one in chain)
+        self.shown = next((tuple(one.shown) for one in chain if one.shown), ())
 
 
 class Vocabulary(Struct, frozen=True):
@@ -132,7 +136,7 @@ class _Builder:
             raise Refused(faults)
         self.choices = {name: self._choice(name) for name in self.lists}
         self.choices[PART_KINDS] = Choice({name.replace(" ", "-"): e.means for name, e in self._part_entries()}, {})
-        made = {name: self._kind(entry) for name, entry in self.entries.items()}
+        made = {name: Kind(self._ancestors(entry), self.choices) for name, entry in self.entries.items()}
         kinds = {name: kind for name, kind in made.items() if name not in self.traits}
         by_key = {kind.key: kind for kind in kinds.values()}
         parts = {k.key: k for k in kinds.values() if "part" in k.lineage[1:] and k.name != "torch"}
@@ -161,7 +165,7 @@ class _Builder:
         for name in (*entry.facts, *entry.holds_things, *entry.related):
             if name in _RESERVED:
                 yield self._fault(entry, f"{name!r} is a word of the conditions, not a fact.", "")
-        known = self._all_facts(entry)
+        known = _all_facts(self._ancestors(entry))
         for name, fact in entry.facts.items():
             if fact.from_day and fact.from_day not in known:
                 yield self._fault(entry, f"{name} is from_day {fact.from_day!r}, which is no fact.", "")
@@ -219,34 +223,12 @@ class _Builder:
                     found.setdefault(trait, self.entries[trait])
         return list(found.values())
 
-    def _all_facts(self, entry: KindFile) -> dict[str, FactEntry]:
-        facts = dict(_EVERY_THING)
-        for ancestor in reversed(self._ancestors(entry)):
-            facts |= ancestor.facts
-        return facts
 
-    def _kind(self, entry: KindFile) -> Kind:
-        chain = self._ancestors(entry)
-        holds: dict[str, HeldEntry] = {}
-        related = {"rig": RelatedEntry(kind="rig", means="The rig that it belongs to.")}
-        for ancestor in reversed(chain):
-            holds |= ancestor.holds_things
-            related |= ancestor.related
-        return Kind(
-            name=entry.kind,
-            means=entry.means,
-            lineage=tuple(ancestor.kind for ancestor in chain),
-            facts={name: Fact(name, fact, self.choices) for name, fact in self._all_facts(entry).items()},
-            holds=holds,
-            related=related,
-            key=entry.kind.replace(" ", "_").replace("-", "_"),
-            base=entry.is_a,
-            sets_pressure=next((one.sets_pressure for one in chain if one.sets_pressure), ""),
-            branches=next((one.branches for one in chain if one.branches), ""),
-            drawn_as=next((one.drawn_as for one in chain if one.drawn_as), ""),
-            listed=any(one.listed for one in chain),
-            shown=next((tuple(one.shown) for one in chain if one.shown), ()),
-        )
+def _all_facts(chain: Sequence[KindFile]) -> dict[str, FactEntry]:
+    facts = dict(_EVERY_THING)
+    for ancestor in reversed(chain):
+        facts |= ancestor.facts
+    return facts
 
 
 def _spaced(trait: str) -> str:

@@ -26,6 +26,6 @@ class PrepareHook(BuildHookInterface[Any]):
         from rigcheck.rules.pack_json import PREPARED_NAME
 
         text = prepare_pack(Path(self.root) / "rules")
-        with tempfile.NamedTemporaryFile("w", encoding="utf-8", suffix=".json", delete=False) as file:
+        with tempfile.NamedTemporaryFile(suffix=".json", delete=False) as file:
             file.write(text)
         build_data["force_include"][file.name] = f"rigcheck/shipped/rules/{PREPARED_NAME}"

@@ -47,7 +47,8 @@ def read_cases(rule: Rule, vocabulary: Vocabulary) -> list[Case]:
 def _cases_node(rule: Rule) -> Node:
     """Return the cases as they were read, or from the rule's file where the pack was prepared without them."""
     if rule.cases is not None:
-        return rule.cases
+        given: Node = rule.cases
+        return given
     root = read_yaml(file_of(rule.file).read_bytes(), rule.file)
     return node_at(root, ("proven_by",))
 

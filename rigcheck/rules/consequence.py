@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, Literal
+from typing import Literal
 
 from msgspec import Struct
 
 from rigcheck.condition.tree import FactName
 from rigcheck.quantity.notation import NotRead
+from rigcheck.rig.fact import Value
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.rule import Rule
 from rigcheck.text.faults import Fault, nearest_word, shown_text, with_article
@@ -30,7 +31,7 @@ class Derived(Struct, frozen=True):
 
     name: str
     how: How
-    value: Any = None
+    value: Value = None
     path: tuple[str, ...] = ()
 
 

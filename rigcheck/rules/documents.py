@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Any, Literal, get_args
+from collections.abc import Iterable, Mapping
+from typing import Literal, get_args
 
 from msgspec import Struct, field
 from msgspec.structs import replace
@@ -23,7 +23,6 @@ __all__ = [
     "Standing",
     "UnknownSource",
     "find_source",
-    "source_of_row",
     "sources_under",
 ]
 
@@ -40,14 +39,14 @@ _ALIKE = 0.55  # clauses are short, and most of them look alike
 _UNMARKED = ("published", "common practice")
 
 
-class ClauseEntry(Struct, frozen=True):
+class ClauseEntry(Struct, frozen=True, array_like=True, omit_defaults=True):
     """A clause: how far it was read, and what it says in our own words."""
 
     standing: ClauseStanding
     says: str = ""
 
 
-class DocumentEntry(Struct, frozen=True, kw_only=True):
+class DocumentEntry(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """One document: its title, whose text it is, and the clauses that are cited.
 
     `local_codes` are those under which it is in force; `country` is the one that has no local code here.
@@ -60,7 +59,7 @@ class DocumentEntry(Struct, frozen=True, kw_only=True):
     clauses: Mapping[str, ClauseEntry] = field(default_factory=dict)
 
 
-class Source(Struct, frozen=True):
+class Source(Struct, frozen=True, omit_defaults=True):
     """What a rule or a limit was drawn from; `standing` says who read it, `says` what stands there.
 
     `in_part`: the text supports only a part of what it is cited for.
@@ -131,12 +130,6 @@ def find_source(citation: str, documents: Mapping[str, DocumentEntry]) -> Source
         local_codes=document.local_codes,
         country=document.country,
     )
-
-
-def source_of_row(row: Sequence[Any]) -> Source:
-    """Return a source from the list of its fields, as JSON has it."""
-    text, title, standing, says, in_part, local_codes, country, taken_from = row
-    return Source(text, title, standing, says, in_part, tuple(local_codes), country, taken_from)
 
 
 def sources_under(sources: Iterable[Source], local_code: str) -> tuple[Source, ...]:

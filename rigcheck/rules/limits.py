@@ -36,7 +36,7 @@ class LimitDefinition(Struct, frozen=True):
     dimension: str
 
 
-class DatedLimit(Struct, frozen=True, eq=False):
+class DatedLimit(Struct, frozen=True, eq=False, omit_defaults=True):
     """A value of a limit under a local code, from a day on; `value` is None once withdrawn.
 
     `differs` are texts that have another number. Two are the same whatever their texts: those are told otherwise

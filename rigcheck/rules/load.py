@@ -41,10 +41,10 @@ def _ready_pack(layer: Layer) -> Pack | None:
         return None
     procedures, looks = files_below([layer], "procedures"), files_below([layer], "looks")
     return Pack(
-        *from_json(content, layer.label),
         laid=(),
         digest=content_digest(content, (*procedures, *looks)),
         procedure_files=procedures,
         look_files=looks,
         folders=(layer.folder,),
+        **from_json(content, layer.label),
     )

@@ -64,7 +64,7 @@ def _documents_named(layers: list[Layer]) -> set[str]:
     return found
 
 
-def prepare_pack(folder: Path) -> str:
+def prepare_pack(folder: Path) -> bytes:
     """Return the pack of a folder as one JSON text, to lie in it as `PREPARED_NAME`. Raises `Refused`."""
     layer = Layer(folder)
     loader = _Loader([layer])
@@ -115,7 +115,7 @@ class _Loader:
         )
         return structs.replace(pack, digest=self._digest(pack))
 
-    def content(self, pack: Pack) -> str:
+    def content(self, pack: Pack) -> bytes:
         """Return what judges, of a pack of one folder that was read, as one JSON text."""
         return to_json(pack, [file for _, file in self.vocabulary.values()], self.tables(), self.layers[0].label)
 
@@ -132,7 +132,7 @@ class _Loader:
     def _digest(self, pack: Pack) -> str:
         """Return the digest of what judges; a prepared pack of the same content has the same one."""
         if len(self.layers) == 1:
-            return content_digest(self.content(pack).encode(), (*pack.procedure_files, *pack.look_files))
+            return content_digest(self.content(pack), (*pack.procedure_files, *pack.look_files))
         digests = [layer.digest() for layer in self.layers]
         if self.lowest is not None:
             digests[0] = self.lowest.digest  # that of what judges, prepared or read

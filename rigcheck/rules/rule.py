@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from typing import Any
 
 from msgspec import Struct, field
 
@@ -11,12 +12,11 @@ from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.documents import Differing, Source
 from rigcheck.rules.gravity import GRAVITY, SIGNALS, Signal
 from rigcheck.text.place import Place
-from rigcheck.text.yamlfile import Node
 
 __all__ = ["GRAVITY", "SIGNALS", "Rule", "Signal", "named_limits", "read_facts"]
 
 
-class Rule(Struct, frozen=True, eq=False):
+class Rule(Struct, frozen=True, eq=False, omit_defaults=True):
     """A rule that was read and checked.
 
     `limits` and `facts` are the names that its conditions speak of, facts of whatever thing;
@@ -26,7 +26,6 @@ class Rule(Struct, frozen=True, eq=False):
     """
 
     name: str
-    file: str
     claim: str
     signal: Signal
     kind: Kind
@@ -38,11 +37,16 @@ class Rule(Struct, frozen=True, eq=False):
     sources: tuple[Source, ...]
     limits: tuple[str, ...]
     facts: tuple[str, ...]
-    cases: Node | None  # None where the pack was prepared: then the rule's file has them
     place: Place
+    cases: Any = None  # a node; None where the pack was prepared: then the rule's file has them
     may_be_conceded: bool | None = None
     differs: tuple[Differing, ...] = ()
     sharper: Mapping[str, Rule] = field(default_factory=dict)
+
+    @property
+    def file(self) -> str:
+        """The file that it stands in."""
+        return self.place.file
 
     def at(self, kind: Kind) -> Rule:
         """Return the rule as it is of things of a kind."""
@@ -70,5 +74,7 @@ def _names(schema: Schema) -> Iterator[str]:
     for clause in every_clause(schema):
         operands = clause.operand if isinstance(clause.operand, tuple) else (clause.operand,)
         yield from (step for one in operands if isinstance(one, FactName) for step in one.path)
-        if clause.keyword == "properties" or clause.keyword == "required":
+        if clause.keyword == "properties":
+            yield from clause.operand.schemas
+        if clause.keyword == "required":
             yield from clause.operand

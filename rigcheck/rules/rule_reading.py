@@ -45,7 +45,6 @@ class RuleReader(Struct, frozen=True):
             raise Refused(reader.faults)
         rule = Rule(
             name=name,
-            file=file,
             claim=model.claim,
             signal=model.signal,
             kind=kind,
@@ -98,7 +97,6 @@ class RuleReader(Struct, frozen=True):
             raise Refused([*reader.faults, *faults])
         rule = Rule(
             name=name,
-            file=file,
             claim=model.says,
             signal="notice",
             kind=kind,

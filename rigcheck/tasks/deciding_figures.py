@@ -62,7 +62,7 @@ def _read(schema: Schema, root: Thing, at: _At, judged: Judged) -> Iterator[tupl
     """Yield every figure that a condition reads, with how far it is from the bound that it is held against."""
     for clause in schema.clauses:
         if clause.keyword == "properties":
-            for name, inner in clause.operand.items():
+            for name, inner in clause.operand.schemas.items():
                 yield from _stepped(inner, root, at.thing, name, judged)
         elif clause.keyword in _BOUNDS and at.fact:
             yield from _bounded(clause, root, at, judged)

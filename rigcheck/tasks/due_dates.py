@@ -221,7 +221,7 @@ def _rules_with_a_time(pack: Pack) -> frozenset[str]:
 
 def _named(rule: Rule) -> set[str]:
     clauses = (clause for clause in every_clause(rule.holds) if clause.keyword == "properties")
-    return {name for clause in clauses for name in clause.operand}
+    return {name for clause in clauses for name in clause.operand.schemas}
 
 
 class _Teller:

@@ -12,10 +12,10 @@ from random import Random
 from typing import Any
 
 import pytest
+from support.json_schema import from_json_schema
 from support.three_values import is_valid, oracle
 
 from rigcheck.condition.compiler import Judge
-from rigcheck.condition.plain import from_json_schema
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
 
 NAMES = ("a", "b", "c")

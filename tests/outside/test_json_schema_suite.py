@@ -14,12 +14,12 @@ from typing import Any, NamedTuple
 
 import pytest
 from jsonschema_specifications import REGISTRY
+from support.json_schema import from_json_schema
 from support.published_files import Published
 from support.three_values import oracle
 
 from rigcheck.condition.compiler import Judge
 from rigcheck.condition.parser import KEYWORDS
-from rigcheck.condition.plain import from_json_schema
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN
 
 SUITE = Published(

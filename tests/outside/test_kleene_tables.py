@@ -7,9 +7,9 @@ handbooks print as K3; typed in here from memory, t, f and u as there, rows by t
 from __future__ import annotations
 
 import pytest
+from support.json_schema import from_json_schema
 
 from rigcheck.condition.compiler import Judge
-from rigcheck.condition.plain import from_json_schema
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth, all_of, any_of, negation
 
 VALUES = {"t": TRUE, "f": FALSE, "u": UNKNOWN}

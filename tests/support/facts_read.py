@@ -113,7 +113,7 @@ def _inside(schema: Schema, kind: Kind, fact: str, vocabulary: Vocabulary) -> It
             for inner in inner_schemas(clause):
                 yield from _inside(inner, kind, fact, vocabulary)
             continue
-        for name, inner in clause.operand.items():
+        for name, inner in clause.operand.schemas.items():
             if name == fact:
                 yield kind.name, inner
                 yield from ((one.name, inner) for one in vocabulary.children_of(kind.name) if name not in kind.facts)

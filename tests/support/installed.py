@@ -26,7 +26,7 @@ def lay_out(home: Path) -> Path:
     for name in ("rules", "configs"):
         shutil.copytree(_ROOT / name, home / "rigcheck" / "shipped" / name)
     prepared = home / "rigcheck" / "shipped" / "rules" / PREPARED_NAME
-    prepared.write_text(prepare_pack(_ROOT / "rules"), encoding="utf-8")
+    prepared.write_bytes(prepare_pack(_ROOT / "rules"))
     compileall.compile_dir(home / "rigcheck", quiet=1)
     return home
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from support.json_schema import from_json_schema
 
 from rigcheck.condition.check import fact_at
 from rigcheck.condition.compiler import Judge
 from rigcheck.condition.equality import distinct, same_value
-from rigcheck.condition.plain import from_json_schema
-from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Operand, Schema
+from rigcheck.condition.tree import Clause, FactName, LimitName, Literal, Operand, Properties, Schema
 from rigcheck.condition.value_keywords import TYPES
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.notation import read_quantity
@@ -25,7 +25,7 @@ def _bar(text: str) -> Interval:
 
 
 def _about(fact: str, keyword: str, operand: Operand | tuple[Operand, ...]) -> Schema:
-    return Schema((Clause("properties", {fact: Schema((Clause(keyword, operand),))}),))
+    return Schema((Clause("properties", Properties({fact: Schema((Clause(keyword, operand),))})),))
 
 
 def _verdict(schema: Schema, facts: dict[str, Any]) -> Truth:

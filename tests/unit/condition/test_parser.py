@@ -59,7 +59,7 @@ def test_a_condition_over_known_facts_is_read(folder: RulesFolder, condition: st
 
 def test_a_word_written_another_way_is_read_as_the_word_itself(folder: RulesFolder) -> None:
     (clause,) = _read(folder, "standard: {const: EN 559}").holds.clauses
-    assert clause.operand["standard"].operand("const").value == "ISO 3821"
+    assert clause.operand.schemas["standard"].operand("const").value == "ISO 3821"
 
 
 def test_a_rule_names_the_limits_that_it_needs_once_each(folder: RulesFolder) -> None:

@@ -6,17 +6,21 @@ import json
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from support.small_rules import TILT_RULE, RulesFolder
 
+from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.rules.folders import label_of, rules_folder
 from rigcheck.rules.load import load_pack
+from rigcheck.rules.pack import Pack
 from rigcheck.rules.pack_from_yaml import prepare_pack
-from rigcheck.rules.pack_json import PREPARED_NAME, laid_by
+from rigcheck.rules.pack_json import PREPARED_NAME, from_json, laid_by, to_json
 
 
 @pytest.fixture
 def prepared(folder: RulesFolder) -> Path:
     path = folder.path / PREPARED_NAME
-    path.write_text(prepare_pack(folder.path), encoding="utf-8")
+    path.write_bytes(prepare_pack(folder.path))
     return path
 
 
@@ -27,8 +31,8 @@ def _load(prepared: Path) -> tuple[str, str, list[str]]:
     return pack.rules["trolley/leans"].signal, pack.digest, told
 
 
-def _head_and_content(prepared: Path) -> tuple[dict[str, str], str]:
-    first, _, content = prepared.read_text(encoding="utf-8").partition("\n")
+def _head_and_content(prepared: Path) -> tuple[dict[str, str], bytes]:
+    first, _, content = prepared.read_bytes().partition(b"\n")
     return json.loads(first), content
 
 
@@ -37,6 +41,24 @@ def test_a_prepared_pack_has_the_digest_of_the_files_that_it_was_made_from(prepa
     prepared.unlink()
     assert _load(prepared) == ready
     assert ready[2] == []
+
+
+def _words(vocabulary: Vocabulary) -> dict[str, object]:
+    return {
+        name: (kind.lineage, {key: one.entry for key, one in kind.facts.items()}, kind.holds, kind.related, kind.shown)
+        for name, kind in vocabulary.looked_at.items()
+    } | {"words": vocabulary.choices}
+
+
+def test_the_pack_that_ships_is_whole_once_it_is_prepared(pack: Pack) -> None:
+    label = label_of(rules_folder())
+    content = prepare_pack(rules_folder()).partition(b"\n")[2]
+    made = from_json(content, label)
+    assert _words(made["vocabulary"]) == _words(pack.vocabulary)
+    assert made["tables"] == pack.tables
+    ready = replace(pack, **made)
+    assert to_json(ready, [], {}, label) == to_json(pack, [], {}, label)
+    assert [one.place for one in ready.rules.values()] == [one.place for one in pack.rules.values()]
 
 
 def test_a_prepared_pack_that_was_changed_does_not_judge_and_that_is_told(prepared: Path) -> None:
@@ -49,7 +71,7 @@ def test_a_prepared_pack_that_was_changed_does_not_judge_and_that_is_told(prepar
 def test_one_that_was_changed_with_its_own_digest_has_another_digest_in_every_report(prepared: Path) -> None:
     genuine = _load(prepared)
     head, content = _head_and_content(prepared)
-    prepared.write_text(laid_by(content.replace('"warning"', '"notice"'), head["files"]), encoding="utf-8")
+    prepared.write_bytes(laid_by(content.replace(b'"warning"', b'"notice"'), head["files"]))
     signal, digest, _ = _load(prepared)
     assert signal == "notice"  # nobody can tell such a file by itself: so its digest has to
     assert digest != genuine[1]
@@ -68,7 +90,7 @@ def test_a_rule_file_that_was_changed_since_is_read_in_place_of_the_prepared_pac
 def test_a_procedure_that_was_changed_changes_the_digest(folder: RulesFolder, prepared: Path) -> None:
     genuine = _load(prepared)
     folder.write("procedures/any.yaml", "procedure: any\n")
-    prepared.write_text(prepare_pack(folder.path), encoding="utf-8")
+    prepared.write_bytes(prepare_pack(folder.path))
     assert _load(prepared)[1] != genuine[1]
 
 
@@ -97,7 +119,7 @@ def test_a_damaged_prepared_pack_is_told_and_the_files_are_read(prepared: Path, 
 def test_content_of_another_shape_is_damaged_too_whatever_its_digest(prepared: Path, content: str) -> None:
     genuine = _load(prepared)
     head, _ = _head_and_content(prepared)
-    prepared.write_text(laid_by(content, head["files"]), encoding="utf-8")
+    prepared.write_bytes(laid_by(content.encode(), head["files"]))
     signal, digest, told = _load(prepared)
     assert (signal, digest) == genuine[:2]
     assert len(told) == 1

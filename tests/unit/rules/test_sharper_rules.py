@@ -50,8 +50,8 @@ def test_a_kind_has_its_own_signal_and_harm_and_the_claim_and_cure_of_all(folder
 
 def test_what_is_sharper_of_a_kind_is_prepared_with_the_pack(folder: RulesFolder) -> None:
     folder.write("worn/sound.yaml", _RULE)
-    _, _, content = prepare_pack(folder.path).partition("\n")  # its first line vouches for the rest
-    prepared = from_json(content.encode(), str(folder.path))
-    rule = prepared[4]["worn/sound"]
-    assert rule.at(prepared[0].kinds["hose"]).harm == "It bursts in the hand."
-    assert rule.at(prepared[0].kinds["cylinder"]) is rule
+    _, _, content = prepare_pack(folder.path).partition(b"\n")  # its first line vouches for the rest
+    prepared = from_json(content, str(folder.path))
+    rule = prepared["rules"]["worn/sound"]
+    assert rule.at(prepared["vocabulary"].kinds["hose"]).harm == "It bursts in the hand."
+    assert rule.at(prepared["vocabulary"].kinds["cylinder"]) is rule

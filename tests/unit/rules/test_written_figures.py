@@ -1,4 +1,4 @@
-"""Figures that are data: a folder of one's own adds one without Python, and a prepared pack has the same."""
+"""Figures that are data: a folder of one's own adds one without Python."""
 
 from __future__ import annotations
 
@@ -9,12 +9,9 @@ from support.small_rigs import one, span, worked
 
 from rigcheck.judge.figure_proof import prove_figure
 from rigcheck.rig.loader import load_rig
-from rigcheck.rules.folders import label_of, rules_folder
-from rigcheck.rules.layer import Layer
+from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
-from rigcheck.rules.pack_from_yaml import prepare_pack
-from rigcheck.rules.pack_json import from_json, prepared_content
 from rigcheck.tasks.calculation_sheet import calculate_rig
 
 OWN = """
@@ -67,9 +64,3 @@ def test_a_letter_that_no_case_notices_is_told(tmp_path: Path) -> None:
     path.write_text(path.read_text().replace("e: 6 m3", "e: 12 m3"))
     proof = prove_figure("figures/content_each", load_pack(rules_folder(), tmp_path))
     assert [idle.change for idle in proof.idle] == ["n nudged by a twentieth"]
-
-
-def test_a_prepared_pack_has_the_figures_of_its_files(pack: Pack) -> None:
-    content = prepared_content(prepare_pack(rules_folder()).encode(), Layer(rules_folder()).digest())
-    assert content is not None
-    assert dict(from_json(content, label_of(rules_folder()))[-1]) == dict(pack.figures)

@@ -10,7 +10,7 @@ from typing import Any
 
 from rigcheck.condition.parser import KEYWORDS
 from rigcheck.condition.pattern import ecma_pattern
-from rigcheck.condition.tree import Clause, Literal, Schema
+from rigcheck.condition.tree import Clause, Literal, Properties, Schema
 
 __all__ = ["from_json_schema"]
 
@@ -39,7 +39,7 @@ def _names(value: Any) -> tuple[str, ...]:
 
 
 _OPERANDS: Mapping[str, Callable[[Any], Any]] = {
-    "properties": lambda value: {name: from_json_schema(s) for name, s in value.items()},
+    "properties": lambda value: Properties({name: from_json_schema(s) for name, s in value.items()}),
     "required": _names,
     "type": _names,
     "const": Literal,
