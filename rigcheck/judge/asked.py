@@ -19,7 +19,7 @@ from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.rig.vocabulary import Kind
-from rigcheck.rules.look_titles import look_title
+from rigcheck.rules.looks import look_title
 from rigcheck.rules.rule import GRAVITY, Rule
 
 __all__ = ["Asked", "Open"]

@@ -40,11 +40,16 @@ def _ready_pack(layer: Layer) -> Pack | None:
     if content is None:
         return None
     procedures, looks = files_below([layer], "procedures"), files_below([layer], "looks")
-    return Pack(
+    made = from_json(content, layer.label)
+    read = made.pop("looks")
+    pack = Pack(
         laid=(),
         digest=content_digest(content, (*procedures, *looks)),
         procedure_files=procedures,
         look_files=looks,
         folders=(layer.folder,),
-        **from_json(content, layer.label),
+        **made,
     )
+    if read is not None:
+        pack.kept["looks"] = read
+    return pack

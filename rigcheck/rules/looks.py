@@ -18,7 +18,7 @@ from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault, Refused, nearest_word
 from rigcheck.text.place import Place
 
-__all__ = ["Act", "Lesser", "Look", "Looks", "Station", "Tick", "looks_of"]
+__all__ = ["Act", "Lesser", "Look", "Looks", "Station", "Tick", "look_title", "looks_of"]
 
 Act = Literal["look", "touch", "read", "measure", "try", "ask"]
 """With the eyes; with the hand; off a plate, a print, a dial or a paper; with an instrument; by doing; somebody."""
@@ -159,11 +159,26 @@ class Looks:
 
 
 def looks_of(pack: Pack) -> Looks:
-    """Return the looks of a pack; they are kept with it. Raises `Refused`."""
-    kept: Looks | None = pack.kept.get("looks")
+    """Return the looks of a pack; they are kept with it, and so is what is wrong with them. Raises `Refused`."""
+    kept: Looks | Refused | None = pack.kept.get("looks")
     if kept is None:
-        kept = pack.kept["looks"] = _Reader(pack).read()
+        try:
+            kept = _Reader(pack).read()
+        except Refused as refused:
+            kept = refused
+        pack.kept["looks"] = kept
+    if isinstance(kept, Refused):
+        raise kept
     return kept
+
+
+def look_title(pack: Pack, lineage: tuple[str, ...], fact: str) -> str:
+    """Return the title of the look that answers a fact of a kind; empty where none does, or none can be read."""
+    try:
+        found = looks_of(pack).answering(lineage, fact)
+    except Refused:  # whoever asks is told; a report does without it
+        return ""
+    return found[-1].look if found else ""
 
 
 class _Reader:

@@ -113,7 +113,11 @@ class _Loader:
             figures=figures,
             folders=tuple(layer.folder for layer in self.layers),
         )
-        return structs.replace(pack, digest=self._digest(pack))
+        whole = structs.replace(pack, digest=self._digest(pack))
+        kept = (self.lowest or pack).kept  # its digest took the looks
+        if "looks" in kept and not any(name.startswith("looks/") for layer in self.layers[1:] for name in layer.data):
+            whole.kept["looks"] = kept["looks"]
+        return whole
 
     def content(self, pack: Pack) -> bytes:
         """Return what judges, of a pack of one folder that was read, as one JSON text."""

@@ -20,9 +20,11 @@ from rigcheck.rig.vocabulary_file import KindFile, TraitFile, VocabularyFile, Wo
 from rigcheck.rules.consequence import Consequence
 from rigcheck.rules.documents import DocumentEntry
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
+from rigcheck.rules.looks import Looks, looks_of
 from rigcheck.rules.rule import Rule
 from rigcheck.rules.tables import rows_of
 from rigcheck.rules.written_figure import WrittenFigure
+from rigcheck.text.faults import Refused
 
 if TYPE_CHECKING:
     from rigcheck.rules.pack import Pack
@@ -30,7 +32,7 @@ if TYPE_CHECKING:
 __all__ = ["PREPARED_NAME", "Damaged", "content_digest", "from_json", "laid_by", "prepared_content", "to_json"]
 
 PREPARED_NAME = "pack.json"
-_FORM = "rigcheck prepared pack 9"
+_FORM = "rigcheck prepared pack 10"
 _FOLDER = b'"\\u0000/'
 """How a path of the folder begins in the text; no YAML has that letter."""
 
@@ -52,6 +54,7 @@ class _Judging(msgspec.Struct):
     rules: Mapping[str, Rule]
     follows: Mapping[str, Consequence]
     figures: Mapping[str, WrittenFigure]
+    looks: Looks | None  # none where they are wrong: whoever asks is told
 
 
 class _Content(msgspec.Struct):
@@ -113,9 +116,17 @@ def to_json(
         {name: _without_cases(rule) for name, rule in pack.rules.items()},
         {name: replace(one, rule=_without_cases(one.rule)) for name, one in pack.follows.items()},
         pack.figures,
+        _looks_of(pack),
     )
     raw = msgspec.Raw(msgspec.json.encode(judging, enc_hook=_name_of))
     return msgspec.json.encode(_Content(words, tables, raw)).replace(_path_in(folder), _FOLDER)
+
+
+def _looks_of(pack: Pack) -> Looks | None:
+    try:
+        return looks_of(pack)
+    except Refused:
+        return None
 
 
 def _path_in(folder: str) -> bytes:

@@ -6,15 +6,18 @@ import json
 from pathlib import Path
 
 import pytest
+from msgspec import to_builtins
 from msgspec.structs import replace
 from support.small_rules import TILT_RULE, RulesFolder
 
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.rules.folders import label_of, rules_folder
 from rigcheck.rules.load import load_pack
+from rigcheck.rules.looks import look_title, looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.pack_from_yaml import prepare_pack
 from rigcheck.rules.pack_json import PREPARED_NAME, from_json, laid_by, to_json
+from rigcheck.text.faults import Refused
 
 
 @pytest.fixture
@@ -56,6 +59,7 @@ def test_the_pack_that_ships_is_whole_once_it_is_prepared(pack: Pack) -> None:
     made = from_json(content, label)
     assert _words(made["vocabulary"]) == _words(pack.vocabulary)
     assert made["tables"] == pack.tables
+    assert to_builtins(made.pop("looks")) == to_builtins(looks_of(pack))
     ready = replace(pack, **made)
     assert to_json(ready, [], {}, label) == to_json(pack, [], {}, label)
     assert [one.place for one in ready.rules.values()] == [one.place for one in pack.rules.values()]
@@ -92,6 +96,17 @@ def test_a_procedure_that_was_changed_changes_the_digest(folder: RulesFolder, pr
     folder.write("procedures/any.yaml", "procedure: any\n")
     prepared.write_bytes(prepare_pack(folder.path))
     assert _load(prepared)[1] != genuine[1]
+
+
+def test_looks_are_prepared_too_and_wrong_ones_are_told_to_whoever_asks(folder: RulesFolder, prepared: Path) -> None:
+    assert "looks" in load_pack(folder.path).kept
+    folder.write("looks/any.yaml", "look: any\n")
+    prepared.write_bytes(prepare_pack(folder.path))
+    pack = load_pack(folder.path)
+    for _ in range(2):
+        with pytest.raises(Refused, match=r"looks/any\.yaml"):
+            looks_of(pack)
+    assert look_title(pack, ("hose",), "bore") == ""
 
 
 @pytest.mark.parametrize(
