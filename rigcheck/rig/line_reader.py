@@ -12,7 +12,7 @@ from rigcheck.rig.vocabulary import Kind
 from rigcheck.text.faults import nearest_word, shown_text, with_article
 from rigcheck.text.yamlfile import Mapping, Node, Scalar, Sequence, empty_at, file_of
 
-__all__ = ["LINE_GRAMMAR", "Flow", "Outlet"]
+__all__ = ["LINE_GRAMMAR", "Flow", "Outlet", "meant_part"]
 
 _THE_WORK = "work"  # where a line of purge or shielding gas ends, instead of a torch
 
@@ -118,10 +118,10 @@ class Flow(Struct):
         named = self.reading.vocabulary.parts
         kind = named.get(key)
         if kind is None:
-            write, near = f"Write a part: {', '.join(sorted(named))}.", _meant(key, named)
+            write, near = f"Write a part: {', '.join(sorted(named))}.", meant_part(key, named, 0.65)
             if key == "torch":
                 write, near = "Write the torch at the foot of the file, under 'torch:'.", ""
-            kind = named.get(near) if near == _meant(key, named, _SLIP) else None
+            kind = named.get(near) if near == meant_part(key, named) else None
             if kind is not None:
                 read = f"{key!r} is no part of a line: read as {with_article(near)}."
                 self.reading.pass_over(item, read, f"Write {near!r}?")
@@ -236,6 +236,7 @@ def _place_node(thing: Thing) -> Node:
     return empty_at(thing.line, thing.column, thing.file)
 
 
-def _meant(key: str, named: Iterable[str], likeness: float = 0.65) -> str:
+def meant_part(key: str, named: Iterable[str], likeness: float = _SLIP) -> str:
+    """Return the kind of part that a word which is none of them stands for; nothing where it is not that like one."""
     spoken = key.strip().casefold().replace("_", " ").replace("-", " ")
     return _TRADE_WORDS.get(spoken) or nearest_word(key, named, likeness)

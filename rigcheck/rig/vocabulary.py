@@ -73,7 +73,7 @@ class Kind:
             self.holds |= ancestor.holds_things
             self.related |= ancestor.related
         self.name, self.means, self.base = own.kind, own.means, own.is_a
-        self.key = own.kind.replace(" ", "_").replace("-", "_")
+        self.key = _key_of(own.kind)
         self.lineage = tuple(ancestor.kind for ancestor in chain)
         self.facts = {name: Fact(name, entry, lists) for name, entry in _all_facts(chain).items()}
         self.sets_pressure = next((one.sets_pressure for one in chain if one.sets_pressure), "")
@@ -119,11 +119,16 @@ class _Builder:
         self.paths: dict[str, str] = {}
         self.traits: list[str] = []
         self.lists: dict[str, tuple[str, WordList]] = {}
+        self.by_key: dict[str, str] = {}
+        self.doubled: dict[str, str] = {}  # a file whose name for a thing is that of another one, with that
         for path, file in files:
             if isinstance(file, WordsFile):
                 self.lists |= {name: (path, one) for name, one in file.words.items()}
                 continue
             entry = file.as_kind if isinstance(file, TraitFile) else file
+            before = self.by_key.setdefault(_key_of(entry.kind), entry.kind)
+            if before != entry.kind or before in self.entries:
+                self.doubled[path] = before
             self.entries[entry.kind], self.paths[entry.kind] = entry, path
             if isinstance(file, TraitFile):
                 self.traits.append(entry.kind)
@@ -132,6 +137,8 @@ class _Builder:
     def vocabulary(self) -> Vocabulary:
         faults = [fault for entry in self.entries.values() for fault in self._faults(entry)]
         faults += self._faults_of_words()
+        for path, name in self.doubled.items():
+            faults.append(_fault(path, f"What is called so is written in a rig as {name!r} is.", "", _OTHER_NAME))
         if faults:
             raise Refused(faults)
         self.choices = {name: self._choice(name) for name in self.lists}
@@ -235,5 +242,12 @@ def _spaced(trait: str) -> str:
     return trait.replace("_", " ")
 
 
-def _fault(path: str, read: str, near: str) -> Fault:
-    return Fault(Place(path, 1, 1), read, "Write a word of the vocabulary.", near)
+def _key_of(kind: str) -> str:
+    return kind.replace(" ", "_").replace("-", "_")
+
+
+def _fault(path: str, read: str, near: str, write: str = "Write a word of the vocabulary.") -> Fault:
+    return Fault(Place(path, 1, 1), read, write, near)
+
+
+_OTHER_NAME = "Call it otherwise."

@@ -30,8 +30,8 @@ class Laid(Struct, frozen=True):
 
     @property
     def bends(self) -> bool:
-        """Whether it may turn a finding into none."""
-        return self.how in ("changed", "loosened")
+        """Whether it may turn a finding or a question into none."""
+        return self.how in ("changed", "loosened") or self.sort == "consequence"  # it answers what was open
 
     @property
     def words(self) -> str:

@@ -13,7 +13,7 @@ from msgspec import structs
 
 from rigcheck.rig.vocabulary import Vocabulary, build_vocabulary
 from rigcheck.rig.vocabulary_file import KindFile, VocabularyFile, WordsFile
-from rigcheck.rig.vocabulary_overlay import laid_over, name_of
+from rigcheck.rig.vocabulary_overlay import is_read_otherwise, laid_over, name_of, read_otherwise
 from rigcheck.rig.vocabulary_reader import read_vocabulary_file
 from rigcheck.rules.consequence import FOLLOWS, Consequence
 from rigcheck.rules.documents import DocumentEntry
@@ -79,6 +79,8 @@ class _Loader:
         self.to_read = layers if lowest is None else layers[1:]
         self.faults: list[Fault] = []
         self.vocabulary: dict[tuple[type, str], tuple[str, VocabularyFile]] = {}
+        self.below: list[Vocabulary] = []  # of each layer, that of the layers below it
+        self.taken_over: set[str] = set()  # files of figures that were there under another file's name
         self.documents: dict[str, DocumentEntry] = {} if lowest is None else {**lowest.documents}
         self.limits = LimitReader(self.documents, self._note_limit, lowest)
         self.laid: list[Laid] = []
@@ -146,9 +148,10 @@ class _Loader:
 
     def _vocabulary(self) -> Vocabulary:
         for layer in self.layers:
+            self._stop()
+            self.below.append(build_vocabulary(self.vocabulary.values()))
             for name, path, data in layer.below("vocabulary"):
                 self._try(partial(self._take_vocabulary, name, data, path, layer))
-        for layer in self.layers:
             for _, path, data in layer.below(FIGURES):
                 self._try(partial(self._take_declared, data, path))
         self._stop()
@@ -160,13 +163,15 @@ class _Loader:
         sort, of = ("word list", "") if isinstance(file, WordsFile) else ("fact", f"{called[1]}.")
         lower = self.vocabulary.get(called)
         if lower is not None and layer is not self.layers[0]:
+            otherwise = read_otherwise(file, self.below[-1])
             file, added, changed = laid_over(lower[1], file)
             for one in added:
-                self._note(layer, path, sort, f"{of}{one}", "added")
+                self._note(layer, path, sort, f"{of}{one}", "changed" if one in otherwise else "added", file.because)
             for one in changed:
                 self._note(layer, path, sort, f"{of}{one}", "changed", file.because)
         elif layer is not self.layers[0]:
-            self._note(layer, path, "kind", called[1], "added")
+            how: How = "changed" if is_read_otherwise(file, self.below[-1]) else "added"
+            self._note(layer, path, "kind", called[1], how, file.because)
         self.vocabulary[called] = (path, file)
 
     # --- what a folder that is laid on top changes ---
@@ -193,10 +198,11 @@ class _Loader:
                 top, _, rest = name.partition("/")
                 sort = _SORTS.get(top, "rule")
                 if sort and rest and rest != INDEX and data != below.get(name):
-                    changed = (name in below or top in _FOREMOST) and top != STANDARD_RIGS  # what is of it is presumed
-                    reason = _reason(read_yaml(data, name)) if changed else ""
+                    path = layer.shown(name)
+                    changed = name in below or top in _FOREMOST or path in self.taken_over
+                    how: How = "changed" if changed and top != STANDARD_RIGS else "added"  # what is of it is presumed
                     called = name.removesuffix(".yaml") if sort == "rule" else rest.removesuffix(".yaml")
-                    self._note(layer, layer.shown(name), sort, called, "changed" if changed else "added", reason)
+                    self._note(layer, path, sort, called, how, _reason(read_yaml(data, name)))
             below |= layer.data
 
     def _take_declared(self, data: bytes, path: str) -> None:
@@ -286,9 +292,13 @@ class _Loader:
         for layer in self.to_read:
             for name, path, data in layer.below(FIGURES):
                 try:
-                    found[name.removesuffix(".yaml")] = reader.read(data, path)
+                    figure = found[name.removesuffix(".yaml")] = reader.read(data, path)
                 except Refused as refused:
                     self.faults += refused.faults
+                    continue
+                about = self.below[self.layers.index(layer)].looked_at.values()
+                if any(figure.kind in kind.lineage and figure.name in kind.facts for kind in about):
+                    self.taken_over.add(path)
         return found
 
     def _rules(self, reader: RuleReader) -> dict[str, Rule]:

@@ -24,6 +24,7 @@ from rigcheck.judge.inspection import inspect_rig
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.load import load_pack
+from rigcheck.rules.overlay import overlay_rows
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Refused
 
@@ -136,6 +137,66 @@ def test_a_change_that_may_bend_a_verdict_needs_a_reason(sort: str, tmp_path: Pa
     with pytest.raises(Refused, match="without a reason") as refused:
         load_pack(rules_folder(), _own(sort, tmp_path / "own", reason=False))
     assert {fault.place.file for fault in refused.value.faults} == {str(tmp_path / "own" / _FILES[sort][0])}
+
+
+_FACT = "{measure: angle, means: Ours., ask: How far?}"
+_READ_OTHERWISE: Mapping[str, tuple[str, str]] = {
+    "Fact trolley.lean is changed": ("vocabulary/trolley.yaml", f"kind: trolley\nfacts:\n  lean: {_FACT}\n"),
+    "Fact hose.oil_free is changed": ("vocabulary/hose.yaml", f"kind: hose\nfacts:\n  oil_free: {_FACT}\n"),
+    "Fact hose pair.held_by is changed": (
+        "vocabulary/hose_pair.yaml",
+        "kind: hose pair\nholds_things:\n  held_by: {kind: gauge, means: Ours.}\n",
+    ),
+    "Fact rig.troley is changed": (
+        "vocabulary/rig.yaml",
+        "kind: rig\nholds_things:\n  troley: {kind: gauge, means: Ours.}\n",
+    ),
+    "Kind bottle is changed": ("vocabulary/bottle.yaml", "kind: bottle\nis_a: part\nmeans: Ours.\n"),
+    "Figure ours is changed": (
+        "figures/ours.yaml",
+        "figure: hot_share\nof: cylinder\nways:\n  - formula: h = p/(10*b)\n"
+        "    letters: {p: pressure, b: working_pressure}\n    source: arithmetic\n"
+        "    proven_by:\n      - {case: a tenth, p: 2 bar, b: 2 bar, h: 10 %, answer_from: by hand}\n",
+    ),
+    "Consequence ours is added": (
+        "follows/ours.yaml",
+        "says: Our cylinders stand upright.\nlooks_at: cylinder\nwhen: {gas: {const: oxygen}}\nthen: {upright: yes}\n"
+        "drawn_from: [common practice]\nproven_by:\n  - {case: oxygen, gas: oxygen, follows: yes}\n",
+    ),
+}
+"""What only seems to add: under its name something was read already, worked out already, or asked for."""
+
+
+def test_what_takes_the_place_of_something_under_another_name_needs_a_reason_too(tmp_path: Path) -> None:
+    for name, text in _READ_OTHERWISE.values():
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text)
+    with pytest.raises(Refused) as refused:
+        load_pack(rules_folder(), tmp_path)
+    # words that cannot be taken end it before what was read by them is
+    words = {told for told, (name, _) in _READ_OTHERWISE.items() if name.startswith("vocabulary/")}
+    assert {fault.read for fault in refused.value.faults} == {f"{told} without a reason." for told in words}
+    for name, text in _READ_OTHERWISE.values():
+        (tmp_path / name).write_text(text if "vocabulary" not in name else f"because: {_MARK}\n{text}")
+    with pytest.raises(Refused) as refused:
+        load_pack(rules_folder(), tmp_path)
+    others = {told for told in _READ_OTHERWISE if told not in words}
+    assert others <= {fault.read.removesuffix(" without a reason.") for fault in refused.value.faults}
+
+
+def test_a_kind_that_is_written_as_another_one_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "vocabulary").mkdir()
+    (tmp_path / "vocabulary/ours.yaml").write_text(f"because: {_MARK}\nkind: hose_pair\nmeans: Ours.\n")
+    with pytest.raises(Refused, match="written in a rig as 'hose pair' is"):
+        load_pack(rules_folder(), tmp_path)
+
+
+def test_a_consequence_that_is_added_is_told_with_its_reason(tmp_path: Path) -> None:
+    (tmp_path / "follows").mkdir()
+    (tmp_path / "follows/ours.yaml").write_text(f"because: {_MARK}\n{_READ_OTHERWISE['Consequence ours is added'][1]}")
+    [row] = overlay_rows(load_pack(rules_folder(), tmp_path).laid)
+    assert row[0] == "added" and _MARK in row[1]
 
 
 @pytest.mark.parametrize(("sort", "report"), sampled(_TOLD, 22))
