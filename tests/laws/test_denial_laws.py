@@ -50,7 +50,9 @@ _NOT_NEEDED = {
 _CURES = {
     ("pipe-loft-brazing", "arrester"): "arresters/free_air_torch_line_is_protected",
     ("air-aspirated-propane-brazing", "arrester"): "arresters/free_air_torch_line_is_protected",
+    ("air-aspirated-propane-roofing", "arrester"): "arresters/free_air_torch_line_is_protected",
     ("natural-gas-wall-point", "regulator"): "pressure/part_stands_its_pipe",
+    ("oxygen-lance", "arrester"): "arresters/arrester_at_every_regulator",
     ("two-torches-headers", "arrester"): "arresters/header_branches_have_arresters",
     ("two-torches-headers", "hose"): "hoses/gas_reaches_the_torch_through_a_hose",
 }
