@@ -6,8 +6,8 @@ from collections.abc import Iterable
 
 from pydantic import Field
 
-from rigcheck.report.json.common import Out
-from rigcheck.tasks.changes import Changed, Changes, Key
+from rigcheck.report.json.common import Out, formed
+from rigcheck.tasks.changes import Changes, Key
 
 __all__ = ["ChangesOut", "changes_out"]
 
@@ -46,17 +46,12 @@ def changes_out(changes: Changes) -> ChangesOut:
         other_rules=changes.other_rules,
         still_there=changes.still,
         new=_keys(changes.new),
-        changed=[_changed(one) for one in changes.changed],
+        changed=[formed(ChangedOut, one.key, how=one.how) for one in changes.changed],
         new_on_rigs_it_does_not_tell_of=changes.on_new_rigs(),
         gone=_keys(changes.gone()),
         not_inspected=_keys(changes.not_seen()),
     )
 
 
-def _changed(one: Changed) -> ChangedOut:
-    key = one.key
-    return ChangedOut.model_construct(rule=key.rule, rig=key.rig, thing=key.thing, how=one.how)
-
-
 def _keys(keys: Iterable[Key]) -> list[KeyOut]:
-    return [KeyOut.model_construct(rule=key.rule, rig=key.rig, thing=key.thing) for key in keys]
+    return [formed(KeyOut, key) for key in keys]

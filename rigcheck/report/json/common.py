@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from typing import Any
+from functools import cache
+from typing import Any, TypeVar, cast
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -18,6 +19,7 @@ from rigcheck.text.harmless import harmless_json
 from rigcheck.text.place import Place
 
 __all__ = [
+    "Form",
     "HeadedOut",
     "InputOut",
     "LaidOut",
@@ -26,6 +28,7 @@ __all__ = [
     "PlaceOut",
     "SourceOut",
     "WorkingOut",
+    "formed",
     "laid_out",
     "limit_out",
     "place_out",
@@ -47,6 +50,9 @@ class Out(BaseModel):
     def model_dump_json(self, **how: Any) -> str:
         """Return the form as JSON in which nothing is a command of a service that runs builds."""
         return harmless_json(super().model_dump_json(**how))
+
+
+Form = TypeVar("Form", bound=Out)
 
 
 class HeadedOut(Out):
@@ -73,9 +79,26 @@ class LaidOut(Out):
     file: str
 
 
+def formed(form: type[Form], value: object, /, **more: Any) -> Form:
+    """Return the form of a value: `more`, and for each other field what the value has under the same name.
+
+    A field that has a default may be missing there.
+    """
+    for name, required in _fields(form):
+        if name not in more and (required or hasattr(value, name)):
+            one = getattr(value, name)
+            more[name] = list(one) if type(one) is tuple else one
+    return cast(Form, form.model_construct(**more))
+
+
+@cache
+def _fields(form: type[Out]) -> tuple[tuple[str, bool], ...]:
+    return tuple((name, field.is_required()) for name, field in form.model_fields.items())
+
+
 def laid_out(laid: Iterable[Laid]) -> list[LaidOut]:
     """Return the JSON form of what was laid on top."""
-    return [LaidOut(how=x.how, sort=x.sort, name=x.name, told=x.told, because=x.because, file=x.file) for x in laid]
+    return [formed(LaidOut, one) for one in laid]
 
 
 class PlaceOut(Out):
@@ -131,29 +154,18 @@ class WorkingOut(Out):
 
 def place_out(place: Place) -> PlaceOut:
     """Return the JSON form of a place."""
-    return PlaceOut.model_construct(file=place.file, line=place.line, column=place.column)
+    return formed(PlaceOut, place)
 
 
 def limit_out(limit: DatedLimit) -> LimitOut:
     """Return the JSON form of a limit."""
-    return LimitOut.model_construct(
-        name=limit.name,
-        value=limit.value.text if limit.value else "none",
-        local_code=limit.local_code,
-        since=shown_day(limit.since),
-        drawn_from=sources_out(limit.sources),
-        because=limit.because,
-    )
+    value = limit.value.text if limit.value else "none"
+    return formed(LimitOut, limit, value=value, since=shown_day(limit.since), drawn_from=sources_out(limit.sources))
 
 
 def sources_out(sources: Iterable[Source]) -> list[SourceOut]:
     """Return the JSON form of sources."""
-    return [
-        SourceOut.model_construct(
-            text=s.text, title=s.title, standing=s.standing, in_part=s.in_part, taken_from=s.taken_from
-        )
-        for s in sources
-    ]
+    return [formed(SourceOut, one) for one in sources]
 
 
 def working_out(
@@ -162,22 +174,9 @@ def working_out(
     """Return the JSON form of a working; `numbers` are those of the figures on the sheet."""
     if working is None:
         return None
-    return WorkingOut.model_construct(
-        formula=working.formula,
-        inputs=[_input(one, numbers) for one in working.inputs],
-        source=working.source,
-        validity=working.validity,
-    )
+    return formed(WorkingOut, working, inputs=[_input(one, numbers) for one in working.inputs])
 
 
 def _input(one: ShownInput, numbers: Numbers) -> InputOut:
-    return InputOut.model_construct(
-        symbol=one.symbol,
-        fact=one.fact,
-        thing=one.thing,
-        value=one.value,
-        origin=one.origin,
-        at=place_out(one.at) if one.at else None,
-        limit=limit_out(one.limit) if one.limit else None,
-        figure=numbers.get(one.key),
-    )
+    at, limit = one.at and place_out(one.at), one.limit and limit_out(one.limit)
+    return formed(InputOut, one, at=at, limit=limit, figure=numbers.get(one.key))

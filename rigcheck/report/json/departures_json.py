@@ -8,11 +8,11 @@ from pydantic import Field
 
 from rigcheck.judge.finding import State
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, laid_out, place_out
+from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, formed, laid_out, place_out
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.rule import Signal
 from rigcheck.tasks.departures import Comparison, Departure, Side, Touched, Turn
-from rigcheck.tasks.what_turned import Moved, Stand
+from rigcheck.tasks.what_turned import Stand
 from rigcheck.version import __version__
 
 __all__ = ["FORM", "DeparturesReport", "departures_report"]
@@ -113,38 +113,26 @@ def departures_report(comparison: Comparison) -> DeparturesReport:
     """Return the JSON form of a comparison."""
     rigs, codes = (comparison.before, comparison.after), comparison.codes
     before, after = map(_compared, rigs, codes, comparison.stands)
-    return DeparturesReport(
+    return formed(
+        DeparturesReport,
+        comparison,
         version=__version__,
-        pack=comparison.pack,
         day=shown_day(comparison.day),
         before=before,
         after=after,
-        same=comparison.same,
         turns=[_turn(turn) for turn in comparison.turns],
-        moved=[_moved(one) for one in comparison.moved],
+        moved=[formed(MovedOut, one) for one in comparison.moved],
         departures=_numbered(comparison.departures[:_MOST]),
         left_out=max(0, len(comparison.departures) - _MOST),
         filled_in=_numbered(comparison.filled_in),
-        still_open=comparison.still_open,
         laid_on_top=laid_out(comparison.laid),
         other_turns=[_turn(turn) for turn in comparison.other_turns],
     )
 
 
 def _compared(rig: Rig, code: str, stand: Stand) -> ComparedOut:
-    return ComparedOut(
-        file=rig.file,
-        rig=rig.name,
-        invented=rig.invented,
-        local_code=code,
-        state=stand.state,
-        findings=dict(stand.findings),
-        questions=stand.questions,
-    )
-
-
-def _moved(one: Moved) -> MovedOut:
-    return MovedOut(thing=one.thing, figure=one.figure, before=one.before, after=one.after, signal=one.signal)
+    told = {"state": stand.state, "findings": dict(stand.findings), "questions": stand.questions}
+    return formed(ComparedOut, rig, rig=rig.name, local_code=code, **told)
 
 
 def _numbered(departures: tuple[Departure, ...]) -> list[DepartureOut]:
@@ -152,30 +140,25 @@ def _numbered(departures: tuple[Departure, ...]) -> list[DepartureOut]:
 
 
 def _departure(number: int, departure: Departure) -> DepartureOut:
-    return DepartureOut(
+    return formed(
+        DepartureOut,
+        departure,
         number=number,
-        how=departure.how,
-        thing=departure.thing,
-        line=departure.line,
-        fact=departure.fact,
-        before=_side(departure.before),
-        after=_side(departure.after),
+        before=departure.before and _side(departure.before),
+        after=departure.after and _side(departure.after),
         parts_inside=departure.inside,
-        allowed=departure.allowed,
         touches=[_touched(touched) for touched in departure.touched],
     )
 
 
-def _side(side: Side | None) -> SideOut | None:
-    return None if side is None else SideOut(thing=side.thing, value=side.value, at=place_out(side.place))
+def _side(side: Side) -> SideOut:
+    return formed(SideOut, side, at=place_out(side.place))
 
 
 def _touched(touched: Touched) -> TouchedOut:
-    rule = touched.rule
-    turns = [_turn(turn) for turn in touched.turns]
-    return TouchedOut(rule=rule.name, signal=rule.signal, claim=rule.claim, at=place_out(rule.place), turns=turns)
+    rule, turns = touched.rule, [_turn(turn) for turn in touched.turns]
+    return formed(TouchedOut, rule, rule=rule.name, at=place_out(rule.place), turns=turns)
 
 
 def _turn(turn: Turn) -> TurnOut:
-    rule = turn.rule
-    return TurnOut(rule=rule.name, signal=rule.signal, thing=turn.thing, before=turn.before, after=turn.after)
+    return formed(TurnOut, turn, rule=turn.rule.name, signal=turn.rule.signal)

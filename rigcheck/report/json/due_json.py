@@ -9,7 +9,17 @@ from pydantic import Field
 
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.due.due_text import DueTally
-from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, SourceOut, laid_out, place_out, sources_out
+from rigcheck.report.json.common import (
+    HeadedOut,
+    LaidOut,
+    Out,
+    PlaceOut,
+    SourceOut,
+    formed,
+    laid_out,
+    place_out,
+    sources_out,
+)
 from rigcheck.report.json.inspection_json import RefusedEntry
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.rule import Signal
@@ -115,67 +125,31 @@ def due_head(tally: DueTally, pack: str) -> Mapping[str, Any]:
 def due_entry(due: Due, day: int) -> DueOut:
     """Return the JSON form of one date, seen from a day."""
     left = days_left(due, day)
-    return DueOut.model_construct(
+    return formed(
+        DueOut,
+        due,
         due=shown_day(due.first),
         at_the_latest=shown_day(due.last),
         days_left=left,
         state="overdue" if left < 0 else "to come",
-        rig=due.rig,
-        on_record=due.on_record,
-        also_in=list(due.also_in),
-        tag=due.tag,
-        thing=due.thing,
-        kind=due.kind,
-        fact=due.fact,
-        stated=due.stated,
         at=place_out(due.place),
-        limit=due.limit,
-        limit_name=due.limit_name,
-        local_code=due.local_code,
-        judged_under=due.judged_under,
-        because=due.because,
         drawn_from=sources_out(due.sources),
-        rule=due.rule,
-        signal=due.signal,
-        claim=due.claim,
-        put_right=due.put_right,
         rule_at=place_out(due.rule_place),
-        later_by=list(due.later_by),
-        presumes=list(due.presumes),
     )
 
 
 def undated_entry(one: Undated) -> UndatedOut:
     """Return the JSON form of a day that is not known."""
-    return UndatedOut.model_construct(
-        rig=one.rig,
-        tag=one.tag,
-        thing=one.thing,
-        kind=one.kind,
-        fact=one.fact,
-        ask=one.ask,
-        state=_state(one.absent),
-        rules=list(one.rules),
-        at=place_out(one.place),
-    )
+    return formed(UndatedOut, one, state=_state(one.absent), at=place_out(one.place))
 
 
 def due_totals(tally: DueTally) -> DueTotals:
     """Return the totals."""
     counts = sorted(tally.undated.items(), key=lambda one: (-one[1], one[0]))
-    return DueTotals(
-        rigs=tally.rigs,
-        registers=tally.registers,
-        refused=tally.refused,
-        overdue=tally.overdue,
-        to_come=tally.to_come,
-        later=tally.later,
-        daily=tally.daily,
-        undated=[
-            UndatedCount(kind=kind, fact=fact, state=_state(absent), count=count)
-            for (kind, fact, absent), count in counts
-        ],
-    )
+    undated = [
+        UndatedCount(kind=kind, fact=fact, state=_state(absent), count=count) for (kind, fact, absent), count in counts
+    ]
+    return formed(DueTotals, tally, undated=undated)
 
 
 def _state(absent: bool) -> Literal["not stated", "stated that there is none"]:

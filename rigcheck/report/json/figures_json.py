@@ -5,15 +5,24 @@ from __future__ import annotations
 from math import isfinite
 from typing import Literal
 
-from msgspec.structs import asdict
 from pydantic import Field
 
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, WorkingOut, laid_out, place_out, working_out
+from rigcheck.report.json.common import (
+    HeadedOut,
+    LaidOut,
+    Out,
+    PlaceOut,
+    WorkingOut,
+    formed,
+    laid_out,
+    place_out,
+    working_out,
+)
 from rigcheck.report.json.inspection_json import FaultOut, faults_out
 from rigcheck.report.text.calculation_text import CYLINDER_GAUGES, ESTIMATE, outcome_words
-from rigcheck.tasks.calculation_sheet import Calculated, Calculation, Lack, ThingFigures
+from rigcheck.tasks.calculation_sheet import Calculated, Calculation, ThingFigures
 from rigcheck.version import __version__
 
 __all__ = ["FORM", "FiguresReport", "figures_report"]
@@ -114,17 +123,18 @@ class FiguresReport(HeadedOut):
 def figures_report(calculation: Calculation) -> FiguresReport:
     """Return the JSON form of a calculation sheet."""
     numbers = calculation.numbers()
-    return FiguresReport(
+    rig = calculation.rig
+    return formed(
+        FiguresReport,
+        calculation,
         version=__version__,
-        pack=calculation.pack,
-        file=calculation.rig.file,
-        rig=calculation.rig.name,
-        invented=calculation.rig.invented,
+        file=rig.file,
+        rig=rig.name,
+        invented=rig.invented,
         day=shown_day(calculation.day),
-        local_code=calculation.local_code,
         local_code_stated=calculation.code_stated,
         laid_on_top=laid_out(calculation.laid),
-        unread=faults_out(calculation.rig.unread),
+        unread=faults_out(rig.unread),
         things=[_thing(one, numbers) for one in calculation.things],
     )
 
@@ -139,20 +149,17 @@ def _thing(one: ThingFigures, numbers: _Numbers) -> ThingOut:
 
 def _figure(figure: Calculated, numbers: _Numbers) -> FigureOut:
     known = figure.value is not None
-    return FigureOut(
-        number=figure.number,
-        name=figure.name,
-        means=figure.means,
+    return formed(
+        FigureOut,
+        figure,
         outcome="worked out" if known else "outside its validity" if figure.outside else "lacks an input",
         value=outcome_words(figure) if known else "",
         range=_range(figure),
-        statements=list(figure.statements),
-        agree=figure.agree,
         conflict=[f"{name.replace('_', ' ')} of {path or 'the rig'}" for path, name in figure.contested],
         ends=dict(figure.ends),
-        decides=None if figure.decides is None else DecidesOut(**asdict(figure.decides)),
+        decides=figure.decides and formed(DecidesOut, figure.decides),
         working=working_out(figure.working, numbers),
-        lacks=[] if known else [_lack(one) for one in figure.lacks],
+        lacks=[] if known else [formed(LackOut, one, at=place_out(one.at)) for one in figure.lacks],
     )
 
 
@@ -162,7 +169,3 @@ def _range(figure: Calculated) -> RangeOut | None:
         return None
     least, greatest = (end if isfinite(end) else None for end in (value.lo, value.hi))
     return RangeOut(least=least, greatest=greatest, unit=unit)
-
-
-def _lack(lack: Lack) -> LackOut:
-    return LackOut(thing=lack.thing, fact=lack.fact, ask=lack.ask, at=place_out(lack.at))

@@ -5,10 +5,9 @@ from __future__ import annotations
 from typing import Literal
 
 from rigcheck.quantity.wording import shown_day
-from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, laid_out, place_out
-from rigcheck.report.text.inspection_text import CAUTION
+from rigcheck.report.json.common import HeadedOut, LaidOut, Out, PlaceOut, formed, laid_out, place_out
 from rigcheck.rules.rule import Signal
-from rigcheck.tasks.history import DayOfRig, Event, History, Sight
+from rigcheck.tasks.history import DayOfRig, Event, History
 from rigcheck.version import __version__
 
 __all__ = ["FORM", "HistoryReport", "history_report"]
@@ -60,36 +59,23 @@ class HistoryReport(HeadedOut):
 
 def history_report(history: History, pack: str) -> HistoryReport:
     """Return the JSON form of a history."""
-    return HistoryReport(
+    return formed(
+        HistoryReport,
+        history,
         form=FORM,
         version=__version__,
         pack=pack,
-        caution=CAUTION,
-        rig=history.rig,
-        file=history.file,
         laid_on_top=laid_out(history.laid),
         days=[_day(day) for day in history.days],
     )
 
 
 def _day(day: DayOfRig) -> DayOut:
-    seen, events = [_sight(one) for one in day.sights], [_event(one) for one in day.events]
-    return DayOut(day=shown_day(day.day), seen=seen, events=events, standing=day.standing)
-
-
-def _sight(one: Sight) -> SightOut:
-    return SightOut(by=one.by, thing=one.thing, fact=one.fact, value=one.value, at=place_out(one.place))
+    seen = [formed(SightOut, one, at=place_out(one.place)) for one in day.sights]
+    return formed(DayOut, day, day=shown_day(day.day), seen=seen, events=[_event(one) for one in day.events])
 
 
 def _event(event: Event) -> EventOut:
     rule, at = event.rule, event.at
-    return EventOut(
-        how=event.how,
-        rule=rule.name,
-        signal=rule.signal,
-        claim=rule.claim,
-        thing=at.label,
-        path=at.path,
-        tag=at.tag,
-        first_found=shown_day(event.since),
-    )
+    told = {"rule": rule.name, "signal": rule.signal, "claim": rule.claim, "first_found": shown_day(event.since)}
+    return formed(EventOut, at, how=event.how, thing=at.label, **told)

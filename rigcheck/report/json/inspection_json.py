@@ -9,7 +9,7 @@ from pydantic import Field
 
 from rigcheck.facts.known import Purpose
 from rigcheck.judge.finding import Conceded
-from rigcheck.judge.inspection import Finding, Found, Held, Inspection, Question, State
+from rigcheck.judge.inspection import Finding, Found, Inspection, Question, State
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.json.changes_json import ChangesOut
 from rigcheck.report.json.common import (
@@ -20,6 +20,7 @@ from rigcheck.report.json.common import (
     PlaceOut,
     SourceOut,
     WorkingOut,
+    formed,
     laid_out,
     limit_out,
     place_out,
@@ -199,32 +200,21 @@ class Report(HeadedOut):
 
 def rig_entry(inspection: Inspection, *, hold_at: Signal, on_unproven: Signal | None) -> RigEntry:
     """Return the JSON form of one inspection."""
-    return RigEntry.model_construct(
+    return formed(
+        RigEntry,
+        inspection,
         outcome="judged",
-        file=inspection.file,
-        rig=inspection.rig,
-        about=inspection.about,
-        invented=inspection.invented,
-        record=inspection.record,
-        begun_from=inspection.begun_from,
-        standard_changed=inspection.standard_changed,
         on_record=inspection.register,
-        settings=inspection.settings,
         judged_for=inspection.purpose,
         unread=faults_out(inspection.unread),
-        withdrawn=list(inspection.withdrawn),
-        gone=list(inspection.gone),
-        seen_by_place=list(inspection.seen_by_place),
         day=shown_day(inspection.day),
-        local_code=inspection.local_code,
         local_code_stated=inspection.code_stated,
         state=inspection.state(hold_at, on_unproven=on_unproven),
         verdicts=dict(sorted(inspection.verdicts.items())),
         findings=[_finding(one) for one in inspection.findings],
         questions=[_question(one) for one in inspection.questions],
         laid_on_top=laid_out(inspection.laid),
-        left_out=dict(inspection.left_out),
-        held=[_held(one) for one in inspection.held],
+        held=[formed(HeldOut, one, at=place_out(one.place)) for one in inspection.held],
     )
 
 
@@ -235,51 +225,32 @@ def refused_entry(file: str, faults: tuple[Fault, ...]) -> RefusedEntry:
 
 def faults_out(faults: tuple[Fault, ...]) -> list[FaultOut]:
     """Return the JSON form of what could not be read."""
-    return [FaultOut.model_construct(at=place_out(f.place), read=f.read, write=f.write, near=f.near) for f in faults]
+    return [formed(FaultOut, one, at=place_out(one.place)) for one in faults]
 
 
 def _finding(finding: Finding) -> FindingOut:
-    return FindingOut.model_construct(
-        rule=finding.rule,
-        signal=finding.signal,
-        told=finding.told,
-        claim=finding.claim,
-        thing=finding.thing,
+    return formed(
+        FindingOut,
+        finding,
         path=finding.at.path,
         tag=finding.at.tag,
         at=place_out(finding.place),
         found=[_found(one) for one in finding.found],
-        required=finding.required,
-        harm=finding.harm,
-        put_right=finding.put_right,
         drawn_from=sources_out(finding.sources),
         limits=[limit_out(limit) for limit in finding.limits],
         rule_at=place_out(finding.rule_place),
-        conceded=_conceded(finding.conceded),
+        conceded=finding.conceded and _conceded(finding.conceded),
     )
 
 
-def _conceded(conceded: Conceded | None) -> ConcededOut | None:
-    if conceded is None:
-        return None
-    until = shown_day(conceded.until)
-    return ConcededOut.model_construct(
-        reason=conceded.reason, who=conceded.who, until=until, at=place_out(conceded.place)
-    )
+def _conceded(conceded: Conceded) -> ConcededOut:
+    return formed(ConcededOut, conceded, until=shown_day(conceded.until), at=place_out(conceded.place))
 
 
 def _found(found: Found) -> FoundOut:
-    return FoundOut.model_construct(
-        thing=found.thing,
-        fact=found.fact,
-        value=found.value,
-        at=place_out(found.place),
-        working=working_out(found.working),
-        least=_finite(found.ends and found.ends[0]),
-        greatest=_finite(found.ends and found.ends[1]),
-        graver=found.graver,
-        counted_from=found.counted_from,
-    )
+    least, greatest = map(_finite, found.ends or (None, None))
+    working = working_out(found.working)
+    return formed(FoundOut, found, at=place_out(found.place), working=working, least=least, greatest=greatest)
 
 
 def _finite(end: float | None) -> float | None:
@@ -287,25 +258,13 @@ def _finite(end: float | None) -> float | None:
     return end if end is not None and isfinite(end) else None
 
 
-def _held(held: Held) -> HeldOut:
-    return HeldOut.model_construct(
-        rule=held.rule, claim=held.claim, thing=held.thing, at=place_out(held.place), presumed=held.presumed
-    )
-
-
 def _question(question: Question) -> QuestionOut:
-    return QuestionOut.model_construct(
-        thing=question.thing,
+    return formed(
+        QuestionOut,
+        question,
         path=question.at.path,
         tag=question.at.tag,
-        fact=question.fact,
-        ask=question.ask,
-        write=question.write,
-        look=question.look,
         at=place_out(question.place),
-        signal=question.signal,
-        too_close=question.too_close,
-        left_open=question.left_open,
         working=working_out(question.working),
-        waiting=[WaitingOut.model_construct(rule=w.rule, signal=w.signal, claim=w.claim) for w in question.waiting],
+        waiting=[formed(WaitingOut, one) for one in question.waiting],
     )

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal, get_args
+from typing import Literal, get_args
 
 from pydantic import Field
 
 from rigcheck.judge.inspection import State
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.json.changes_json import ChangesOut, changes_out
-from rigcheck.report.json.common import HeadedOut, LaidOut, Out, laid_out
+from rigcheck.report.json.common import Form, HeadedOut, LaidOut, Out, formed, laid_out
 from rigcheck.report.json.inspection_json import FaultOut, RefusedEntry, faults_out, refused_entry
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rules.rule import SIGNALS, Signal
@@ -131,22 +131,13 @@ def overview_report(overview: Overview, *, day: int, hold_at: Signal, pack: str)
         states={state: overview.states[state] for state in get_args(State)},
         findings={signal: overview.signals[signal] for signal in SIGNALS},
         conceded=overview.conceded,
-        rigs=[_rig(one) for one in everything],
+        rigs=[formed(RigOut, one, rig=one.name, findings=_by_signal(one)) for one in everything],
         folders=[_folder(one) for one in overview.worst_folders()],
         customers=[_folder(one) for one in overview.worst_customers()],
-        sites=[
-            SiteOut.model_construct(site=one.name, **_group(one), questions=one.questions)
-            for one in overview.worst_sites()
-        ],
-        tags=[TagOut.model_construct(tag=one.name, **_group(one)) for one in overview.worst_tags()],
-        broken=[
-            BrokenOut(rule=name, signal=b.signal, claim=b.claim, rigs=b.rigs, findings=b.findings, conceded=b.conceded)
-            for name, b in overview.most_broken()
-        ],
-        asked=[
-            AskedOut(kind=kind, ask=ask, signal=one.signal, rigs=one.rigs, questions=one.questions)
-            for (kind, ask), one in overview.most_asked()
-        ],
+        sites=[_group(SiteOut, one, site=one.name) for one in overview.worst_sites()],
+        tags=[_group(TagOut, one, tag=one.name) for one in overview.worst_tags()],
+        broken=[formed(BrokenOut, one, rule=name) for name, one in overview.most_broken()],
+        asked=[formed(AskedOut, one, kind=kind, ask=ask) for (kind, ask), one in overview.most_asked()],
         refused=[refused_entry(*one) for one in overview.refused],
         registers=list(overview.registers),
         read_in_part=[InPartOut.model_construct(file=file, faults=faults_out(f)) for file, f in overview.in_part],
@@ -159,20 +150,9 @@ def _by_signal(one: Standing) -> _Counts:
     return dict(zip(SIGNALS, one.counts, strict=True))
 
 
-def _rig(one: Standing) -> RigOut:
-    return RigOut.model_construct(
-        rig=one.name,
-        file=one.file,
-        state=one.state,  # type: ignore[arg-type]
-        findings=_by_signal(one),
-        conceded=one.conceded,
-        questions=one.questions,
-    )
-
-
 def _folder(one: Standing) -> FolderOut:
-    return FolderOut.model_construct(folder=one.name or ".", **_group(one), questions=one.questions)
+    return _group(FolderOut, one, folder=one.name or ".")
 
 
-def _group(one: Standing) -> dict[str, Any]:
-    return {"rigs": one.rigs, "on_hold": one.held, "findings": _by_signal(one), "conceded": one.conceded}
+def _group(form: type[Form], one: Standing, **more: str) -> Form:
+    return formed(form, one, on_hold=one.held, findings=_by_signal(one), **more)
