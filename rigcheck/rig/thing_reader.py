@@ -159,15 +159,21 @@ class Reading:
             near = self._taking(thing.kind, fact.name, node)
             other = f" What is asked with that word is {near!r}: {thing.kind.facts[near].entry.ask}" if near else ""
             self.pass_over(node, f"{thing.kind.name}, {fact.label}: {error.wrong}", f"{error.write}{other}")
-            self.unknown.add((thing, fact.name))
+            self._leave_open(thing, fact)
             return
         except LookupError:
-            self.unknown.add((thing, fact.name))
+            self._leave_open(thing, fact)
             return
         thing.facts[fact.name] = value
         thing.places[fact.name] = node
         if not fact.is_usual(value):
             self.unusual[node.line, node.column] = fact, node
+
+    def _leave_open(self, thing: Thing, fact: Fact) -> None:
+        """Let nothing answer for a fact that is written here and not known, nor what was said of every such thing."""
+        self.unknown.add((thing, fact.name))
+        thing.facts.pop(fact.name, None)
+        thing.places.pop(fact.name, None)
 
     def _taking(self, kind: Kind, key: str, node: Node) -> str:
         """Return the other fact of a kind that is asked for with the words of a key and takes what was written."""

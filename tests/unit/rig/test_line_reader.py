@@ -66,6 +66,18 @@ def test_what_is_said_of_every_joint_is_overruled_by_what_is_said_of_one(pack: P
     assert (first.facts["clip"], second.facts["clip"]) == ("o-clip", "o-clip")
 
 
+@pytest.mark.parametrize("said", ["unknown", "plumbing"])
+def test_what_is_said_of_every_joint_does_not_answer_for_one_where_nobody_knows_or_nobody_can_read_it(
+    said: str, pack: Pack
+) -> None:
+    text = "rig: gate\nlines:\n  - gas: oxygen\n    every_joint: {sealing: o-ring}\n"
+    text += f"    parts: [regulator, joint: {{sealing: {said}}}, arrester, coupler]\n"
+    rig = load_rig(text.encode(), "rig.yaml", pack.vocabulary, what_can_be_read=True)
+    first, second = next(rig.of_kind("line")).facts["joints"]
+    assert "sealing" not in first.facts
+    assert second.facts["sealing"] == "o-ring"
+
+
 def test_a_fact_of_hose_ends_that_is_said_of_every_joint_is_not_said_of_other_joints(pack: Pack) -> None:
     text = "  - gas: oxygen\n    every_joint: {clip: o-clip}\n    parts: [cylinder, regulator, hose]"
     first, second, third = next(_load(pack, text).of_kind("line")).facts["joints"]
