@@ -46,15 +46,14 @@ class Outlet(Struct, frozen=True):
 
 
 class Flow(Struct):
-    """The reading of one line."""
+    """The reading of one line; `every_joint` is a joint with all that is written of every one."""
 
     reading: Reading
     line: Thing
-    every_joint: Mapping | None
+    every_joint: Thing | None
     parts: list[Thing] = field(default_factory=list)
     joints: list[Thing] = field(default_factory=list)
     outlets: list[Outlet] = field(default_factory=list)
-    samples: dict[Kind, Thing] = field(default_factory=dict)
 
     def read(self, body: Mapping) -> None:
         """Read the parts of the line."""
@@ -204,26 +203,18 @@ class Flow(Struct):
         if "torch" not in downstream.kind.lineage:  # several lines meet at a torch
             downstream.facts["upstream"] = upstream
         self.joints.append(joint)
-        if self.every_joint is not None:
-            sample = self._sample(kind, self.every_joint)
-            joint.facts |= sample.facts
-            joint.places |= sample.places
-            joint.seen = sample.seen
         if body is not None:
             self.reading.fill(joint, body)
+        if self.every_joint is not None:
+            self._as_every(joint, self.every_joint)
 
-    def _sample(self, kind: Kind, every: Mapping) -> Thing:
-        """Return a joint of a kind with what is written of every joint of the line, read once a kind."""
-        sample = self.samples.get(kind)
-        if sample is None:
-            sample = self.samples[kind] = Thing(kind, "joint", self.line, every.line, every.column)
-            for key, node in every.items.items():
-                fact = kind.facts.get(key)
-                if fact is not None:
-                    self.reading.take(sample, fact, node)
-            if "seen" in every.items:
-                self.reading.take_seen(sample, every)
-        return sample
+    def _as_every(self, joint: Thing, every: Thing) -> None:
+        """Say of a joint what is said of every one, as far as nothing else is said of it."""
+        for name, where in every.places.items():
+            own = name in joint.places or (joint, name) in self.reading.unknown
+            if name in joint.kind.facts and not own:  # some are facts of joints beside a hose alone
+                joint.facts[name], joint.places[name] = every.facts[name], where
+        joint.seen = joint.seen or every.seen
 
     def _number_parts(self) -> None:
         for kind in {part.kind.name for part in self.parts}:

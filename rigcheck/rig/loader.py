@@ -278,13 +278,13 @@ class _Loader:
         self.flows.append(flow)
         return line
 
-    def _every_joint(self, line: Thing, body: Mapping) -> Mapping | None:
+    def _every_joint(self, line: Thing, body: Mapping) -> Thing | None:
         every = body.items.get("every_joint")
         if every is None:
             return None
         sample = Thing(self.kinds["hose end"], "joint", line, every.line, every.column)
         self.reading.fill(sample, every)
-        return every if isinstance(every, Mapping) else None
+        return sample
 
     # --- things that exist though nobody wrote them ---
 

@@ -85,6 +85,14 @@ def test_a_fact_of_hose_ends_that_is_said_of_every_joint_is_not_said_of_other_jo
     assert second.facts["clip"] == third.facts["clip"] == "o-clip"
 
 
+def test_every_joint_takes_the_other_names_of_facts_as_one_joint_does(pack: Pack) -> None:
+    text = "  - gas: oxygen\n    every_joint: {Sealant: ptfe-tape, clamp: o-clip}\n"
+    text += "    parts: [cylinder, joint: {sealed_with: o-ring}, regulator, joint: {sealing: unknown}, hose]"
+    joints = next(_load(pack, text).of_kind("line")).facts["joints"]
+    assert [joint.facts.get("sealing") for joint in joints] == ["o-ring", None, "ptfe-tape"]
+    assert [joint.facts.get("clip") for joint in joints] == [None, "o-clip", "o-clip"]
+
+
 def test_a_joint_after_the_last_part_is_the_one_at_the_torch(pack: Pack) -> None:
     text = "  - {gas: oxygen, parts: [regulator, hose, joint: {thread_hand: right}]}"
     last = next(_load(pack, text).of_kind("line")).facts["joints"][-1]
