@@ -17,7 +17,7 @@ from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping as MappingNode
 from rigcheck.text.yamlfile import Node, Scalar, file_of, laid_in, read_yaml
 
-__all__ = ["RegisterReader", "load_register"]
+__all__ = ["RegisterReader", "load_register", "plain"]
 
 _TOP = ("register", "local_code", "invented", "kinds", "things", "$schema")
 _SAID = ("local_code", "invented")
@@ -74,13 +74,20 @@ class RegisterReader:
         self._root(root)
         for name, node in self._entries(root, "kinds"):
             if isinstance(node, MappingNode):
-                self.kinds[name] = node
+                self._take_kind(name, node)
             else:
                 self.reading.refuse(node, "This is no kind of thing.", _WRITE_THING)
         for tag, node in self._entries(root, "things"):
             items = root.items["things"]
             assert isinstance(items, MappingNode)
             self._take_thing(tag, node, items.keys[tag])
+
+    def _take_kind(self, name: str, node: MappingNode) -> None:
+        first = self.kinds.setdefault(name, node)
+        if first is not node and plain(first) != plain(node):
+            at = Place(file_of(first, self.reading.file), first.line, first.column)
+            read = f"The kind {shown_text(name)} stands in the register twice, and first otherwise, at {at}."
+            self.reading.refuse(node, read, "Write it once, or call one of the two otherwise.")
 
     def _take_thing(self, tag: str, node: Node, key: Scalar) -> None:
         first = self.place_of(tag)
@@ -265,6 +272,15 @@ class RegisterReader:
             self.reading.refuse(body.items["as"], read, "Correct one of the two.")
             return None
         return found
+
+
+def plain(node: Node) -> object:
+    """Return what a node says, wherever it stands."""
+    if isinstance(node, Scalar):
+        return node.text
+    if isinstance(node, MappingNode):
+        return {key: plain(one) for key, one in node.items.items()}
+    return [plain(one) for one in node.items]
 
 
 def _passed_over(faults: list[Fault]) -> tuple[Fault, ...]:

@@ -8,10 +8,10 @@ from collections.abc import Iterable, Iterator, Mapping
 
 import yaml
 
-from rigcheck.rig.register_reader import RegisterReader
+from rigcheck.rig.register_reader import RegisterReader, plain
 from rigcheck.text.table_cell import guarded
 from rigcheck.text.yamlfile import Mapping as MappingNode
-from rigcheck.text.yamlfile import Node, Scalar, Sequence
+from rigcheck.text.yamlfile import Node, Scalar
 
 __all__ = ["register_text", "table_rows"]
 
@@ -20,16 +20,8 @@ _OWN = ("tag", "kind", "as")
 
 def register_text(name: str, things: Mapping[str, Node]) -> str:
     """Return a register's file that has things by their tag."""
-    whole = {"register": name, "things": {tag: _plain(node) for tag, node in things.items()}}
+    whole = {"register": name, "things": {tag: plain(node) for tag, node in things.items()}}
     return str(yaml.safe_dump(whole, allow_unicode=True, sort_keys=False, width=1_000, default_flow_style=None))
-
-
-def _plain(node: Node) -> object:
-    if isinstance(node, Scalar):
-        return node.text
-    if isinstance(node, Sequence):
-        return [_plain(one) for one in node.items]
-    return {key: _plain(one) for key, one in node.items.items()}
 
 
 def table_rows(reader: RegisterReader) -> Iterator[str]:

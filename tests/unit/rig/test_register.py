@@ -134,3 +134,16 @@ def test_what_is_on_record_of_what_is_built_in_reaches_the_rig(pack: Pack) -> No
     without = rig.replace("tag: R-1", "tag: R-1, inlet_gauge: none")
     with pytest.raises(Refused, match="The register has 1 of inlet gauge in 'R-1', and 0 stand here"):
         load_rig(without.encode(), "r.yaml", pack.vocabulary, around)
+
+
+@pytest.mark.parametrize(("bore", "told"), [("5 mm", 1), ("8 mm", 0)])
+def test_a_kind_that_two_files_have_otherwise_is_told_whichever_comes_first(pack: Pack, bore: str, told: int) -> None:
+    files = [f"register: stores\nkinds: {{hose-20: {{hose: {{bore: {one}}}}}}}\n" for one in ("8 mm", bore)]
+    for number, file in enumerate(files):
+        try:
+            load(pack, file, files[1 - number] + "things: {H-1: {as: hose-20}}\n")
+        except Refused as refused:
+            assert told
+            assert "The kind 'hose-20' stands in the register twice" in str(refused)
+        else:
+            assert not told
