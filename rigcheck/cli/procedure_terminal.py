@@ -10,9 +10,9 @@ from rigcheck.cli.ask_terminal import Keyboard, Stopped
 from rigcheck.cli.console import Console
 from rigcheck.cli.record_on_disk import RecordOnDisk
 from rigcheck.judge.inspection import explain
-from rigcheck.procedure.collection import in_the_day, procedures_of
+from rigcheck.procedure.collection import in_the_day, procedures_of, ways_out
 from rigcheck.procedure.expansion import Instance
-from rigcheck.procedure.progress import timed_for
+from rigcheck.procedure.progress import entry_values, timed_for
 from rigcheck.procedure.sheet import holding, sheet_of
 from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.quantity.notation import NotRead
@@ -33,7 +33,7 @@ __all__ = ["Clock", "ProcedureTerminal"]
 
 Clock = Callable[[], datetime]
 
-_KEYS = "d done · o another step · n leave out · ? why · ! emergency · q stop"
+_KEYS = "d done · o another step · c correct · n leave out · ? why · ! emergency · q stop"
 _VALUE_KEYS = "x cannot tell · b back · ! emergency · q stop"
 
 
@@ -91,7 +91,7 @@ class ProcedureTerminal:
     def _step(self, one: Instance) -> None:
         self._show(step_lines(self.going.progress, one, self.console.width))
         while True:
-            typed = self._line("done? > ", ["d", "o", "n", "?", "!", "q"])
+            typed = self._line("done? > ", ["d", "o", "c", "n", "?", "!", "q"])
             if typed == "?":
                 self._show(step_why_lines(one, self.console.width))
             elif typed == "n" and not one.required:
@@ -99,8 +99,8 @@ class ProcedureTerminal:
                 return
             elif typed == "n":
                 self._say("This step is not left out. Do it, or stop with q.", "stress")
-            elif typed == "o":
-                other = self._other()
+            elif typed in ("o", "c"):
+                other = self._other() if typed == "o" else self._recorded()
                 if other is not None and other is not one:
                     self._step(other)
                     return
@@ -126,6 +126,22 @@ class ProcedureTerminal:
             told = ", ".join(one.label for one in waits[:4]) + (f" and {len(waits) - 4} more" if waits[4:] else "")
             self._say(f"Not yet: first {told}. Write it down only if it was done already.", "danger")
         return chosen
+
+    def _recorded(self) -> Instance | None:
+        """Return a step that is in the record, and that somebody wants to write once more."""
+        last = {one.instance.number: one for one in self.going.progress.done}
+        done = [last[number] for number in sorted(last)]
+        for key, one in enumerate(done, start=1):
+            told = f"{one.instance.label}   {entry_values(one)}"
+            self._show(labelled(f"{key:>3}", told, self.console.width, column=6))
+        if not done:
+            self._say("Nothing is recorded yet.")
+            return None
+        typed = self._line("which, or b > ", [])
+        if not (typed.isdecimal() and 1 <= int(typed) <= len(done)):
+            return None
+        self._say("What you record now counts; the old line stays beside it.")
+        return done[int(typed) - 1].instance
 
     def _record(self, one: Instance) -> bool:
         values: dict[str, str] = {}
@@ -211,7 +227,7 @@ class ProcedureTerminal:
 
     def _say_ways_out(self) -> None:
         """Name what may be done though the rig is on hold, to leave it without gas."""
-        names = [one.name for one in self._procedures(emergency=False) if one.despite_hold]
+        names = [one.name for one in ways_out(procedures_of(self.going.pack).values())]
         self._say(f"To leave it without gas, by the hand; NAME is one of: {', '.join(names)}", "quiet")
         self._show([Line((("", f"rigcheck ask {self.going.rig} NAME"),))])
 

@@ -198,8 +198,9 @@ class Inspection(Struct, frozen=True):
     def checks_words(self) -> str:
         """What stood, in words: '240 checks presumed, 12 held', or '606 checks held'."""
         held, presumed = self.verdicts.get("holds", 0), self.verdicts.get("presumed", 0)
-        if not presumed and not self.begun_from:
-            return f"{held} checks held"
+        if not presumed and (self.record or not self.begun_from):
+            rest = f"; the rig itself is known in {sum(self.presumed.values())} checks from its standard rig alone"
+            return f"{held} checks held{rest if self.presumed else ''}"
         changed = " (changed since)" if self.standard_changed else ""
         as_in = f"presumed as in the standard rig {self.begun_from}{changed}"
         return f"{presumed} checks {as_in}, {held} held by this rig's own facts"

@@ -8,12 +8,18 @@ from rigcheck.procedure.procedure_reader import read_procedures
 from rigcheck.procedure.steps import Procedure
 from rigcheck.rules.pack import Pack
 
-__all__ = ["in_the_day", "procedures_of"]
+__all__ = ["in_the_day", "procedures_of", "ways_out"]
 
 
 def in_the_day(procedures: Iterable[Procedure]) -> list[Procedure]:
     """Return procedures as the day goes; what does not say where it comes stands last."""
     return sorted(procedures, key=lambda one: (one.turn, one.name))
+
+
+def ways_out(procedures: Iterable[Procedure]) -> list[Procedure]:
+    """Return those that leave a rig without gas, as the day goes, and none that only comes after one of them."""
+    may = {one.name: one for one in procedures if one.despite_hold and not one.emergency}
+    return in_the_day(one for one in may.values() if not may.keys() & set(one.comes_after))
 
 
 def procedures_of(pack: Pack) -> Mapping[str, Procedure]:

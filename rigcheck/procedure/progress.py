@@ -11,9 +11,12 @@ from collections.abc import Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
+from rigcheck.condition.wording import value_words
 from rigcheck.judge.finding import Finding, Question
 from rigcheck.judge.judged import Judged
+from rigcheck.procedure.clock import clock_words
 from rigcheck.procedure.expansion import Expansion, Instance
+from rigcheck.procedure.record_clock import judge_room
 from rigcheck.procedure.record_findings import Telling
 from rigcheck.procedure.record_reader import Done, Record, read_steps
 from rigcheck.procedure.record_values import has_failed, judge_values
@@ -22,7 +25,7 @@ from rigcheck.procedure.step_words import Speaker
 from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.rules.rule import GRAVITY
 
-__all__ = ["Progress", "Verdict", "progress_of", "timed_for"]
+__all__ = ["Progress", "Verdict", "entry_values", "progress_of", "timed_for"]
 
 _LONGEST = 3600.0  # s: what takes longer is read off a clock
 
@@ -67,11 +70,17 @@ def progress_of(record: Record, judged: Judged, procedure: Procedure, passed: Se
     expansion, speaker = prepare(judged, procedure)
     done = read_steps(record, expansion)
     telling = Telling(record, expansion, speaker, judged.rules)
-    settled = {one.instance.number for one in done if not has_failed(telling, one)}
+    settled = _settled(telling, done)
     left = tuple(one for one in expansion.instances if one.number not in settled and _is_open(one, done, passed))
     waiting = {one.number for one in left if one.required}
     now = tuple(one for one in left if not waiting & expansion.before[one.number])
     return Progress(expansion, speaker, done, now, left, _of_last(telling, done))
+
+
+def _settled(telling: Telling, done: Sequence[Done]) -> set[int]:
+    """Return the numbers of the steps whose last entry did not fail: a later one may be a correction."""
+    last = {one.instance.number: one for one in done}
+    return {number for number, one in last.items() if not has_failed(telling, one)}
 
 
 def _is_open(one: Instance, done: Sequence[Done], passed: Sequence[int]) -> bool:
@@ -87,6 +96,7 @@ def _of_last(telling: Telling, done: Sequence[Done]) -> Verdict:
         return Verdict()
     last, before = done[-1], done[:-1]
     judge_values(telling, done, {last.instance.number: [len(done) - 1]})
+    judge_room(telling, last, before, [last])  # it is written when it ends
     early = _missing_before(telling, last, before)
     if early:
         telling.tell(_out_of_order(telling, last, early))
@@ -95,8 +105,7 @@ def _of_last(telling: Telling, done: Sequence[Done]) -> Verdict:
 
 
 def _missing_before(telling: Telling, last: Done, before: Sequence[Done]) -> list[Instance]:
-    settled = {one.instance.number for one in before if not has_failed(telling, one)}
-    earlier = telling.expansion.before[last.instance.number] - settled
+    earlier = telling.expansion.before[last.instance.number] - _settled(telling, before)
     return [one for one in telling.expansion.instances if one.number in earlier and one.required]
 
 
@@ -107,6 +116,15 @@ def _out_of_order(telling: Telling, last: Done, early: Sequence[Instance]) -> Fi
     found = [("not done before", one.label, last.place) for one in early]
     made = telling.finding(first, last.place, found, f"{first.label} before {last.instance.label}")
     return replace(made, signal=gravest.step.signal)
+
+
+def entry_values(done: Done) -> str:
+    """Return what an entry states, in words, and at what time of day; empty where it states nothing."""
+    known = done.instance.step.values
+    told = [f"{known[name].fact.label}: {value_words(value)}" for name, value in done.values.items()]
+    if done.clock is not None:
+        told.append(f"at {clock_words(done.clock)}")
+    return f"{', '.join(told)}." if told else ""
 
 
 def timed_for(value: StepValue, instance: Instance, speaker: Speaker) -> float | None:

@@ -16,7 +16,7 @@ from rigcheck.procedure.record_values import misses, required_words
 from rigcheck.procedure.steps import StepValue
 from rigcheck.quantity.interval import Interval
 
-__all__ = ["judge_clock"]
+__all__ = ["judge_clock", "judge_room"]
 
 _MINUTE = 60.0
 
@@ -30,7 +30,7 @@ def judge_clock(telling: Telling, steps: Sequence[Done]) -> None:
         else:
             telling.held()
     for number, done in enumerate(steps):
-        _judge_room(telling, done, steps[:number], steps[number + 1 :])
+        judge_room(telling, done, steps[:number], steps[number + 1 :])
 
 
 def _backwards(telling: Telling, first: Done, second: Done, times: str) -> Finding:
@@ -45,7 +45,7 @@ def _backwards(telling: Telling, first: Done, second: Done, times: str) -> Findi
     )
 
 
-def _judge_room(telling: Telling, done: Done, before: Sequence[Done], after: Sequence[Done]) -> None:
+def judge_room(telling: Telling, done: Done, before: Sequence[Done], after: Sequence[Done]) -> None:
     """Hold what a step took against the clock: whether its own time is that of its begin or its end, nobody says."""
     earlier = next((one for one in reversed(before) if one.clock is not None), None)
     later = next((one for one in after if one.clock is not None), None)

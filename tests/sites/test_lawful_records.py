@@ -27,6 +27,7 @@ class Lawful(NamedTuple):
 
 
 _TIGHT = {"result": "tight"}
+_ON = {"see_acetylene_pressure_on": {"pressure": "0.25 bar"}, "see_pressure_on": {"pressure": "0.25 bar"}}
 _TRIED = dict.fromkeys(
     [
         *("try_cylinder_valve", "try_supply_joint", "try_gauge", "try_safety_valve", "try_regulator_outlet"),
@@ -84,14 +85,14 @@ _RECORDS = {
     ),
     "a joint that leaked, was made again and is tight": Lawful(
         "leak-test",
-        {"take_leak_fluid": {"fluid": "detector"}, "see_pressure_on": {"pressure": "0.2 bar"}, **_TRIED},
+        {"take_leak_fluid": {"fluid": "detector"}, **_ON, **_TRIED},
         {"try_torch_inlet": ({"result": "leaks"}, [])},
     ),
     "a leak test with soap, and held": Lawful(
         "leak-test",
         {
             "take_leak_fluid": {"fluid": "soap-solution"},
-            "see_pressure_on": {"pressure": "0.25 bar"},
+            **_ON,
             **_TRIED,
             "wipe_dry": {},
             "hold_the_pressure": {"hold_time": "10 min", "pressure_drop": "0 bar"},

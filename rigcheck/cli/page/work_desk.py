@@ -15,7 +15,7 @@ from rigcheck.cli.page.telling import frame_inside, framed, onward, read_visit, 
 from rigcheck.cli.page.visit import Visit
 from rigcheck.cli.page.work import Work, values_of
 from rigcheck.judge.inspection import explain
-from rigcheck.procedure.collection import in_the_day, procedures_of
+from rigcheck.procedure.collection import in_the_day, procedures_of, ways_out
 from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.sheet import holding, sheet_of
 from rigcheck.procedure.steps import Procedure
@@ -67,7 +67,7 @@ class WorkDesk:
         if held is not None:
             return held
         chosen = work.numbered(request.query_params.get("step", ""))
-        return self._answer(visit, work, chosen if chosen in work.going.progress.left else None)
+        return self._answer(visit, work, chosen)
 
     @telling
     async def done(self, request: Request) -> Response:
@@ -169,6 +169,7 @@ class WorkDesk:
             typed=typed,
             wrong=wrong,
             meanwhile=meanwhile,
+            ways=() if work.procedure.despite_hold else self._ways_out(),
         )
         return HTMLResponse(text, status_code=status)
 
@@ -185,8 +186,7 @@ class WorkDesk:
         return HTMLResponse(end_page(told, state, work.going.progress, str(work.going.path), ways, frame=frame))
 
     def _ways_out(self) -> list[Procedure]:
-        known = procedures_of(self.round.pack).values()
-        return in_the_day(one for one in known if one.despite_hold and not one.emergency)
+        return ways_out(procedures_of(self.round.pack).values())
 
 
 def _first(form: Form, name: str) -> str:

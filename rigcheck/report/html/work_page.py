@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from rigcheck.judge.finding import Inspection, State
 from rigcheck.procedure.expansion import Instance
-from rigcheck.procedure.progress import Progress, timed_for
+from rigcheck.procedure.progress import Progress, entry_values, timed_for
 from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.report.html.asked_page import CANNOT_TELL
 from rigcheck.report.html.page import page
@@ -50,6 +50,14 @@ class _Other(Struct, frozen=True):
     waits: str
 
 
+class _Recorded(Struct, frozen=True):
+    """A step that is in the record, with what counts of it."""
+
+    number: int
+    label: str
+    words: str
+
+
 def step_page(
     at: Progress,
     one: Instance,
@@ -61,12 +69,15 @@ def step_page(
     typed: Mapping[str, list[str]] | None = None,
     wrong: Mapping[str, str] | None = None,
     meanwhile: str = "",
+    ways: Iterable[Procedure] = (),
 ) -> str:
     """Return the page of one step; `typed` and `wrong`: what was sent and what is wrong with it, by value.
 
     `clocks`: when the clocks that run were started, `now`: what they show; `meanwhile`: what was done elsewhere since
-    the page was shown.
+    the page was shown; `ways`: procedures that leave the rig without gas, told where a DANGER was just found.
     """
+    recorded = {told.number: told for told in _recorded(at)}
+    grave = any(found.signal == "danger" for found in at.last.findings)
     return page(
         "work_step.html",
         frame=frame,
@@ -76,6 +87,9 @@ def step_page(
         if_so=", ".join(f"{fact.replace('_', ' ')} of the {owner.label}" for owner, fact in one.if_so),
         values=[_value(at, one, value, clocks.get(value.name)) for value in one.step.values.values()],
         others=list(_others(at, one)),
+        recorded=list(recorded.values()),
+        before=_before(recorded.get(one.number)),
+        ways=list(ways) if grave else [],
         waits=_waits(at, one),
         left=len(at.left),
         count=len(at.done),
@@ -129,6 +143,17 @@ def _others(at: Progress, one: Instance) -> Iterator[_Other]:
             yield _Other(other.number, other.label, _waits(at, other))
 
 
+def _recorded(at: Progress) -> Iterator[_Recorded]:
+    """Yield the steps of the record, each with its last entry, in the order of the sheet."""
+    last = {done.instance.number: done for done in at.done}
+    for number, done in sorted(last.items()):
+        yield _Recorded(number, done.instance.label, entry_values(done))
+
+
+def _before(told: _Recorded | None) -> str:
+    return "" if told is None else told.words.rstrip(".") or "done"
+
+
 def _waits(at: Progress, one: Instance) -> str:
     waits = at.waits_for(one)
     more = f" and {len(waits) - _MOST_EARLY} more" if len(waits) > _MOST_EARLY else ""
@@ -153,6 +178,7 @@ def end_page(
         state=state,
         findings=told.findings,
         questions=told.questions,
+        presumed=f"{told.checks_words}." if told.presumed else "",
         file=file,
         ways=list(ways),
         caution=CAUTION,

@@ -116,6 +116,8 @@ def record_lines(told: Inspection, at: Progress, file: str, width: int) -> Itera
     head = "== Every step is recorded ==" if at.finished else f"== Stopped; {counted(len(at.left), 'step')} left =="
     yield from wrapped(head, width, style="head")
     yield from verdict_lines(Verdict(told.findings, told.questions), width)
+    if told.presumed:
+        yield from wrapped(f"{told.checks_words}.", width)
     yield Line()
     yield from wrapped(f"Written in {file}. rigcheck inspect reads it.", width)
     yield from wrapped(CAUTION, width, style="quiet")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from rigcheck.judge.finding import Inspection
 from rigcheck.judge.inspection import inspect_rig
@@ -34,6 +35,13 @@ def test_of_an_untouched_standard_rig_nothing_holds(pack: Pack) -> None:
     assert inspection.checks_words.startswith(
         f"{inspection.verdicts['presumed']} checks presumed as in the standard rig"
     )
+
+
+def test_a_record_says_that_the_rig_it_was_made_with_is_presumed(pack: Pack) -> None:
+    inspection = begun(pack)
+    record = replace(inspection, record="Shut-down", verdicts={"holds": 41}, questions=(), findings=())
+    assert record.state("warning") == "not yet shown"
+    assert record.checks_words.startswith("41 checks held; the rig itself is known in ")
 
 
 def test_a_copy_that_does_not_say_what_it_was_begun_from_counts_as_written(pack: Pack) -> None:

@@ -6,8 +6,8 @@ import pytest
 from support.procedure_tools import DAY, FOLDER, judged, read_rig
 
 from rigcheck.judge.judged import judge
-from rigcheck.procedure.collection import procedures_of
-from rigcheck.procedure.progress import Progress, progress_of, timed_for
+from rigcheck.procedure.collection import procedures_of, ways_out
+from rigcheck.procedure.progress import Progress, entry_values, progress_of, timed_for
 from rigcheck.procedure.record_lines import begun_record, gone_on, stopped_at, with_step
 from rigcheck.procedure.record_reader import read_record
 from rigcheck.rig.thing import Rig
@@ -88,6 +88,17 @@ def test_a_step_done_too_early_is_told_with_what_to_do_about_what_was_passed_ove
     ]
 
 
+def test_a_step_that_is_written_once_more_with_what_fails_is_open_again(own: Pack, rig: Rig) -> None:
+    text = _begun()
+    for values in ({}, {}, {"turns": "1 turn"}):
+        text = with_step(text, _at(own, rig, text).now[0], "07:30", values)
+    opened = _at(own, rig, text).done[-1].instance
+    corrected = _at(own, rig, with_step(text, opened, "07:31", {"turns": "3 turn"}))
+    assert _labels(corrected) == [opened.label]
+    assert [one.signal for one in corrected.last.findings] == ["danger"]
+    assert entry_values(corrected.done[-2]) == "turns: 1 turn, at 07:30."
+
+
 def test_what_was_not_stated_is_asked_at_once(own: Pack, rig: Rig) -> None:
     text = _begun()
     for _ in range(3):
@@ -127,3 +138,21 @@ def test_a_purge_is_timed_for_what_the_hoses_of_this_rig_need(pack: Pack, hose: 
     timed = timed_for(step.step.values["time"], step, at.speaker)
     assert timed is not None
     assert least <= timed <= most  # by common practice 10 s, and longer where the hose holds more
+
+
+@pytest.mark.parametrize(("ends", "told"), [("07:30:09", ["time"]), ("07:30:21", [])])
+def test_a_time_longer_than_the_clock_went_on_is_told_at_once(pack: Pack, ends: str, told: list[str]) -> None:
+    lines = "[{gas: acetylene, parts: [cylinder, regulator, hose]}]"
+    rig = read_rig(pack, f"rig: a set\nlines: {lines}\ntorch: {{form: combined}}\n")
+    text = begun_record("purge", "rig.yaml", "2026-11-24", "the user")
+    for name, at, values in (("find_open_air", "07:30:00", {}), ("purge_fuel", ends, {"time": "20 s"})):
+        record = read_record(text.encode(), "record.yaml")
+        going = progress_of(record, judge(rig, pack, day=DAY), procedures_of(pack)["purge"])
+        text = with_step(text, next(one for one in going.left if one.step.name == name), at, values)
+    record = read_record(text.encode(), "record.yaml")
+    last = progress_of(record, judge(rig, pack, day=DAY), procedures_of(pack)["purge"]).last
+    assert [one.found[0].fact for one in last.findings if "all of it between" in one.found_words] == told
+
+
+def test_without_gas_a_rig_is_left_by_what_comes_after_no_other_such_procedure(pack: Pack) -> None:
+    assert [one.name for one in ways_out(procedures_of(pack).values())] == ["shut-down", "break"]

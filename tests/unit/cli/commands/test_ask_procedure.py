@@ -77,6 +77,15 @@ def test_a_value_beyond_its_limit_is_told_at_once_and_the_step_comes_again(
     assert (rig.parent / _RECORD).read_text().count("open_acetylene_cylinder_valve") == 2
 
 
+def test_what_is_recorded_is_corrected_by_a_new_line(
+    rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _ask(rig, [*_lines("d d 1 d 1 d d d"), "d", "1 turn", "c", "7", "d", "0.75 turn", "q"], monkeypatch)
+    assert "turns: 1 turn, at " in " ".join(capsys.readouterr().out.split())
+    record = (rig.parent / _RECORD).read_text()
+    assert record.index("turns: 1 turn") < record.index("turns: 0.75 turn")
+
+
 def test_a_record_that_was_stopped_says_so_and_is_gone_on_with(
     rig: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -145,6 +145,34 @@ def test_a_step_out_of_its_order_is_warned_of_and_then_told_with_what_to_do(serv
     assert 'class="word danger"' in after
 
 
+def test_what_is_recorded_is_corrected_beside_the_old_line_and_comes_again_where_it_failed(served: LocalPage) -> None:
+    text = _until(served, "Open acetylene cylinder valve")
+    number = _hidden(text)["step"]
+    after = _done(served, text, turns="1 turn")
+    assert f'?step={number}"' in after.partition("What is recorded")[2]
+    assert f'?step={number}"' not in after.partition("What is recorded")[0]
+    again = served.client.get(f"/work/start-up?step={number}").text
+    assert "Recorded already: turns: 1 turn, at " in again
+    failed = _done(served, again, turns="5 turn")
+    assert "turns: 5 turn" in failed
+    assert _heading(failed) == _heading(text)
+    assert 'href="/work/shut-down"' not in failed, "a WARNING leaves the rig as it is"
+    record = served.rig.with_name(_RECORD).read_text()
+    assert record.index("turns: 1 turn") < record.index("turns: 5 turn")
+
+
+def test_acetylene_too_high_at_the_leak_test_is_told_at_once_with_how_to_leave_the_rig(served: LocalPage) -> None:
+    text = served.client.get("/work/leak-test").text
+    for _ in range(3):
+        if "See acetylene pressure on" in _heading(text):
+            break
+        text = _done(served, text, "leak-test")
+    told = _done(served, text, "leak-test", pressure="9 bar")
+    assert 'class="word danger"' in told
+    assert 'href="/work/shut-down"' in told
+    assert _heading(told) == _heading(text)
+
+
 def test_stopped_it_says_so_and_can_be_gone_on_with(served: LocalPage) -> None:
     _until(served, "Show the permit")
     stopped = served.post("/work/start-up/stop", {}).text
