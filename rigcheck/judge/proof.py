@@ -1,7 +1,7 @@
 """Proof of a rule: its cases give their verdicts, and no part of it is idle.
 
 A part is idle when it can be changed and no case notices: a limit nudged, a comparison turned
-round, a clause dropped.
+round, a clause dropped. A consequence that gives way names nothing that breaks a rule.
 """
 
 from __future__ import annotations
@@ -23,8 +23,13 @@ from rigcheck.condition.tree import (
 )
 from rigcheck.judge.judged import judge_thing
 from rigcheck.quantity.interval import Interval
+from rigcheck.quantity.truth import FALSE
 from rigcheck.quantity.units import find_unit
+from rigcheck.rig.thing import Thing
+from rigcheck.rig.vocabulary import Kind
+from rigcheck.rig.vocabulary_file import HeldEntry, RelatedEntry
 from rigcheck.rules.cases import Case, read_cases
+from rigcheck.rules.consequence import Consequence
 from rigcheck.rules.limits import in_force
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Rule
@@ -93,6 +98,8 @@ def prove_rule(rule: Rule, pack: Pack, day: int) -> Proof:
         for case, got in bench.outcomes(plain)
         if got != case.verdict
     ]
+    if rule.name in pack.follows:
+        failed += _breaches(pack.follows[rule.name], pack, bench)
     changes = list(_changes(rule, bench))
     idle = [IdlePart(c.words, c.place) for c in changes if not bench.notices(c)]
     return Proof(rule.name, len(cases), len(changes), tuple(failed), tuple(idle))
@@ -100,10 +107,15 @@ def prove_rule(rule: Rule, pack: Pack, day: int) -> Proof:
 
 class _Proving:
     def __init__(self, rule: Rule, pack: Pack, day: int, cases: Iterable[Case]) -> None:
-        self.rule, self.cases = rule, tuple(cases)
+        self.rule, self.cases, self.day = rule, tuple(cases), day
         codes = {case.under for case in self.cases} | {"general"}
         self.limits = {code: _values(pack, code, day) for code in codes}
         self._judges: dict[str, Judge] = {code: Judge(v) for code, v in self.limits.items()}
+
+    def limits_under(self, code: str, pack: Pack) -> Mapping[str, Interval]:
+        if code not in self.limits:
+            self.limits[code] = _values(pack, code, self.day)
+        return self.limits[code]
 
     def outcomes(self, change: _Change) -> Iterator[tuple[Case, str]]:
         for case in self.cases:
@@ -125,6 +137,46 @@ class _Proving:
 
     def notices(self, change: _Change) -> bool:
         return any(got != case.verdict for case, got in self.outcomes(change))
+
+
+def _breaches(consequence: Consequence, pack: Pack, bench: _Proving) -> Iterator[FailedCase]:
+    """Yield each rule that is broken by what follows in a case, wherever it concerns the thing at all.
+
+    What gives way counts only while nobody states the fact: a danger would be told of somebody who said nothing.
+    """
+    for case in bench.cases if consequence.gives_way else ():
+        if case.verdict != "holds":
+            continue
+        for derived in consequence.then:
+            if not derived.path:
+                case.thing.facts[derived.name] = derived.value
+        names = [derived.name for derived in consequence.then if not derived.path]
+        for rule in pack.rules.values():
+            if any(name in rule.facts for name in names) and _breaks(rule, pack, bench, case.thing):
+                yield FailedCase(case.name, "in breach of no rule", f"in breach of {rule.name}", case.place)
+
+
+def _breaks(rule: Rule, pack: Pack, bench: _Proving, thing: Thing) -> bool:
+    """Return whether a rule is broken by what is known of a thing, or of one that leads to it, if it concerns it."""
+    judge = Judge(bench.limits_under((rule.under or ("general",))[0], pack))
+    holds, concerns = judge.check(rule.holds), judge.check(rule.concerns) if rule.concerns else None
+    return any(
+        holds(one, one) is FALSE and (concerns is None or concerns(one, one) is not FALSE)
+        for one in _seen_from(rule.kind, thing)
+    )
+
+
+def _seen_from(kind: Kind, thing: Thing) -> Iterator[Thing]:
+    """Yield a thing as one of a kind that a rule looks at, or else each thing of that kind that leads to it."""
+    if kind.name in thing.kind.lineage:
+        yield thing
+        return
+    led_to: list[tuple[str, RelatedEntry | HeldEntry]] = [*kind.related.items(), *kind.holds.items()]
+    for name, entry in led_to:
+        if entry.kind in thing.kind.lineage:
+            outer = Thing(kind, kind.name, None, 0, 0)
+            outer.facts[name] = (thing,) if entry.many else thing
+            yield outer
 
 
 def _values(pack: Pack, code: str, day: int) -> Mapping[str, Interval]:

@@ -86,3 +86,35 @@ def test_a_case_is_judged_under_its_own_code(folder: RulesFolder) -> None:
     )
     text = TILT_RULE + "  - {case: allowed there, under: us, tilt: 24 deg, verdict: holds}\n"
     assert _proof(folder, text).failed == ()
+
+
+_FOLLOWS = """\
+says: A trolley on wheels without tyres leans as far as this.
+looks_at: trolley
+when:
+  purpose_made: {const: true}
+then:
+  tilt: 20.3 deg
+gives_way: true
+drawn_from: [common practice]
+proven_by:
+  - {case: made for it, purpose_made: true, follows: yes}
+  - {case: home made, purpose_made: false, follows: no}
+  - {case: nobody said, follows: not known}
+"""
+
+
+@pytest.mark.parametrize(
+    ("written", "wanted"),
+    [
+        (_FOLLOWS, ["in breach of trolley/leans"]),
+        (_FOLLOWS.replace("20.3 deg", "20 deg"), []),
+        (_FOLLOWS.replace("gives_way: true\n", ""), []),  # it disagrees with whoever states something else
+    ],
+)
+def test_what_gives_way_to_every_statement_breaks_no_rule(folder: RulesFolder, written: str, wanted: list[str]) -> None:
+    folder.write("trolley/leans.yaml", TILT_RULE)
+    folder.write("follows/leans_little.yaml", written)
+    pack = folder.pack()
+    proof = prove_rule(pack.follows["follows/leans_little"].rule, pack, DAY)
+    assert [one.got for one in proof.failed] == wanted
