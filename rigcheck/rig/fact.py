@@ -190,7 +190,7 @@ class Fact:
     def words_in(self, text: str) -> tuple[str, ...]:
         """Return the words that `text` states one after the other, as 'NV, FA' or 'NV FA'. Raises `NotRead`."""
         found: list[str] = []
-        for part in filter(None, re.split(r"\s*[,;/+&]\s*", text.strip())):
+        for part in filter(None, map(str.strip, re.split(r"[,;/+&]", text))):
             try:
                 found.append(self.word(part))
             except NotRead:

@@ -162,9 +162,9 @@ def _filled(piece: Callable[[int], str], head: str = "", foot: str = "") -> str:
 
 
 _LARGE: dict[str, Callable[[], str]] = {
+    "long quantity of blanks": lambda: _HEAD + "      - hose: {length: '1" + " " * (LARGEST - 500) + "m'}\n",
     "long name": lambda: "rig: " + "a" * (LARGEST - 500) + _HEAD[9:],
     "long quantity": lambda: _HEAD + "      - regulator: {set_pressure: " + "9" * (LARGEST - 500) + "}\n",
-    "long quantity of blanks": lambda: _HEAD + "      - hose: {length: '1" + " " * (LARGEST - 500) + "m'}\n",
     "long word": lambda: _HEAD + "      - regulator: {stages: " + "o" * (LARGEST - 500) + "}\n",
     "long key": lambda: _HEAD + "      - ? " + "k" * (LARGEST - 500) + "\n        : x\n",
     "long comment": lambda: _HEAD + "#" * (LARGEST - 500) + "\n",
