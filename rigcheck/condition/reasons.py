@@ -55,7 +55,25 @@ def _nothing_known(schema: Schema, facts: Mapping[str, Any]) -> Iterable[str]:
     return () if any(name in facts for name in names) else names
 
 
+class _Way(NamedTuple):
+    """What one of several conditions, or one of several things, misses; `plain`: any one of the facts is enough."""
+
+    found: list[Reason]
+    compared: list[Reason]
+    plain: bool = True
+
+    @property
+    def far(self) -> tuple[int, int]:
+        """How far it is from what is sought: what is another sort of thing is further than one that lacks much."""
+        return sum(fact == "kind" for _, fact in self.facts), len(self.facts)
+
+    @property
+    def facts(self) -> set[tuple[Thing, str]]:
+        return {(reason.owner, reason.fact) for reason in self.found}
+
+
 _At = tuple[Thing, str]
+_CHOICES = ("anyOf", "oneOf", "if")
 _BESIDE = frozenset(("then", "else", "minContains", "maxContains"))
 """Keywords that another one beside them reads."""
 
@@ -142,11 +160,29 @@ class _Walk:
         """Go into conditions that are joined over the same value."""
         several = clause.keyword != "allOf"
         self.choosing += several
+        ways = []
         for inner in clause.operand:
             truth = self.judge.check(inner)(value, self.root)
             if truth is wanted or clause.keyword == "oneOf":
-                self.schema(inner, value, at, truth)
+                way = self._apart(partial(self.schema, inner, value, at, truth))
+                ways.append(way._replace(plain=not any(one.keyword in _CHOICES for one in inner.clauses)))
         self.choosing -= several
+        missed = clause.keyword == "anyOf" and wanted is FALSE
+        self._take(_without_longer(ways) if missed else ways)
+
+    def _apart(self, walk: Callable[[], None]) -> _Way:
+        """Return what a walk finds, apart from what was found before."""
+        found, compared = self.found, self.compared
+        self.found, self.compared = [], []
+        walk()
+        way = _Way(self.found, self.compared)
+        self.found, self.compared = found, compared
+        return way
+
+    def _take(self, ways: Iterable[_Way]) -> None:
+        for way in ways:
+            self.found += way.found
+            self.compared += way.compared
 
     def negated(self, schema: Schema, clause: Clause, value: Any, at: _At, wanted: Truth) -> None:
         """Go into a negated condition, looking for the opposite."""
@@ -168,15 +204,27 @@ class _Walk:
         if not isinstance(value, (list, tuple)):
             return
         operand = clause.operand if isinstance(clause.operand, tuple) else [clause.operand] * len(value)
-        before = len(self.found)
+        each = [
+            (item, inner, self.judge.check(inner)(item, self.root)) for item, inner in zip(value, operand, strict=False)
+        ]
+        sought = self._sought(schema, clause, wanted, [truth for _, _, truth in each])
         self.seeking += clause.keyword == "contains"
-        for item, inner in zip(value, operand, strict=False):
-            if isinstance(item, Thing) and self.judge.check(inner)(item, self.root) is wanted:
-                self.schema(inner, item, (item, ""), wanted)
+        ways = [
+            self._apart(partial(self.schema, inner, item, (item, ""), truth))
+            for item, inner, truth in each
+            if isinstance(item, Thing) and truth is sought
+        ]
         self.seeking -= clause.keyword == "contains"
-        if len(self.found) == before:
+        missed = clause.keyword == "contains" and sought is wanted is FALSE
+        self._take(_nearest(ways) if missed else ways)
+        if not any(way.found for way in ways):
             self.found.append(Reason(*at, value, None))
         self._compare_words(clause, wanted)
+
+    def _sought(self, schema: Schema, clause: Clause, wanted: Truth, truths: list[Truth]) -> Truth:
+        """Return how the things came out that are the reason: where there are too many, those that are there."""
+        most = schema.operand("maxContains") if clause.keyword == "contains" and wanted is FALSE else None
+        return TRUE if most is not None and truths.count(TRUE) > most else wanted
 
     def _compare_words(self, clause: Clause, wanted: Truth) -> None:
         """Keep what the words of a list were held against."""
@@ -184,6 +232,17 @@ class _Walk:
         for path in (getattr(one.operand, "path", None) for one in inner):
             if path and wanted is not UNKNOWN:
                 self._compare(path)
+
+
+def _without_longer(ways: list[_Way]) -> list[_Way]:
+    """Return ways without those that miss all that a shorter one misses, and more: they need no word of their own."""
+    return [way for way in ways if not (way.plain and any(other.facts < way.facts for other in ways))]
+
+
+def _nearest(ways: list[_Way]) -> list[_Way]:
+    """Return what misses least: an oxygen line need not say that it is no fuel line under another pressure."""
+    least = min((way.far for way in ways if way.found), default=(0, 0))
+    return [way for way in ways if way.far == least]
 
 
 def _with_root(check: Check, root: Thing, value: Any) -> Truth:

@@ -325,7 +325,8 @@ def _behind(reason: Reason, working: ShownWorking | None) -> str:
     if working is None or not isinstance(reason.value, bool):
         return ""
     numbers = [one for one in working.inputs if one.value and one.value[0] in "0123456789-"]
-    return ", ".join(f"{one.fact or one.symbol} {one.value}" for one in numbers[:_MOST_BEHIND])
+    told = dict.fromkeys(f"{one.fact or one.symbol} {one.value}" for one in numbers)
+    return ", ".join([*told][:_MOST_BEHIND])
 
 
 def _elsewhere(reason: Reason) -> Statement | None:

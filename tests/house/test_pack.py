@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date
 from pathlib import Path
 
 import pytest
 
+from rigcheck.condition.tree import Schema
+from rigcheck.condition.wording import in_words
 from rigcheck.facts.known import uncomputed
 from rigcheck.judge.figure_proof import prove_figure
 from rigcheck.judge.proof import Proof, prove_rule
@@ -79,6 +82,17 @@ def test_there_are_more_than_a_hundred_rules_and_no_claim_is_made_twice(pack: Pa
     claims = [rule.claim for rule in pack.rules.values()]
     assert len(claims) > 100
     assert sorted(claims) == sorted(set(claims))
+
+
+def _asked(condition: Schema | None) -> str:
+    return in_words(condition, str) if condition is not None else ""
+
+
+def test_no_two_rules_ask_the_same_of_the_same_things(pack: Pack) -> None:
+    asked = Counter(
+        (rule.kind.name, rule.under, *map(_asked, (rule.concerns, rule.holds))) for rule in pack.rules.values()
+    )
+    assert [one for one, count in asked.items() if count > 1] == []
 
 
 def test_every_text_of_a_rule_is_a_sentence(pack: Pack) -> None:

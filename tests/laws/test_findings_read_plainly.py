@@ -5,16 +5,19 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from datetime import date
 
 import pytest
 from support.faulted_rigs import faulted, inspected_sites
 
 from rigcheck.judge.causes import causes_of
 from rigcheck.judge.finding import Finding
-from rigcheck.judge.inspection import Inspection
+from rigcheck.judge.inspection import Inspection, inspect_rig
 from rigcheck.report.text.finding_words import group_words, things_words
+from rigcheck.rig.loader import load_rig
 from rigcheck.rules.pack import Pack
 
+_DAY = date(2026, 11, 25).toordinal()
 _LONGEST = 420
 _WRITTEN_WORD = re.compile(r": [a-z]+(?:-[a-z]+)+\b")
 _OWNER_IN_A_NAME = re.compile(r"\bof the [^;:(]*:")
@@ -79,3 +82,50 @@ def test_findings_of_one_rule_that_read_the_same_are_told_once_with_all_things(i
         for cause in causes:
             assert all(finding.thing in things_words(cause.told) for finding in cause.told.findings)
         assert sorted(id(f) for cause in causes for f in cause.findings) == sorted(map(id, inspection.findings))
+
+
+_SMALL = """\
+rig: small
+trolley: {fuel_side: left}
+lines:
+  - gas: acetylene
+    stands: right
+    parts:
+      - cylinder: {valve_spindle: key, valve_key: not-needed, pressure: 14 bar}
+      - joint: {sealing: grease, leak_test: tight, leak_test_pressure: 1 bar}
+      - regulator
+      - hose: {cover: sticky}
+      - joiner
+      - hose
+      - joiner
+      - hose
+  - {gas: oxygen, stands: right, parts: [cylinder, regulator, hose]}
+torch: {form: heating}
+"""
+
+
+@pytest.mark.parametrize(
+    ("rule", "told"),
+    [
+        ("trolley/fuel_stands_left_and_oxygen_right", "stands: right; fuel: yes; fuel side: left (trolley)"),
+        ("hoses/line_has_few_joiners", "parts: acetylene joiner 1, acetylene joiner 2"),
+        ("joints/joint_sealed_as_made", "sealing: grease"),
+        ("cylinders/valve_key_is_on_the_spindle", "valve spindle: key; valve key: not needed"),
+        ("hoses/hose_cover_is_sound", "cover: sticky"),
+        (
+            "joints/leak_test_at_cylinder_pressure",
+            "leak test: tight, leak test pressure: 1 bar (acetylene joint, cylinder to regulator); pressure: 14 bar",
+        ),
+    ],
+)
+def test_of_several_ways_to_be_right_the_nearest_that_is_missed_is_told_alone(rule: str, told: str, pack: Pack) -> None:
+    rig = load_rig(_SMALL.encode(), "small.yaml", pack.vocabulary)
+    found = [one for one in inspect_rig(rig, pack, day=_DAY).findings if one.rule == rule]
+    assert [one.found_words for one in found] == [told]
+
+
+def test_of_a_torch_without_one_gas_both_ways_are_told(pack: Pack) -> None:
+    text = "rig: small\nlines: [{gas: propane, parts: [cylinder, regulator, hose]}]\ntorch: {form: heating}\n"
+    found = inspect_rig(load_rig(text.encode(), "small.yaml", pack.vocabulary), pack, day=_DAY).findings
+    lacks = next(one for one in found if one.rule == "rig/torch_has_fuel_and_oxygen")
+    assert lacks.found_words == "form: heating; gas: propane (line)"

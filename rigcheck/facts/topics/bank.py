@@ -37,7 +37,7 @@ def _each(kind: str) -> Way:
         runs = _before(manifold)
         counts = (sum(kind in one.kind.lineage for one in run) for run in runs)
         found = tuple(
-            Used("n", run[0], "kind", worked_out(count, count, "count"))
+            Used("n", run[0], f"{kind}s before the manifold", worked_out(count, count, "count"))
             for run, count in zip(runs, counts, strict=True)
         )
         return found or None
