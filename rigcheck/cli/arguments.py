@@ -63,6 +63,11 @@ class _Parser(argparse.ArgumentParser):
         """Show help; unlike the parser's own, a stream that does not take it is not passed over."""
         (file or sys.stderr).write(message)
 
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> tuple[Any, list[str]]:
+        """Return what was given; what a command does not know is refused by that command, which has the help for it."""
+        given, left = super().parse_known_args(args, namespace)
+        return (given, []) if not left else self.error(f"unrecognized arguments: {' '.join(left)}")
+
     def error(self, message: str) -> NoReturn:
         """Say what is wrong with the arguments, which may be names of files, without the usage of all of them."""
         told = harmless(with_nearest(message, options_of(self)))

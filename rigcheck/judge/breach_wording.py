@@ -33,7 +33,7 @@ class Found(Struct, frozen=True):
     `bound`: what a quantity had to be, as 'at least 60 min', where that can be said of it alone; of a neighbour,
     what should stand there. `follows_from`: where it only follows, the place, name and value of the statement that it
     follows from. `ends`: of a quantity, its least and greatest value, in base units. `counted_from`: of a time that is
-    counted from a day, that day (its first, where it is stated as a month), for such a time grows by itself.
+    counted from a day or to one, that day (its first, where it is stated as a month), for such a time grows by itself.
     """
 
     thing: str

@@ -92,7 +92,10 @@ class Grant:
             yield from self._named_better()
         else:
             place = self.judged.rig.place(self.thing, "until")
-            yield Found(self.thing.label, "last day", value_words(self.thing.facts["until"]), place)
+            until = self.thing.facts["until"]
+            yield Found(
+                self.thing.label, "last day", value_words(until), place, ends=(until.lo, until.hi), graver="less"
+            )
 
     def _named_better(self) -> Iterator[Found]:
         for thing in self.things if self.on is not None else ():

@@ -303,9 +303,9 @@ def _near(found: Iterable[Found]) -> tuple[Found, ...]:
 
 
 def _first_day(reason: Reason) -> str:
-    """Return the day that a time is counted from, as 2026-11-25; nothing where it is none such."""
+    """Return the day that a time is counted from or to, as 2026-11-25; nothing where it is none such."""
     fact = reason.owner.kind.facts.get(reason.fact)
-    day = reason.owner.facts.get(fact.entry.from_day) if fact is not None and fact.entry.from_day else None
+    day = reason.owner.facts.get(fact.counted_from) if fact is not None and fact.counted_from else None
     return date.fromordinal(int(day.lo)).isoformat() if isinstance(day, Interval) else ""
 
 

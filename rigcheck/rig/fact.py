@@ -81,6 +81,11 @@ class Fact:
         return self.entry.computed or bool(self.entry.from_day)
 
     @property
+    def counted_from(self) -> str:
+        """The fact of the same thing that says from or to which day it is counted; nothing where it is no such time."""
+        return self.entry.from_day or self.entry.counted_from
+
+    @property
     def is_told_anew(self) -> bool:
         """Whether it is told of each rig, job or day anew, so that no settings say it of many rigs."""
         return self.entry.lasts != "" or self.entry.as_fitted or self.name in ("tag", "name")

@@ -174,8 +174,9 @@ class _Builder:
                 yield self._fault(entry, f"{name!r} is a word of the conditions, not a fact.", "")
         known = _all_facts(self._ancestors(entry))
         for name, fact in entry.facts.items():
-            if fact.from_day and fact.from_day not in known:
-                yield self._fault(entry, f"{name} is from_day {fact.from_day!r}, which is no fact.", "")
+            for key, day in (("from_day", fact.from_day), ("counted_from", fact.counted_from)):
+                if day and day not in known:
+                    yield self._fault(entry, f"{name} is {key} {day!r}, which is no fact.", "")
         for key, held in entry.holds_things.items():
             for name in held.not_with:
                 if name not in known:

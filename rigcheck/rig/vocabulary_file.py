@@ -58,6 +58,7 @@ class FactEntry:
     which is done anew each day, is over with its day.
     `as_fitted`: it says how the thing is fitted where it stands: of a thing by itself nobody asks it.
     `goes_along`: a sight of it counts for a day, but a defect goes with the thing to another rig: a valve that leaks.
+    `counted_from`: the day that a computed time is counted from or to, so that it runs on by itself.
     `whole`: it counts things; `by_size`: its sign says the direction only, as that of an angle of lean.
     """
 
@@ -78,6 +79,7 @@ class FactEntry:
     means: str
     ask: str = ""
     from_day: str = ""
+    counted_from: str = ""
     computed: bool = False
     lasts: Literal["", "again", "job", "day", "deed"] = ""
     as_fitted: bool = False

@@ -39,10 +39,11 @@ class Value(NamedTuple):
     def is_graver_than(self, before: Value) -> bool:
         """Whether it is graver than it was, or otherwise so that this cannot be told.
 
-        A time that is counted from a day grows by itself: it is graver only where that day is another.
+        A time that is counted from a day, or left until one, runs on by itself: it is graver only where that day is
+        an earlier one.
         """
         if self.counted_from:
-            return bool(before.counted_from) and self.counted_from != before.counted_from and self._day_is_worse(before)
+            return bool(before.counted_from) and self.counted_from < before.counted_from
         if self.value == before.value:
             return False
         end = 1 if self.graver == "more" else 0
@@ -51,12 +52,6 @@ class Value(NamedTuple):
             return True
         beyond = now - then if self.graver == "more" else then - now
         return beyond > abs(then) * _SAME
-
-    def _day_is_worse(self, before: Value) -> bool:
-        if not self.graver:
-            return True
-        earlier = self.counted_from < before.counted_from
-        return earlier if self.graver == "more" else not earlier
 
 
 class Seen(NamedTuple):

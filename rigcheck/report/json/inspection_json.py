@@ -57,7 +57,9 @@ class FoundOut(Out):
     least: float | None = Field(None, description="Of a quantity: its least value, in the base unit of its dimension.")
     greatest: float | None = Field(None, description="Of a quantity: its greatest value, likewise.")
     graver: Literal["more", "less", ""] = Field("", description="On which side it is graver, the further it goes.")
-    counted_from: str = Field("", description="Of a time that is counted from a day: that day, the first of a month.")
+    counted_from: str = Field(
+        "", description="Of a time that is counted from a day, or to one: that day, the first of a month."
+    )
 
 
 class ConcededOut(Out):

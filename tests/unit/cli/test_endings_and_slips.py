@@ -126,6 +126,17 @@ def test_a_slip_gets_the_nearest_word_in_two_lines(
     assert len(said.splitlines()) <= 2
 
 
+@pytest.mark.parametrize(
+    "typed", [["sheet", "a.yaml", "--frmat", "html"], ["register", "read", "a", "b", "--all-of-it"]]
+)
+def test_an_option_that_a_command_does_not_know_points_to_the_help_of_that_command(
+    typed: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(typed) == 2
+    command = " ".join(word for word in typed[: typed.index("a") if "a" in typed else 1])
+    assert f"'rigcheck {command} --help' tells what there is." in capsys.readouterr().err
+
+
 def test_help_fits_eighty_columns(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", "80")
     parsers = list(_parsers(build_parser()))

@@ -126,14 +126,29 @@ def test_another_word_under_the_same_rule_is_looked_at_again(run: Run, tmp_path:
     assert _then_and_now(run, tmp_path, then, now) == 1
 
 
+_LEAVE = (
+    "concessions:\n"
+    "  - {rule: hoses/hose_is_not_pinched, thing: acetylene hose, reason: The hose comes on Thursday and till then "
+    "no gas is let on., who: works manager, until: UNTIL}\n"
+)
+
+
+@pytest.mark.parametrize(("until", "code"), [("2026-12-20", 0), ("2026-12-22", 0), ("2026-12-05", 1)])
+def test_the_days_that_a_leave_has_left_run_on_and_are_known_but_a_shorter_leave_is_not(
+    until: str, code: int, run: Run, known: tuple[Path, Path], tmp_path: Path
+) -> None:
+    rig, _ = known
+    told = ("--hold-at", "notice", "--known", tmp_path / "leave.json")
+    rig.write_text(_RIG.replace("HOSE", "yes") + _LEAVE.replace("UNTIL", "2026-12-20"))
+    run("inspect", rig, *_DAY, "--format", "json", "--output", tmp_path / "leave.json")
+    rig.write_text(_RIG.replace("HOSE", "yes") + _LEAVE.replace("UNTIL", until))
+    ran = run("inspect", rig, "--day", "2026-11-28", *told)
+    assert ran.code == code and ("was 2026-12-20" in " ".join(ran.out.split())) == bool(code)
+
+
 def test_a_leave_that_ended_lets_the_run_fail_again(run: Run, known: tuple[Path, Path], tmp_path: Path) -> None:
     rig, _ = known
-    leave = (
-        "concessions:\n"
-        "  - {rule: hoses/hose_is_not_pinched, thing: acetylene hose, reason: The hose comes on Thursday and till then "
-        "no gas is let on., who: works manager, until: 2026-12-20}\n"
-    )
-    rig.write_text(_RIG.replace("HOSE", "yes") + leave)
+    rig.write_text(_RIG.replace("HOSE", "yes") + _LEAVE.replace("UNTIL", "2026-12-20"))
     assert run("inspect", rig, *_DAY, "--format", "json", "--output", tmp_path / "leave.json").code == 1
     assert run("inspect", rig, *_DAY, "--known", tmp_path / "leave.json").code == 0
     rig.write_text(_RIG.replace("HOSE", "yes"))
