@@ -53,8 +53,8 @@ class Found(Struct, frozen=True):
         """The value as a person says it, with the bound that it misses."""
         if self.sort == "word":
             return as_said(self.value)
-        missed = "no" if self.sort == "neighbour" else "must be"
-        return f"{self.value}, {missed} {self.bound}" if self.bound else self.value
+        missed = f"{'no' if self.sort == 'neighbour' else 'must be'} {self.bound}" if self.bound else ""
+        return ", ".join(filter(None, (self.value, missed)))
 
 
 def as_said(text: str) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rigcheck.judge.breach_wording import Found, without_owners
 from rigcheck.judge.finding import Finding, Question
@@ -97,8 +98,9 @@ def _twins_as_one(causes: Iterable[Cause]) -> Iterator[Cause]:
 
 
 def measured(finding: Finding) -> tuple[Found, ...]:
-    """Return what was found without the neighbours: a joint is named by them."""
-    return tuple(one for one in finding.found if one.sort != "neighbour")
+    """Return what was found without the names of neighbours: what is missing at one thing is at its twins."""
+    plain = (replace(one, value="") if one.sort == "neighbour" else one for one in finding.found)
+    return tuple(one for one in plain if one.value or one.bound)
 
 
 def _same_statement(findings: Iterable[Finding]) -> Iterable[list[Finding]]:

@@ -24,11 +24,19 @@ _BRANCH_KEYS = {"gather": ("parts",), "share": ("parts", "to")}
 _SLIP = 0.8  # likeness from which on a word is taken for the part that it is like
 _TRADE_WORDS = {  # common practice: what people call a part
     "arrestor": "arrester",
+    "bank": "manifold",
     "bottle": "cylinder",
     "check valve": "non_return_valve",
+    "dewar": "bulk_tank",
     "flashback arrester": "arrester",
     "flashback arrestor": "arrester",
+    "liquid cylinder": "bulk_tank",
+    "liquid tank": "bulk_tank",
+    "liquid vessel": "bulk_tank",
+    "quick coupling": "coupler",
     "reg": "regulator",
+    "wall outlet": "outlet_point",
+    "wall point": "outlet_point",
 }
 
 

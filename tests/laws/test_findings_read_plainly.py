@@ -129,3 +129,12 @@ def test_of_a_torch_without_one_gas_both_ways_are_told(pack: Pack) -> None:
     found = inspect_rig(load_rig(text.encode(), "small.yaml", pack.vocabulary), pack, day=_DAY).findings
     lacks = next(one for one in found if one.rule == "rig/torch_has_fuel_and_oxygen")
     assert lacks.found_words == "form: heating; gas: propane (line)"
+
+
+def test_what_several_things_lack_beside_them_is_told_of_them_all(pack: Pack) -> None:
+    parts = "parts: [cylinder, regulator, hose]"
+    text = f"rig: small\nlines: [{{gas: propane, {parts}}}, {{gas: oxygen, {parts}}}]\ntorch: {{form: heating}}\n"
+    found = inspect_rig(load_rig(text.encode(), "small.yaml", pack.vocabulary), pack, day=_DAY).findings
+    told = [one.told for one in causes_of(found) if one.told.first.rule == "arresters/arrester_at_every_regulator"]
+    assert [things_words(one) for one in told] == ["propane regulator; oxygen regulator"]
+    assert "part after it: no arrester or header" in group_words(told[0])
