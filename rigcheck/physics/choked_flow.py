@@ -71,12 +71,6 @@ def bore_mass_flow(
     return discharge_coefficient * pi / 4.0 * bore**2 * flux
 
 
-def _choked_flux(pressure: float, temperature: float, k: float, constant: float) -> float:
-    """Return the choked mass flow of a unit of throat area, kg/(m2 s)."""
-    shape: float = (2.0 / (k + 1.0)) ** ((k + 1.0) / (2.0 * (k - 1.0)))
-    return pressure * sqrt(k / (constant * temperature)) * shape
-
-
 def _expansion(ratio: float, k: float) -> float:
     """Return the square of the mass flow of a unit of throat area, over p0^2/(R T0), at a pressure ratio."""
     lost: float = ratio ** (2.0 / k) - ratio ** ((k + 1.0) / k)

@@ -30,7 +30,6 @@ COLDEST = 253.15
 
 _HOTTEST = 323.15  # K
 _HIGHEST = 30e5  # Pa; a full cylinder in the sun
-_ATMOSPHERE = 101_325.0  # Pa
 _VOLUMES = 25.0  # volumes of gas at 15 degC and 1 atm in one of acetone, at 15 degC and 1 atm of acetylene
 _HEAT = 2000.0  # K; heat of solution over the gas constant, 16.6 kJ/mol (from memory)
 

@@ -12,9 +12,6 @@ __all__ = [
 ]
 
 
-_SLACK = 1e-9  # relative; a whole number that arithmetic pushed up by a rounding error is still whole
-
-
 @monotone(rises=("usable",), falls=("flow",))
 def endurance(*, usable: float, flow: float) -> float | None:
     """Return how long a usable content lasts at a steady flow, s; infinite at no flow.

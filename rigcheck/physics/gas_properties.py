@@ -16,10 +16,8 @@ __all__ = [
     "Gas",
     "compressibility",
     "density",
-    "mass_flow",
     "second_virial",
     "viscosity",
-    "volume_flow",
 ]
 
 GAS_CONSTANT = 8.314462618
@@ -110,32 +108,3 @@ def density(*, gas: Gas, pressure_abs: float, temperature: float) -> float | Non
     if factor is None:
         return None
     return pressure_abs * gas.molar_mass / (factor * GAS_CONSTANT * temperature)
-
-
-@monotone(rises=("volume_flow", "base_pressure_abs"), falls=("base_temperature",))
-def mass_flow(*, gas: Gas, volume_flow: float, base_pressure_abs: float, base_temperature: float) -> float | None:
-    """Return the mass flow of a volume flow that is counted at a base state, kg/s.
-
-    m = q rho(base).
-    `volume_flow`: m3/s at the base, from 0; base as `density`: 101325 Pa and 288.15 K for a flow "at 15 degC, 1 atm".
-
-    >>> round(mass_flow(gas=GASES['oxygen'], volume_flow=10 / 3600,
-    ...     base_pressure_abs=101325.0, base_temperature=288.15) * 1e3, 3)
-    3.762
-    """
-    thickness = density(gas=gas, pressure_abs=base_pressure_abs, temperature=base_temperature)
-    if thickness is None or not 0.0 <= volume_flow < float("inf"):
-        return None
-    return volume_flow * thickness
-
-
-@monotone(rises=("mass_flow", "base_temperature"), falls=("base_pressure_abs",))
-def volume_flow(*, gas: Gas, mass_flow: float, base_pressure_abs: float, base_temperature: float) -> float | None:
-    """Return the volume flow at a base state of a mass flow, m3/s: the inverse of `mass_flow`.
-
-    `mass_flow`: kg/s, from 0; base as `density`.
-    """
-    thickness = density(gas=gas, pressure_abs=base_pressure_abs, temperature=base_temperature)
-    if not thickness or not 0.0 <= mass_flow < float("inf"):
-        return None
-    return mass_flow / thickness

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from rigcheck.rig.shared_tags import same_tag
 from rigcheck.rig.thing import Thing
 
-__all__ = ["NamedThings", "folded_name", "is_named_for_good", "is_same_name", "named_things", "tag_of_another"]
+__all__ = ["NamedThings", "folded_name", "is_named_for_good", "is_same_name", "tag_of_another"]
 
 
 class NamedThings:
@@ -34,11 +34,6 @@ class NamedThings:
             return tagged
         found = [*self._called.get(_steps(word), ()), *self._called.get(folded_name(word), ())]
         return list(dict.fromkeys(found))
-
-
-def named_things(word: str, things: Iterable[Thing]) -> Iterator[Thing]:
-    """Yield the things that a word names: by tag, or else by place in the rig, name or label."""
-    yield from NamedThings(things).called(word)
 
 
 def is_named_for_good(word: str, thing: Thing) -> bool:

@@ -92,14 +92,12 @@ Found = dict[str, float | bool | None]
 
 def hose(row: Row) -> Found:
     gas = gas_properties.GASES[row.words["gas"]]
-    flow = gas_properties.mass_flow(
-        gas=gas, volume_flow=row("flow_15C_1atm"), base_pressure_abs=101325.0, base_temperature=288.15
-    )
-    assert flow is not None
+    density = gas_properties.density(gas=gas, pressure_abs=101325.0, temperature=288.15)
+    assert density is not None
     viscosity = gas_properties.viscosity(gas=gas, temperature=row("temperature"))
     assert viscosity is not None
     stream = isothermal_flow.Stream(
-        mass_flow=flow,
+        mass_flow=row("flow_15C_1atm") * density,
         temperature=row("temperature"),
         molar_mass=gas.molar_mass,
         compressibility=1.0,  # the rows say: ideal gas
@@ -109,7 +107,7 @@ def hose(row: Row) -> Found:
     outlet = row("outlet_pressure_abs")
     inlet = hose_flow.hose_inlet_pressure_abs(stream=stream, hose=size, outlet_pressure_abs=outlet)
     assert inlet is not None
-    return {"mass_flow": flow, "inlet_pressure_abs": inlet, "pressure_drop": inlet - outlet}
+    return {"mass_flow": stream.mass_flow, "inlet_pressure_abs": inlet, "pressure_drop": inlet - outlet}
 
 
 def pipe(row: Row) -> Found:

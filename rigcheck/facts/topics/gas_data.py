@@ -33,7 +33,6 @@ __all__ = [
     "datum",
     "density_at",
     "lower_limit",
-    "lower_limit_of",
     "stated_span",
 ]
 
@@ -155,15 +154,3 @@ def lower_limit(gas: str) -> float | None:
     """Return the most cautious lower explosive limit of a gas in air, volume share."""
     limits = widest_limits(gas=gas)
     return None if limits is None else limits.lower
-
-
-def lower_limit_of(line: Thing, look: Look) -> Inputs:
-    """Gather the lower explosive limit of a line's gas as `L`."""
-    return _limit_datum(str(look.fact(line, "gas")))
-
-
-@lru_cache(maxsize=64)
-def _limit_datum(gas: str) -> Inputs:
-    found = lower_limit(gas)
-    span = None if found is None else (found, found)
-    return datum("L", f"lower explosive limit of {gas} in air", span, "%", 0.01)

@@ -9,7 +9,7 @@ from rigcheck.report.drawing.letter_widths import FACE, all_measured, text_width
 from rigcheck.report.drawing.print_pages import Block, print_style
 from rigcheck.text.harmless import harmless
 
-__all__ = ["Point", "document", "group", "line", "plain", "polygon", "polyline", "words"]
+__all__ = ["Point", "document", "line", "plain", "polygon", "polyline", "words"]
 
 Point = tuple[float, float]
 """Across and down, in units of the drawing."""
@@ -42,14 +42,6 @@ def document(
     root.extend(children)
     indent(root, " ")
     return _HEAD.format(form=form) + tostring(root, encoding="unicode") + "\n"
-
-
-def group(name: str, children: Iterable[Element]) -> Element:
-    """Return elements as one group, with a name that is read out."""
-    made = Element("g")
-    SubElement(made, "title").text = plain(name)
-    made.extend(children)
-    return made
 
 
 def words(at: Point, text: str, *, size: float = 12, anchor: str = "start", bold: bool = False) -> Element:

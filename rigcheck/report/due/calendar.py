@@ -23,10 +23,7 @@ from rigcheck.tasks.due_dates import Due, days_left
 from rigcheck.text.harmless import harmless
 from rigcheck.version import __version__
 
-__all__ = ["CALENDAR_HEAD", "due_calendar"]
-
-CALENDAR_HEAD = "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//rigcheck"
-"""How our own calendars begin."""
+__all__ = ["due_calendar"]
 
 _EARLIEST_ALARM = 30  # days before
 _END = b"END:VCALENDAR\r\n"

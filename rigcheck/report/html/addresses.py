@@ -6,7 +6,7 @@ from pathlib import PurePosixPath, PureWindowsPath
 
 from rigcheck.text.place import Place
 
-__all__ = ["bare", "figure_anchor", "file_name", "line_words"]
+__all__ = ["bare", "file_name", "line_words"]
 
 
 def file_name(shown: str) -> str:
@@ -27,8 +27,3 @@ def line_words(place: Place, file: str) -> str:
 def bare(told: str, place: Place, file: str) -> str:
     """Return a text in which a place, with its whole path, is told as `line_words` does."""
     return told.replace(str(place), line_words(place, file)).replace(place.file, file_name(place.file))
-
-
-def figure_anchor(number: int) -> str:
-    """Return the id of the working of a figure."""
-    return f"figure-{number}"

@@ -15,10 +15,7 @@ from rigcheck.tasks.departures import Comparison, Departure, Side, Touched, Turn
 from rigcheck.tasks.what_turned import Stand
 from rigcheck.version import __version__
 
-__all__ = ["FORM", "DeparturesReport", "departures_report"]
-
-FORM = "rigcheck departures 1"
-"""Names the form; the number rises when a reader would have to change."""
+__all__ = ["DeparturesReport", "departures_report"]
 
 _Told = Literal["holds", "presumed", "broken", "unproven", "not judged", "not concerned", "does not apply"]
 

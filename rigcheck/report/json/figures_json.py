@@ -25,10 +25,7 @@ from rigcheck.report.text.calculation_text import CYLINDER_GAUGES, ESTIMATE, out
 from rigcheck.tasks.calculation_sheet import Calculated, Calculation, ThingFigures
 from rigcheck.version import __version__
 
-__all__ = ["FORM", "FiguresReport", "figures_report"]
-
-FORM = "rigcheck figures 1"
-"""Names the form; the number rises when a reader would have to change."""
+__all__ = ["FiguresReport", "figures_report"]
 
 _BASE_UNITS = {
     "angle": "deg",

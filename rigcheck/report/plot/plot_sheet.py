@@ -13,7 +13,6 @@ from rigcheck.quantity.wording import shown_day
 from rigcheck.report.drawing.print_pages import Block
 from rigcheck.report.drawing.svg import document, line
 from rigcheck.report.drawing.word_rows import paragraph
-from rigcheck.report.json.figures_json import FORM
 from rigcheck.report.plot.plot import WIDTH, Plot
 from rigcheck.report.plot.plot_figures import contents_plots, pressure_plots
 from rigcheck.report.text.calculation_text import ESTIMATE
@@ -39,7 +38,7 @@ def figures_plot(calculation: Calculation) -> str:
     page.section("Pressure along each line while the torches burn", pressure_plots(calculation))
     page.block([(ESTIMATE, 10, False), (CAUTION, 10, False)], ruled=True)
     size = (WIDTH + 2 * _MARGIN, page.down + _MARGIN)
-    return document(FORM, size, f"Figures of rig “{rig.title}”", CAUTION, page.drawn, page.blocks)
+    return document("rigcheck figures 1", size, f"Figures of rig “{rig.title}”", CAUTION, page.drawn, page.blocks)
 
 
 _Text = tuple[str, float, bool]

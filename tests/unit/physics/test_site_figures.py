@@ -140,14 +140,6 @@ def test_gas_properties_are_unknown_off_their_range(temperature: float) -> None:
     assert gas_properties.density(gas=gas, pressure_abs=1e5, temperature=temperature) is None
 
 
-def test_a_flow_comes_back_from_mass_to_volume() -> None:
-    base = {"gas": gas_properties.GASES["acetylene"], "base_pressure_abs": 101325.0, "base_temperature": 288.15}
-    mass = gas_properties.mass_flow(**base, volume_flow=1e-3)
-    assert mass is not None
-    assert gas_properties.volume_flow(**base, mass_flow=mass) == pytest.approx(1e-3)
-    assert gas_properties.mass_flow(**base, volume_flow=-1e-3) is None
-
-
 def test_a_sign_that_does_not_change_has_no_crossing() -> None:
     assert root_search.crossing(lambda x: x * x + 1.0, -1.0, 1.0) is None
     assert root_search.crossing(lambda x: x, 0.0, 1.0) == 0.0

@@ -13,7 +13,7 @@ import pytest
 from icalendar import Calendar
 from support.small_dues import due
 
-from rigcheck.report.due.calendar import CALENDAR_HEAD, due_calendar
+from rigcheck.report.due.calendar import due_calendar
 from rigcheck.report.due.due_text import DueTally, due_lines
 from rigcheck.report.due.table import TABLE_HEAD, due_table
 from rigcheck.report.json.due_json import undated_entry
@@ -141,7 +141,8 @@ def test_a_calendar_is_read_back_day_by_day() -> None:
 
 def test_a_calendar_begins_as_our_own_do_and_folds_its_lines() -> None:
     made = calendar(due("2028-02-29", "höse " * 40))
-    assert made.startswith(CALENDAR_HEAD) and made.endswith("END:VCALENDAR\r\n")
+    assert made.startswith("BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//rigcheck")
+    assert made.endswith("END:VCALENDAR\r\n")
     assert max(len(line.encode()) for line in made.split("\r\n")) <= 75
     assert made.count("\n") == made.count("\r\n")
 
