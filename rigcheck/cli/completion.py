@@ -8,9 +8,9 @@ from collections.abc import Iterable, Mapping
 import shtab
 
 from rigcheck.cli.arguments import build_parser
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.load import load_pack
+from rigcheck.rules.procedures import procedures_of
 
 __all__ = ["shell_completion"]
 

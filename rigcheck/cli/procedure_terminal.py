@@ -10,11 +10,9 @@ from rigcheck.cli.ask_terminal import Keyboard, Stopped
 from rigcheck.cli.console import Console
 from rigcheck.cli.record_on_disk import RecordOnDisk
 from rigcheck.judge.inspection import explain
-from rigcheck.procedure.collection import in_the_day, procedures_of, ways_out
 from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.progress import entry_values, timed_for
 from rigcheck.procedure.sheet import holding, sheet_of
-from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.quantity.notation import NotRead
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.page_text import choices_of
@@ -27,7 +25,9 @@ from rigcheck.report.text.step_text import (
     value_lines,
     verdict_lines,
 )
+from rigcheck.rules.procedures import in_the_day, procedures_of, ways_out
 from rigcheck.rules.rule import Signal
+from rigcheck.rules.steps import Procedure, StepValue
 
 __all__ = ["Clock", "ProcedureTerminal"]
 

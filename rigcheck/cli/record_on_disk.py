@@ -21,9 +21,9 @@ from rigcheck.procedure.progress import Progress, progress_of
 from rigcheck.procedure.record_lines import begun_record, gone_on, stopped_at, with_step
 from rigcheck.procedure.record_reader import read_record
 from rigcheck.procedure.record_verdict import judge_record
-from rigcheck.procedure.steps import Procedure
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
+from rigcheck.rules.steps import Procedure
 from rigcheck.text.faults import Refused
 from rigcheck.text.source_file import file_text
 

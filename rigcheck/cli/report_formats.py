@@ -209,9 +209,9 @@ def _json_end(states: Mapping[str, int], refused: Sequence[str], since: Changes 
 
 
 def _sarif_frame(judging: Judging) -> Frame:
-    from rigcheck.procedure.collection import procedures_of  # a record's findings name its steps
     from rigcheck.report.sarif.log import sarif_end, sarif_start
     from rigcheck.report.sarif.results_met import ResultsMet
+    from rigcheck.rules.procedures import procedures_of  # a record's findings name its steps
 
     met = ResultsMet()
 

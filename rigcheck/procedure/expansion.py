@@ -12,11 +12,11 @@ from rigcheck.condition.compiler import Judge
 from rigcheck.condition.reasons import reasons
 from rigcheck.condition.tree import Schema
 from rigcheck.condition.wording import in_words
-from rigcheck.procedure.steps import Procedure, Step
 from rigcheck.quantity.truth import FALSE, TRUE, UNKNOWN, Truth
 from rigcheck.rig.flow_order import in_flow, lines_of
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.rule import named_limits
+from rigcheck.rules.steps import Procedure, Step
 
 __all__ = ["Expansion", "Instance", "LeftOut", "expand", "step_order"]
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from rigcheck.procedure.procedure_file import ProcedureFile
-from rigcheck.procedure.steps import Procedure, Step
 from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.rules.procedure_file import ProcedureFile
+from rigcheck.rules.steps import Procedure, Step
 
 __all__ = ["procedure_schema", "record_schema"]
 

@@ -22,8 +22,8 @@ from rigcheck.procedure.record_reader import Done, Record, read_steps
 from rigcheck.procedure.record_values import has_failed, judge_values
 from rigcheck.procedure.sheet import prepare
 from rigcheck.procedure.step_words import Speaker
-from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.rules.rule import GRAVITY
+from rigcheck.rules.steps import Procedure, StepValue
 
 __all__ = ["Progress", "Verdict", "entry_values", "progress_of", "timed_for"]
 

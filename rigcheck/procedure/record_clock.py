@@ -13,8 +13,8 @@ from rigcheck.procedure.clock import clock_words
 from rigcheck.procedure.record_findings import Telling
 from rigcheck.procedure.record_reader import Done
 from rigcheck.procedure.record_values import misses, required_words
-from rigcheck.procedure.steps import StepValue
 from rigcheck.quantity.interval import Interval
+from rigcheck.rules.steps import StepValue
 
 __all__ = ["judge_clock", "judge_room"]
 

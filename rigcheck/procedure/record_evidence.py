@@ -8,15 +8,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from rigcheck.judge.judged import judge
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.record_reader import Done, Record, read_steps
 from rigcheck.procedure.sheet import prepare
-from rigcheck.procedure.steps import AS_RECORDED
 from rigcheck.quantity.notation import read_day
 from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.fact import Value
 from rigcheck.rig.thing import Rig, Statement, Thing
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
+from rigcheck.rules.steps import AS_RECORDED
 from rigcheck.text.faults import Fault, Refused
 from rigcheck.text.place import Place
 

@@ -12,10 +12,10 @@ from rigcheck.judge.inspection import Finding, Found, Question, Verdict, Waiting
 from rigcheck.procedure.expansion import Expansion, Instance
 from rigcheck.procedure.record_reader import Done, Record
 from rigcheck.procedure.step_words import Speaker
-from rigcheck.procedure.steps import Step
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.documents import sources_under
 from rigcheck.rules.rule import GRAVITY, Signal
+from rigcheck.rules.steps import Step
 from rigcheck.text.place import Place
 
 __all__ = ["Telling", "entry_words"]

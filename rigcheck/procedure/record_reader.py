@@ -8,10 +8,10 @@ from msgspec import Struct
 
 from rigcheck.procedure.clock import clock_words, read_clock
 from rigcheck.procedure.expansion import Expansion, Instance
-from rigcheck.procedure.procedure_file import ENTRY_KEYS
 from rigcheck.quantity.notation import NotRead, read_day
 from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.fact import UNKNOWN_WORDS, Fact, Value
+from rigcheck.rules.procedure_file import ENTRY_KEYS
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping as MappingNode

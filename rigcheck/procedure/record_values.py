@@ -11,12 +11,12 @@ from rigcheck.condition.wording import in_words, value_words
 from rigcheck.judge.inspection import Finding
 from rigcheck.procedure.record_findings import Telling
 from rigcheck.procedure.record_reader import Done
-from rigcheck.procedure.steps import Grade, StepValue
 from rigcheck.quantity.interval import Interval
 from rigcheck.quantity.truth import FALSE, TRUE, Truth
 from rigcheck.rig.fact import Value
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.rule import named_limits
+from rigcheck.rules.steps import Grade, StepValue
 
 __all__ = ["has_failed", "judge_values", "misses", "required_words"]
 

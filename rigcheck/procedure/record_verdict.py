@@ -12,18 +12,18 @@ from msgspec.structs import replace
 from rigcheck.judge.causes import Cause
 from rigcheck.judge.inspection import Finding, Found, Held, Inspection, explain
 from rigcheck.judge.judged import judge
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.record_clock import judge_clock
 from rigcheck.procedure.record_findings import Telling
 from rigcheck.procedure.record_order import judge_order, judge_presence, judge_repeats
 from rigcheck.procedure.record_reader import Done, Record, read_steps
 from rigcheck.procedure.record_values import judge_values
 from rigcheck.procedure.sheet import hold_words, holding, prepare
-from rigcheck.procedure.steps import Procedure
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.documents import COMMON_PRACTICE, find_source
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.rules.rule import GRAVITY, Signal
+from rigcheck.rules.steps import Procedure
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 
 __all__ = ["judge_record"]

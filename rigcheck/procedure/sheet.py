@@ -13,15 +13,15 @@ from msgspec import Struct
 from rigcheck.judge.causes import Alike, Cause, causes_of
 from rigcheck.judge.inspection import Inspection, State, explain
 from rigcheck.judge.judged import Judged, judge
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.expansion import Expansion, Instance, expand
 from rigcheck.procedure.step_words import Speaker
-from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.documents import Source, sources_under
 from rigcheck.rules.overlay import Laid
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.rules.rule import GRAVITY, SIGNALS, Signal
+from rigcheck.rules.steps import Procedure, StepValue
 from rigcheck.text.faults import Fault
 
 __all__ = ["Sheet", "SheetRow", "SheetValue", "Skipped", "hold_words", "holding", "make_sheet", "prepare", "sheet_of"]

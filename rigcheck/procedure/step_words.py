@@ -23,10 +23,10 @@ from rigcheck.condition.tree import (
 )
 from rigcheck.condition.wording import in_words
 from rigcheck.procedure.expansion import Instance
-from rigcheck.procedure.steps import Grade, StepValue
 from rigcheck.quantity.interval import Interval, worked_out
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.rules.rule import named_limits
+from rigcheck.rules.steps import Grade, StepValue
 
 __all__ = ["Speaker"]
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from rigcheck.rules.layer import Layer, files_below
 from rigcheck.rules.pack import Pack
-from rigcheck.rules.pack_json import PREPARED_NAME, Damaged, content_digest, from_json, prepared_content
+from rigcheck.rules.pack_json import PREPARED_NAME, PREPARED_TOO, Damaged, content_digest, from_json, prepared_content
 
 __all__ = ["load_pack"]
 
@@ -41,7 +41,7 @@ def _ready_pack(layer: Layer) -> Pack | None:
         return None
     procedures, looks = files_below([layer], "procedures"), files_below([layer], "looks")
     made = from_json(content, layer.label)
-    read = made.pop("looks")
+    kept = {sort: read for sort in PREPARED_TOO if (read := made.pop(sort)) is not None}
     pack = Pack(
         laid=(),
         digest=content_digest(content, (*procedures, *looks)),
@@ -50,6 +50,5 @@ def _ready_pack(layer: Layer) -> Pack | None:
         folders=(layer.folder,),
         **made,
     )
-    if read is not None:
-        pack.kept["looks"] = read
+    pack.kept.update(kept)
     return pack

@@ -23,7 +23,7 @@ from rigcheck.rules.layer import DOCUMENTS, INDEX, STANDARD_RIGS, Layer, files_b
 from rigcheck.rules.limit_reading import LimitChange, LimitReader
 from rigcheck.rules.overlay import How, Laid
 from rigcheck.rules.pack import Pack
-from rigcheck.rules.pack_json import content_digest, laid_by, to_json
+from rigcheck.rules.pack_json import PREPARED_TOO, content_digest, laid_by, to_json
 from rigcheck.rules.rule import Rule
 from rigcheck.rules.rule_reading import RuleReader
 from rigcheck.rules.tables import KNOWN_TABLES, laid_tables, rows_of
@@ -116,9 +116,11 @@ class _Loader:
             folders=tuple(layer.folder for layer in self.layers),
         )
         whole = structs.replace(pack, digest=self._digest(pack))
-        kept = (self.lowest or pack).kept  # its digest took the looks
-        if "looks" in kept and not any(name.startswith("looks/") for layer in self.layers[1:] for name in layer.data):
-            whole.kept["looks"] = kept["looks"]
+        kept = (self.lowest or pack).kept  # its digest took what is prepared besides
+        for sort in PREPARED_TOO:
+            own = any(name.startswith(f"{sort}/") for layer in self.layers[1:] for name in layer.data)
+            if sort in kept and not own:
+                whole.kept[sort] = kept[sort]
         return whole
 
     def content(self, pack: Pack) -> bytes:

@@ -9,19 +9,22 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Collection, Iterable, Mapping
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Collection, Iterable, Mapping
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import msgspec
 from msgspec.structs import replace
 
-from rigcheck.rig.vocabulary import Kind, build_vocabulary
-from rigcheck.rig.vocabulary_file import KindFile, TraitFile, VocabularyFile, WordsFile
+from rigcheck.rig.fact import Fact
+from rigcheck.rig.vocabulary import Kind, Vocabulary, build_vocabulary
+from rigcheck.rig.vocabulary_file import FactEntry, KindFile, TraitFile, VocabularyFile, WordsFile
 from rigcheck.rules.consequence import Consequence
 from rigcheck.rules.documents import DocumentEntry
 from rigcheck.rules.limits import DatedLimit, LimitDefinition
 from rigcheck.rules.looks import Looks, looks_of
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.rules.rule import Rule
+from rigcheck.rules.steps import Procedure
 from rigcheck.rules.tables import rows_of
 from rigcheck.rules.written_figure import WrittenFigure
 from rigcheck.text.faults import Refused
@@ -29,10 +32,22 @@ from rigcheck.text.faults import Refused
 if TYPE_CHECKING:
     from rigcheck.rules.pack import Pack
 
-__all__ = ["PREPARED_NAME", "Damaged", "content_digest", "from_json", "laid_by", "prepared_content", "to_json"]
+__all__ = [
+    "PREPARED_NAME",
+    "PREPARED_TOO",
+    "Damaged",
+    "content_digest",
+    "from_json",
+    "laid_by",
+    "prepared_content",
+    "to_json",
+]
 
 PREPARED_NAME = "pack.json"
-_FORM = "rigcheck prepared pack 10"
+PREPARED_TOO = ("looks", "procedures")
+"""What of a pack is prepared besides what judges, and kept with it."""
+_FORM = "rigcheck prepared pack 11"
+Read = TypeVar("Read")
 _FOLDER = b'"\\u0000/'
 """How a path of the folder begins in the text; no YAML has that letter."""
 
@@ -54,7 +69,8 @@ class _Judging(msgspec.Struct):
     rules: Mapping[str, Rule]
     follows: Mapping[str, Consequence]
     figures: Mapping[str, WrittenFigure]
-    looks: Looks | None  # none where they are wrong: whoever asks is told
+    looks: Looks | None  # none where they are wrong, as of procedures: whoever asks is told
+    procedures: Mapping[str, Procedure] | None
 
 
 class _Content(msgspec.Struct):
@@ -116,15 +132,16 @@ def to_json(
         {name: _without_cases(rule) for name, rule in pack.rules.items()},
         {name: replace(one, rule=_without_cases(one.rule)) for name, one in pack.follows.items()},
         pack.figures,
-        _looks_of(pack),
+        _if_right(looks_of, pack),
+        _if_right(procedures_of, pack),
     )
-    raw = msgspec.Raw(msgspec.json.encode(judging, enc_hook=_name_of))
+    raw = msgspec.Raw(msgspec.json.encode(judging, enc_hook=_plain))
     return msgspec.json.encode(_Content(words, tables, raw)).replace(_path_in(folder), _FOLDER)
 
 
-def _looks_of(pack: Pack) -> Looks | None:
+def _if_right(read: Callable[[Pack], Read], pack: Pack) -> Read | None:
     try:
-        return looks_of(pack)
+        return read(pack)
     except Refused:
         return None
 
@@ -137,10 +154,23 @@ def _without_cases(rule: Rule) -> Rule:
     return replace(rule, cases=None, sharper={kind: replace(one, cases=None) for kind, one in rule.sharper.items()})
 
 
-def _name_of(value: object) -> str:
+def _plain(value: object) -> str | tuple[str, FactEntry]:
+    """Return what stands for a value: a kind goes by its name, a fact of a step is what it was made of."""
     if isinstance(value, Kind):
         return value.name
-    raise NotImplementedError(type(value))
+    assert isinstance(value, Fact)
+    return value.name, value.entry
+
+
+def _made_with(vocabulary: Vocabulary) -> Callable[[type, Any], Any]:
+    kinds: Mapping[str, Kind] = vocabulary.looked_at
+
+    def made(sort: type, plain: Any) -> Kind | Fact:
+        if sort is Kind:
+            return kinds[plain]
+        return Fact(plain[0], msgspec.convert(plain[1], FactEntry), vocabulary.choices)
+
+    return made
 
 
 def from_json(text: bytes, folder: str) -> dict[str, Any]:
@@ -152,8 +182,7 @@ def from_json(text: bytes, folder: str) -> dict[str, Any]:
         content = msgspec.json.decode(text.replace(_FOLDER, _path_in(folder)), type=_Content)
         files: list[VocabularyFile] = [*content.words.kinds, *content.words.traits, *content.words.lists]
         vocabulary = build_vocabulary((folder, file) for file in files)
-        kinds = vocabulary.looked_at
-        judging = msgspec.json.decode(content.judging, type=_Judging, dec_hook=lambda _, name: kinds[name])
+        judging = msgspec.json.decode(content.judging, type=_Judging, dec_hook=_made_with(vocabulary))
         tables = {name: rows_of(name, found) for name, found in content.tables.items()}
     except (ValueError, LookupError, TypeError, AttributeError, RecursionError):
         raise Damaged from None

@@ -11,11 +11,11 @@ from msgspec import Struct
 
 from rigcheck.judge.inspection import Inspection, explain
 from rigcheck.judge.judged import Judged, judge
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, sheet_of
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.rules.rule import Signal
 from rigcheck.tasks.calculation_sheet import Calculation, calculation_of
 from rigcheck.tasks.due_dates import DueList, due_list_of

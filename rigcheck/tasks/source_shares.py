@@ -8,10 +8,10 @@ from typing import Literal
 
 from msgspec import Struct
 
-from rigcheck.procedure.steps import Procedure, Step
 from rigcheck.rules.documents import STANDINGS, UNREAD, Source, Standing
 from rigcheck.rules.local_codes import COUNTRIES
 from rigcheck.rules.rule import SIGNALS, Rule, Signal
+from rigcheck.rules.steps import Procedure, Step
 
 __all__ = [
     "WHOSE",

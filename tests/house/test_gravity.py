@@ -10,9 +10,9 @@ from typing import Any
 
 import pytest
 
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.rules.rule import GRAVITY
 from rigcheck.text.yamlfile import read_yaml
 

@@ -13,7 +13,6 @@ from rigcheck.condition.wording import in_words
 from rigcheck.facts.known import uncomputed
 from rigcheck.judge.figure_proof import prove_figure
 from rigcheck.judge.proof import Proof, prove_rule
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.quantity.notation import example_of, read_quantity
 from rigcheck.report.text.layout import plain_text
 from rigcheck.report.text.rulebook import proof_lines
@@ -22,6 +21,7 @@ from rigcheck.rules.cases import read_cases
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.layer import INDEX
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.rules.rule import SIGNALS, Rule
 
 _DAY = date(2026, 11, 25).toordinal()

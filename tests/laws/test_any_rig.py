@@ -11,7 +11,6 @@ import yaml
 from support.sampling import sampled
 
 from rigcheck.judge.inspection import inspect_rig
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import make_sheet
 from rigcheck.quantity.notation import NotRead
 from rigcheck.report.drawing.drawing import drawing_document
@@ -25,6 +24,7 @@ from rigcheck.rig.loader import load_rig
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.tasks.calculation_sheet import calculate_rig
 
 DAY = date(2026, 11, 25).toordinal()

@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from support.procedure_tools import FOLDER, judged, pack_with, read_rig
 
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.text.faults import Refused
 
 _RECORD = (FOLDER / "good.yaml").read_text()

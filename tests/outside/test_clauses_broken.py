@@ -18,11 +18,11 @@ from msgspec.structs import replace
 
 from rigcheck.condition.compiler import Judge
 from rigcheck.judge.judged import judge_thing
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.quantity.interval import Interval
 from rigcheck.rules.cases import read_cases
 from rigcheck.rules.limits import DatedLimit, in_force
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.rules.rule import Rule
 from rigcheck.text.binding import node_at
 from rigcheck.text.yamlfile import read_yaml

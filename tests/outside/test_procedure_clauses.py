@@ -14,13 +14,13 @@ import yaml
 from msgspec.structs import replace
 from support.procedure_tools import entry, expanded, judged, record_text
 
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.expansion import Instance
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.documents import Source
 from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.load import load_pack
+from rigcheck.rules.procedures import procedures_of
 
 _DATA = Path(__file__).parent / "data" / "procedure_clauses.yaml"
 _CLAUSES: dict[str, dict[str, Any]] = yaml.safe_load(_DATA.read_text(encoding="utf-8"))["clauses"]

@@ -8,9 +8,9 @@ from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
 
 from rigcheck.cli.main import main
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.load import load_pack
+from rigcheck.rules.procedures import procedures_of
 
 __all__ = ["DAY", "SHIPPED_RIGS", "SHIPPED_SITES", "forms_of", "forms_of_many", "told"]
 

@@ -14,10 +14,10 @@ from rigcheck.condition.named_facts import named_facts
 from rigcheck.condition.tree import Clause, FactName, LimitName, Schema, every_clause, inner_schemas
 from rigcheck.facts.figure import Figure
 from rigcheck.facts.registry import figures_of
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 
 Named = tuple[str, str]
 

@@ -10,11 +10,11 @@ import random
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.rig.fact import Fact
 from rigcheck.rig.vocabulary import Kind
 from rigcheck.rules.folders import rules_folder
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 
 __all__ = ["KINDS", "ODD", "ODD_DAYS", "TEXTS", "Grammar", "broken", "commands"]
 

@@ -8,11 +8,11 @@ from collections.abc import Iterable, Iterator
 from html import unescape
 from typing import Any
 
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.report.sheet.sheet_words import SHEET_CAUTION
 from rigcheck.report.text.inspection_text import CAUTIONS
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 
 __all__ = ["found_in", "leave_in", "plain", "texts_of_pack", "texts_of_schema", "without_titles"]
 

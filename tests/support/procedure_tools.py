@@ -10,13 +10,13 @@ from msgspec.structs import replace
 
 from rigcheck.judge.compiled_rules import compiled_for
 from rigcheck.judge.inspection import Inspection
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.expansion import Expansion, Instance, expand
 from rigcheck.procedure.record_reader import read_record
 from rigcheck.procedure.record_verdict import judge_record
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from support.small_rigs import known
 
 __all__ = ["DAY", "FOLDER", "entry", "expanded", "judged", "marked", "pack_with", "read_rig", "record_text"]

@@ -14,8 +14,6 @@ from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.judge.compiled_rules import compiled_for
 from rigcheck.judge.figure_proof import prove_figure
 from rigcheck.judge.proof import Proof, prove_rule
-from rigcheck.procedure.collection import procedures_of
-from rigcheck.procedure.steps import Procedure
 from rigcheck.quantity.wording import counted
 from rigcheck.report.text.layout import Line, wrapped
 from rigcheck.report.text.overlay_lines import overlay_lines
@@ -28,8 +26,10 @@ from rigcheck.rules.limits import LOCAL_CODES
 from rigcheck.rules.look_proof import prove_looks
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.rules.rule import Rule
 from rigcheck.rules.selection import Selection, UnknownWord, choose_rules
+from rigcheck.rules.steps import Procedure
 from rigcheck.rules.topics import topics_of
 from rigcheck.tasks.source_shares import by_local_code, by_signal, steps_of
 from rigcheck.text.faults import Refused, nearest_word

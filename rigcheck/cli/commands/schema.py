@@ -12,7 +12,6 @@ from pydantic import TypeAdapter
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_pack
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.procedure_schema import procedure_schema, record_schema
 from rigcheck.report.json.departures_json import DeparturesReport
 from rigcheck.report.json.due_json import DueReport
@@ -27,6 +26,7 @@ from rigcheck.rig.vocabulary_file import VocabularyFile
 from rigcheck.rules.file_models import DocumentsFile, LimitsFile
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.rules.rule_schema import rule_schema
 
 __all__ = ["run"]

@@ -16,10 +16,8 @@ from rigcheck.cli.options import SHEET_FORMS
 from rigcheck.cli.output import hand_over, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import handed_rig
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
 from rigcheck.procedure.skeleton import record_skeleton
-from rigcheck.procedure.steps import Procedure
 from rigcheck.report.html.heads import SHEET_HEAD
 from rigcheck.report.sheet.sheet_markdown import MARKDOWN_HEAD, sheet_markdown
 from rigcheck.report.sheet.sheet_text import sheet_lines
@@ -28,6 +26,8 @@ from rigcheck.report.text.layout import Line, labelled, plain_text, wrapped
 from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
+from rigcheck.rules.steps import Procedure
 from rigcheck.text.faults import nearest_word
 from rigcheck.text.harmless import visible
 

@@ -14,11 +14,11 @@ from rigcheck.cli.page.round import Round
 from rigcheck.cli.page.telling import framed, read_visit, telling
 from rigcheck.cli.rig_input import without_folders
 from rigcheck.judge.inspection import explain
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import sheet_of
 from rigcheck.report.html.file_page import file_page
 from rigcheck.report.html.page import page as page_of
 from rigcheck.report.html.sheet_page import step_rows
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.tasks.commissioning_file import Origin, compile_file
 
 __all__ = ["HandoverDesk"]

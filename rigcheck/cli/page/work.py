@@ -10,11 +10,11 @@ from rigcheck.cli.page.answer_form import Form
 from rigcheck.cli.page.round import Round
 from rigcheck.cli.record_on_disk import RecordOnDisk
 from rigcheck.procedure.expansion import Instance
-from rigcheck.procedure.steps import Procedure
 from rigcheck.quantity.notation import NotRead
 from rigcheck.report.html.asked_page import CANNOT_TELL
 from rigcheck.report.html.work_page import clock_mark
 from rigcheck.rig.fact import Fact, Value
+from rigcheck.rules.steps import Procedure
 
 __all__ = ["Work", "values_of"]
 

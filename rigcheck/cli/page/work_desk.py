@@ -15,12 +15,12 @@ from rigcheck.cli.page.telling import frame_inside, framed, onward, read_visit, 
 from rigcheck.cli.page.visit import Visit
 from rigcheck.cli.page.work import Work, values_of
 from rigcheck.judge.inspection import explain
-from rigcheck.procedure.collection import in_the_day, procedures_of, ways_out
 from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.sheet import holding, sheet_of
-from rigcheck.procedure.steps import Procedure
 from rigcheck.report.html.page import page as page_of
 from rigcheck.report.html.work_page import end_page, step_page
+from rigcheck.rules.procedures import in_the_day, procedures_of, ways_out
+from rigcheck.rules.steps import Procedure
 
 __all__ = ["WorkDesk"]
 

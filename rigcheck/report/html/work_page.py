@@ -10,12 +10,12 @@ from msgspec import Struct
 from rigcheck.judge.finding import Inspection, State
 from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.progress import Progress, entry_values, timed_for
-from rigcheck.procedure.steps import Procedure, StepValue
 from rigcheck.report.html.asked_page import CANNOT_TELL
 from rigcheck.report.html.page import page
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.page_text import choices_of
 from rigcheck.rig.spelling import what_to_write
+from rigcheck.rules.steps import Procedure, StepValue
 
 __all__ = ["clock_mark", "end_page", "step_page"]
 

@@ -15,7 +15,6 @@ from pathlib import PurePath
 from typing import Any
 
 from rigcheck.judge.inspection import Finding, Held, Inspection, Question, Waiting
-from rigcheck.procedure.steps import Procedure
 from rigcheck.report.sarif.parts import FINGERPRINT, Bases, as_json, message
 from rigcheck.report.sarif.results_met import ResultsMet
 from rigcheck.report.sarif.rule_descriptors import (
@@ -30,6 +29,7 @@ from rigcheck.report.sarif.rule_descriptors import (
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.question_words import Told, sorted_out, where_words, write_words
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.steps import Procedure
 from rigcheck.text.faults import Fault
 from rigcheck.text.place import Place
 

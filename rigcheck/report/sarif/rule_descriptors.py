@@ -9,12 +9,12 @@ import re
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from rigcheck.procedure.steps import Procedure, Step
 from rigcheck.report.markdown import plain_words
 from rigcheck.report.sarif.parts import BRACES, message
 from rigcheck.report.text.inspection_text import CAUTION, source_words
 from rigcheck.rules.documents import Source
 from rigcheck.rules.rule import Rule, Signal
+from rigcheck.rules.steps import Procedure, Step
 
 __all__ = [
     "LEFT_OUT",

@@ -7,13 +7,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from rigcheck.condition.wording import in_words
 from rigcheck.judge.compiled_rules import CompiledRules
 from rigcheck.judge.proof import Proof
-from rigcheck.procedure.steps import Step
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.rules.cases import Case
 from rigcheck.rules.documents import Differing, Source
 from rigcheck.rules.limits import DatedLimit
 from rigcheck.rules.rule import Rule
+from rigcheck.rules.steps import Step
 from rigcheck.rules.topics import Topic
 
 __all__ = ["proof_lines", "rule_lines", "step_lines", "table_lines"]

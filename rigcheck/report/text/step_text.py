@@ -8,7 +8,6 @@ from rigcheck.judge.finding import Finding, Inspection
 from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.progress import Progress, Verdict
 from rigcheck.procedure.sheet import Sheet
-from rigcheck.procedure.steps import StepValue
 from rigcheck.quantity.wording import counted
 from rigcheck.report.sheet.sheet_words import top_words
 from rigcheck.report.text.inspection_text import CAUTION
@@ -16,6 +15,7 @@ from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.page_text import choices_of
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import Thing
+from rigcheck.rules.steps import StepValue
 
 __all__ = [
     "begin_lines",

@@ -17,9 +17,9 @@ from support.in_full import sites_in_full
 
 import rigcheck
 from rigcheck.cli.options import SCHEMAS, SHELLS
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.rules.standard_rigs import digest_of
 
 from .conftest import Run

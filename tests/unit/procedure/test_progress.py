@@ -6,12 +6,12 @@ import pytest
 from support.procedure_tools import DAY, FOLDER, judged, read_rig
 
 from rigcheck.judge.judged import judge
-from rigcheck.procedure.collection import procedures_of, ways_out
 from rigcheck.procedure.progress import Progress, entry_values, progress_of, timed_for
 from rigcheck.procedure.record_lines import begun_record, gone_on, stopped_at, with_step
 from rigcheck.procedure.record_reader import read_record
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of, ways_out
 
 
 @pytest.fixture

@@ -13,7 +13,6 @@ from markdown_it import MarkdownIt  # CommonMark, as published on commonmark.org
 from msgspec.structs import replace
 from support.procedure_tools import DAY, FOLDER, judged, read_rig
 
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
 from rigcheck.procedure.skeleton import record_skeleton
 from rigcheck.report.html.sheet_page import sheet_page
@@ -23,6 +22,7 @@ from rigcheck.report.sheet.sheet_text import sheet_lines
 from rigcheck.report.sheet.sheet_words import SHEET_CAUTION, SIGN_OFF
 from rigcheck.report.text.layout import plain_text
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 
 _HOSTILE = "<script>alert(1)</script> \"'&amp; *b* _i_ [l](x) `c` | # {thing} <!-- x --> $x$ ~~s~~"
 

@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 import json
+import shutil
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import pytest
 from msgspec import to_builtins
 from msgspec.structs import replace
 from support.small_rules import TILT_RULE, RulesFolder
 
-from rigcheck.rig.vocabulary import Vocabulary
+from rigcheck.rig.fact import Fact
+from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rules.folders import label_of, rules_folder
 from rigcheck.rules.load import load_pack
 from rigcheck.rules.looks import look_title, looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.pack_from_yaml import prepare_pack
 from rigcheck.rules.pack_json import PREPARED_NAME, from_json, laid_by, to_json
+from rigcheck.rules.procedures import procedures_of
+from rigcheck.rules.steps import Procedure
 from rigcheck.text.faults import Refused
 
 
@@ -53,6 +59,11 @@ def _words(vocabulary: Vocabulary) -> dict[str, object]:
     } | {"words": vocabulary.choices}
 
 
+def _told(procedures: Mapping[str, Procedure]) -> Any:
+    hook = {Kind: lambda kind: kind.name, Fact: lambda fact: (fact.name, fact.entry, fact.words)}
+    return to_builtins(procedures, enc_hook=lambda value: hook[type(value)](value))
+
+
 def test_the_pack_that_ships_is_whole_once_it_is_prepared(pack: Pack) -> None:
     label = label_of(rules_folder())
     content = prepare_pack(rules_folder()).partition(b"\n")[2]
@@ -60,6 +71,7 @@ def test_the_pack_that_ships_is_whole_once_it_is_prepared(pack: Pack) -> None:
     assert _words(made["vocabulary"]) == _words(pack.vocabulary)
     assert made["tables"] == pack.tables
     assert to_builtins(made.pop("looks")) == to_builtins(looks_of(pack))
+    assert _told(made.pop("procedures")) == _told(procedures_of(pack))
     ready = replace(pack, **made)
     assert to_json(ready, [], {}, label) == to_json(pack, [], {}, label)
     assert [one.place for one in ready.rules.values()] == [one.place for one in pack.rules.values()]
@@ -96,6 +108,18 @@ def test_a_procedure_that_was_changed_changes_the_digest(folder: RulesFolder, pr
     folder.write("procedures/any.yaml", "procedure: any\n")
     prepared.write_bytes(prepare_pack(folder.path))
     assert _load(prepared)[1] != genuine[1]
+
+
+def test_procedures_are_prepared_too_and_changing_one_in_the_prepared_pack_changes_the_digest(prepared: Path) -> None:
+    shutil.copytree(rules_folder(), prepared.parent, dirs_exist_ok=True)
+    prepared.write_bytes(prepare_pack(prepared.parent))
+    genuine = load_pack(prepared.parent)
+    assert "procedures" in genuine.kept
+    head, content = _head_and_content(prepared)
+    other = content.replace(b"look the rig over, and have every fault mended", b"go on")
+    assert other != content
+    prepared.write_bytes(laid_by(other, head["files"]))
+    assert load_pack(prepared.parent).digest != genuine.digest
 
 
 def test_looks_are_prepared_too_and_wrong_ones_are_told_to_whoever_asks(folder: RulesFolder, prepared: Path) -> None:

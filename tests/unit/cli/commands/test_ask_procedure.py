@@ -17,8 +17,8 @@ from rigcheck.cli.console import Console
 from rigcheck.cli.main import main
 from rigcheck.cli.procedure_terminal import ProcedureTerminal
 from rigcheck.cli.record_on_disk import RecordOnDisk
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 
 _RECORD = "tool-room-welding-start-up-2026-11-24.yaml"
 _WHOLE = """d d 1 d 1 d d d d|0.75_turn d|1.5_turn d|14_bar d|150_bar d|0.2_bar|0.25_bar d|0.2_bar d 1 d 1"""

@@ -11,9 +11,9 @@ import yaml
 from jsonschema_rs import Draft202012Validator
 from support.sampling import sampled
 
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.folders import configs_folder, rules_folder
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 
 from ..conftest import Run
 

@@ -8,8 +8,8 @@ from pathlib import Path
 import html5lib
 from support.local_page import local_page
 
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 
 _RIG = """rig: barn set
 local_code: general

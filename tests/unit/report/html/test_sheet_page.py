@@ -15,7 +15,6 @@ from support.pages_read import HTML, headings, names, parsed, words_of
 from support.sampling import sampled
 from support.small_sheets import DAY
 
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import Sheet, make_sheet
 from rigcheck.report.html.page import on_page, style_of
 from rigcheck.report.html.running_foot import running_foot
@@ -23,6 +22,7 @@ from rigcheck.report.html.sheet_page import sheet_page, step_rows
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 
 _RIGS = sorted(path for folder in (configs_folder() / "templates", sites_in_full()) for path in folder.glob("*.yaml"))
 _PRINT = style_of("base", "steps", "sheet").rpartition("@media print")[2]

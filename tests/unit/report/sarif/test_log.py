@@ -15,7 +15,6 @@ from support.small_reports import HELD, HOSTILE, HOSTILE_FILE, hostile_rig
 
 from rigcheck.judge.causes import alike_questions
 from rigcheck.judge.inspection import Inspection, inspect_rig
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.record_reader import read_record
 from rigcheck.procedure.record_verdict import judge_record
 from rigcheck.report.sarif.log import sarif_end, sarif_refusals, sarif_results, sarif_start
@@ -26,6 +25,7 @@ from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 from rigcheck.rules.rule import SIGNALS
 from rigcheck.text.faults import Fault
 from rigcheck.text.place import Place

@@ -6,11 +6,11 @@ import pytest
 from msgspec.structs import replace
 from support.small_sheets import DAY
 
-from rigcheck.procedure.collection import procedures_of
 from rigcheck.procedure.sheet import make_sheet
 from rigcheck.report.sheet.sheet_words import state_words
 from rigcheck.rig.loader import load_rig
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
 
 _RIG = """\
 rig: Yard

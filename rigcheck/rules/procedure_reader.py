@@ -12,14 +12,14 @@ from msgspec import Struct, field
 from rigcheck.condition.parser import ConditionReader
 from rigcheck.condition.shape import ListShape, ValueShape
 from rigcheck.condition.tree import Schema
-from rigcheck.procedure.links import Written, link_faults
-from rigcheck.procedure.procedure_file import ENTRY_KEYS, AlsoEntry, ProcedureFile, StepEntry, ValueEntry
-from rigcheck.procedure.steps import AS_RECORDED, Grade, Procedure, Step, StepValue
 from rigcheck.quantity.notation import NotRead
 from rigcheck.rig.fact import Choice, Fact, Value
 from rigcheck.rig.vocabulary import Kind, Vocabulary
 from rigcheck.rules.documents import Differing, DocumentEntry, Source, UnknownSource, find_source
+from rigcheck.rules.procedure_file import ENTRY_KEYS, AlsoEntry, ProcedureFile, StepEntry, ValueEntry
 from rigcheck.rules.rule import GRAVITY, Signal
+from rigcheck.rules.step_links import Written, link_faults
+from rigcheck.rules.steps import AS_RECORDED, Grade, Procedure, Step, StepValue
 from rigcheck.text.binding import bind, node_at, place_of
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place

@@ -41,7 +41,7 @@ class StepValue(Struct, frozen=True, eq=False):
     goes_by: bool = False
 
 
-class Step(Struct, frozen=True, eq=False):
+class Step(Struct, frozen=True, eq=False, omit_defaults=True):
     """One step of a procedure; `about` is None where it is done once for the rig.
 
     `between_tries` are done before it is tried again.

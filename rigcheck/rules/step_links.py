@@ -7,7 +7,7 @@ from graphlib import CycleError, TopologicalSorter
 
 from msgspec import Struct
 
-from rigcheck.procedure.procedure_file import ProcedureFile
+from rigcheck.rules.procedure_file import ProcedureFile
 from rigcheck.text.binding import node_at, place_of
 from rigcheck.text.faults import Fault, nearest_word, shown_text
 from rigcheck.text.yamlfile import Mapping as MappingNode

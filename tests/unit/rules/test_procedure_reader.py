@@ -8,10 +8,10 @@ import pytest
 from msgspec.structs import replace
 from support.procedure_tools import FOLDER, marked, pack_with
 
-from rigcheck.procedure.collection import procedures_of
-from rigcheck.procedure.steps import Procedure
 from rigcheck.rules.overlay import Laid
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.procedures import procedures_of
+from rigcheck.rules.steps import Procedure
 from rigcheck.text.faults import Refused
 
 _TEXT = (FOLDER / "start-up.yaml").read_text()

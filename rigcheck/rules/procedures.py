@@ -1,12 +1,11 @@
-"""The procedures of a pack, read when somebody first asks for one: inspecting a rig pays nothing for them."""
+"""The procedures of a pack, prepared with it, or read when somebody first asks for one."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from rigcheck.procedure.procedure_reader import read_procedures
-from rigcheck.procedure.steps import Procedure
 from rigcheck.rules.pack import Pack
+from rigcheck.rules.steps import Procedure
 
 __all__ = ["in_the_day", "procedures_of", "ways_out"]
 
@@ -26,6 +25,8 @@ def procedures_of(pack: Pack) -> Mapping[str, Procedure]:
     """Return the procedures of a pack by name, in the order of their names. Raises `Refused`."""
     kept: Mapping[str, Procedure] | None = pack.kept.get("procedures")
     if kept is None:
+        from rigcheck.rules.procedure_reader import read_procedures  # a prepared pack starts without what checks YAML
+
         dimensions = {name: one.dimension for name, one in pack.definitions.items()}
         own = {one.name for one in pack.laid if one.sort == "rule" and one.bends}
         signals = {name: None if name in own else rule.signal for name, rule in pack.rules.items()}
