@@ -23,12 +23,15 @@ from rigcheck.text.faults import Fault, Refused, nearest_name, nearest_word, sho
 from rigcheck.text.place import Place
 from rigcheck.text.table_cell import is_formula, unguarded
 from rigcheck.text.yamlfile import Mapping as MappingNode
-from rigcheck.text.yamlfile import Node, Scalar, Sequence
+from rigcheck.text.yamlfile import Node, Scalar, Sequence, refuse_letters
 
 __all__ = ["LARGEST_TABLE", "TableRead", "read_table"]
 
 LARGEST_TABLE = 16_777_216
 """Bytes that a table may have; 20,000 things with ten facts each have about three million."""
+_MOST_ROWS, _MOST_COLUMNS = 50_000, 1_000  # a register that is read has no more things, nor they more facts
+_MOST_TOLD = 1_000  # faults; whoever has more of them mends a column, and not a row
+_FEW = 3
 _OWN = ("tag", "kind", "as")
 _OTHER_HEADS = {"item": "kind", "type": "kind", "what": "kind", "description": "kind", "equipment": "kind"}
 """What people call a column in a list that they keep, where no fact is called so."""
@@ -66,6 +69,8 @@ class _Table:
         self.rows = _rows(data, file)
         held = beside.root.kind.holds.values()
         self.kinds = [k for k in vocabulary.kinds.values() if any(one.kind in k.lineage for one in held)]
+        facts = {fact for kind in self.kinds for fact, one in kind.facts.items() if not one.computed}
+        self.names = [*_OWN, *beside.grammar, *facts]
         self.faults: list[Fault] = []
         self.columns: list[str] = []
         self.units: dict[str, str] = {}
@@ -77,6 +82,8 @@ class _Table:
         if len(self.faults) > len(self.left_out):
             raise Refused(self.faults)
         listed = list(self.rows)
+        if len(listed) > _MOST_ROWS:
+            raise Refused([self._too_large(f"more than {_MOST_ROWS:,} rows")])
         tagged = self._tagged(listed)
         things: dict[str, Node] = {}
         refused = 0
@@ -90,11 +97,22 @@ class _Table:
         return TableRead(things, tuple(self.faults), len(listed), refused, tuple(self.left_out.values()))
 
     def _refuse(self, line: int, column: int, read: str, write: str, near: str = "") -> None:
-        self.faults.append(Fault(Place(self.file, line, column), read, write, near))
+        self._keep(Fault(Place(self.file, line, column), read, write, near))
+
+    def _keep(self, fault: Fault) -> None:
+        self.faults.append(fault)
+        if len(self.faults) >= _MOST_TOLD:
+            more = Fault(fault.place, "Reading stopped here; more may be wrong further on.", "Mend these first.")
+            raise Refused([*self.faults, more])
+
+    def _too_large(self, what: str) -> Fault:
+        return Fault(Place(self.file, 1, 1), f"The table has {what}.", "Cut it into several.")
 
     # --- the first row ---
 
     def _take_head(self, line: int, head: list[str]) -> None:
+        if len(head) > _MOST_COLUMNS:
+            raise Refused([self._too_large(f"more than {_MOST_COLUMNS:,} columns")])
         self.columns = [self._column(cell) for cell in head]
         if "tag" not in self.columns:
             self._refuse(line, 1, "The table has no column 'tag'.", "Begin with a row of names: tag, kind, made, …")
@@ -103,8 +121,7 @@ class _Table:
             if name in self.columns[: number - 1]:
                 self._refuse(line, number, f"A second column is called {shown_text(name)}.", "Name each column once.")
             elif name and name not in _OWN and name not in self.beside.grammar and not self._is_known(name):
-                facts = {fact for kind in self.kinds for fact, one in kind.facts.items() if not one.computed}
-                near = nearest_name(name, [*_OWN, *self.beside.grammar, *facts])
+                near = nearest_name(name, self.names)
                 read = f"{shown_text(head[number - 1])} is no fact of anything that a register keeps."
                 self._refuse(line, number, read, "Name the column as the fact; 'rigcheck words KIND' lists them.", near)
                 self.left_out[number] = head[number - 1].strip()
@@ -153,7 +170,8 @@ class _Table:
             self._refuse(line, 1 + self.columns.index("tag"), "The row has no tag.", "Write the number found on it.")
             return None
         if len(lines := tagged[_same(tag.text)]) > 1:
-            others = " and ".join(str(one) for one in lines if one != line)
+            told = [str(one) for one in lines[: _FEW + 1] if one != line][:_FEW]
+            others = " and ".join([*told, *([f"{len(lines) - 1 - _FEW} more"] if len(lines) > _FEW + 1 else ())])
             read = f"The tag {shown_text(tag.text)} stands in the table twice, also in line {others}."
             self._refuse(line, tag.column, read, "Look which of the two it is.")
         if (place := self.beside.place_of(tag.text)) is not None:
@@ -167,13 +185,14 @@ class _Table:
     def _said(self, line: int, cells: list[str]) -> dict[str, Scalar]:
         said: dict[str, Scalar] = {}
         for number, cell in enumerate(cells, start=1):
-            text = cell.strip()
+            text = " ".join(cell.split())
             if not text or number in self.left_out:
                 continue
             if number > len(self.columns) or not self.columns[number - 1]:
                 write = "Put what has a comma in it into quotes, or name the column in the first row."
                 self._refuse(line, number, f"{shown_text(text)} stands in no column that has a name.", write)
-            elif is_formula(text):
+                return said
+            if is_formula(text):
                 write = "Write the value itself; where it does begin so, an apostrophe before it, as '-5 degC."
                 self._refuse(line, number, f"{shown_text(text)} is a formula, or is taken for one.", write)
             else:
@@ -223,7 +242,8 @@ class _Table:
             reader.take_tree(root, self.file)
             thing = reader.thing_of(tag.text)
         except Refused as refused:
-            self.faults += refused.faults
+            for fault in refused.faults:
+                self._keep(fault)
             return
         kind = said.get("kind")
         if kind is not None and _folded(kind.text) not in (thing.kind.key, *map(_folded, thing.kind.lineage)):
@@ -280,6 +300,7 @@ def _rows(data: bytes, file: str) -> Iterator[tuple[int, list[str]]]:
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise Refused([Fault(Place(file, line, 1), "This is no text in UTF-8.", _SAVE)]) from None
+    refuse_letters(text, file)
     first = text.lstrip().partition("\n")[0]
     rows = csv.reader(io.StringIO(text, newline=""), delimiter=max(",;\t", key=first.count), strict=True)
     line = 1
@@ -300,4 +321,4 @@ def _folded(name: str) -> str:
 
 
 def _same(tag: str) -> str:
-    return same_tag(unguarded(tag.strip()))
+    return same_tag(unguarded(tag))

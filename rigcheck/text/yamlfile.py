@@ -20,7 +20,19 @@ from rigcheck.text.place import Place
 if not yaml.__with_libyaml__:  # the pure parser is eight times slower and places differ
     raise ImportError("rigcheck needs PyYAML built with libyaml (the ordinary wheels are)")
 
-__all__ = ["DEEPEST", "LARGEST", "Mapping", "Node", "Scalar", "Sequence", "empty_at", "file_of", "laid_in", "read_yaml"]
+__all__ = [
+    "DEEPEST",
+    "LARGEST",
+    "Mapping",
+    "Node",
+    "Scalar",
+    "Sequence",
+    "empty_at",
+    "file_of",
+    "laid_in",
+    "read_yaml",
+    "refuse_letters",
+]
 
 LARGEST = 1_048_576
 """Bytes; a rig description is a few thousand."""
@@ -113,7 +125,10 @@ def read_yaml(data: bytes, file: str, faults: list[Fault] | None = None) -> Node
     gets those that leave the tree readable in it, and can look for more.
     """
     text = _decoded(data, file)
-    _refuse_letters(text, file)
+    refuse_letters(text, file)
+    lone = re.search(r"\r(?!\n)", text)
+    if lone:
+        raise Refused([_letter_fault(lone, text, file)])
     reader = _Reader(text, file)
     try:
         return reader.read(faults)
@@ -152,13 +167,11 @@ _FORBIDDEN = re.compile(
 _MOST_FAULTS = 20
 
 
-def _refuse_letters(text: str, file: str) -> None:
+def refuse_letters(text: str, file: str) -> None:
+    """Refuse a file that has letters which steer, hide or turn others. Raises `Refused`."""
     found = [m for m, _ in zip(_FORBIDDEN.finditer(text), range(_MOST_FAULTS), strict=False)]
     if found:
         raise Refused(_letter_fault(match, text, file) for match in found)
-    lone = re.search(r"\r(?!\n)", text)
-    if lone:
-        raise Refused([_letter_fault(lone, text, file)])
 
 
 def _letter_fault(match: re.Match[str], text: str, file: str) -> Fault:

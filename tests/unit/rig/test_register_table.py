@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 
 import pytest
 
@@ -212,3 +213,34 @@ def test_no_cell_of_a_written_table_is_reckoned_with(pack: Pack) -> None:
 @pytest.mark.parametrize("cell", ["=1", " +1", "'-1", "''@x", "'plain", "8 mm", "", "＝1"])
 def test_a_guarded_cell_comes_back(cell: str) -> None:
     assert unguarded(guarded(cell)) == cell
+
+
+@pytest.mark.parametrize(
+    ("rows", "words"),
+    [
+        (",".join(["tag", "kind", *(f"c{n}" for n in range(1_000))]) + "\n", "more than 1,000 columns. Cut it"),
+        ("tag,kind\n" + "a,hose\n" * 50_001, "more than 50,000 rows. Cut it"),
+        ("tag,kind\nH\u202e1,hose\n", "t.csv:2:2: The character U+202E does not show"),
+        ("tag,kind\nH-1,ho\0se\n", "t.csv:2:7: The character U+0000 does not show"),
+    ],
+    ids=["columns", "rows", "a letter that turns others", "NUL"],
+)
+def test_a_table_that_no_register_could_be_is_refused_before_its_rows_are_read(
+    pack: Pack, rows: str, words: str
+) -> None:
+    with pytest.raises(Refused, match=re.escape(words)):
+        table(pack, rows)
+
+
+def test_a_table_in_which_everything_is_wrong_is_not_read_to_its_end(pack: Pack) -> None:
+    with pytest.raises(Refused) as refused:
+        table(pack, "tag,kind\n" + "".join(f"{number},hoze\n" for number in range(1_200)))
+    assert len(refused.value.faults) == 1_001
+    assert "Reading stopped here" in refused.value.faults[-1].read
+    [fault, *_] = table(pack, "tag,kind\n" + "a,hose\n" * 9).faults
+    assert fault.read == "The tag 'a' stands in the table twice, also in line 3 and 4 and 5 and 5 more."
+
+
+def test_a_cell_is_one_line_of_text(pack: Pack) -> None:
+    found = table(pack, 'tag,kind\n"H-1\n  x: {}",hose\n')
+    assert list(found.things) == ["H-1 x: {}"]
