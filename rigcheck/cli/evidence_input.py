@@ -13,6 +13,7 @@ from collections.abc import Hashable, Iterable, Iterator
 from functools import partial
 from typing import NamedTuple
 
+from rigcheck.cli.console import complain
 from rigcheck.cli.evidence_head import HEAD, evidence_in, head_of, rig_named
 from rigcheck.cli.inputs import SETTINGS, listed_yaml, rig_bytes, shown_name, yaml_files
 from rigcheck.cli.register_input import register_at
@@ -46,6 +47,8 @@ EVIDENCE_FOLDERS = ("looks", "records")
 """Folders for evidence, beside the rigs or beside their folder."""
 _TAGGED, _LOST = "looks by tag", "evidence of no rig"
 _REGISTER_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?register[ \t]*:", re.MULTILINE)
+_LEAVE_KEY = re.compile(rb"(?:\xef\xbb\xbf)?(?:[ \t]*(?:#.*|---)?\r?\n)*[\"']?concessions[\"']?[ \t]*:")
+"""Concessions kept beside rigs begin with their key."""
 _RIG_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?rig[\"']?[ \t]*:", re.MULTILINE)
 
 
@@ -196,8 +199,16 @@ class Parted(NamedTuple):
     registers: list[str]
 
 
-def parted(files: list[str]) -> Parted:
-    """Return files by what they hold; a folder that holds only a register's files stands for them."""
+def parted(files: list[str], concessions: str | None = "") -> Parted:
+    """Return files by what they hold; a folder that holds only a register's files stands for them.
+
+    A file of concessions that lies among rigs is none of them. `concessions`: the one that the command was given, None
+    where it was given none: of any other it is said that it does not count. Empty for a command that takes none.
+    """
+    leaves = [name for name in files if os.path.isfile(name) and os.access(name, os.R_OK) and _holds_leave(name)]
+    if 0 < len(leaves) < len(files):  # alone it is refused as what it is not
+        files = [name for name in files if name not in leaves]
+        _complain_of(leaves if concessions is None else [name for name in leaves if not _same(name, concessions)])
     named = [name for name in files if os.path.isfile(name) and os.access(name, os.R_OK)]  # of others reading says why
     looks = {name: rig for name in named if (rig := rig_named(name))}
     registers = [name for name in named if name not in looks and holds_register(head_of(name))]
@@ -211,6 +222,20 @@ def parted(files: list[str]) -> Parted:
             known.add(os.path.realpath(path))
             rest.append(path)
     return Parted(rest, list(looks), list(dict.fromkeys(_whole(name, registers) for name in registers)))
+
+
+def _same(name: str, concessions: str) -> bool:
+    return not concessions or os.path.realpath(name) == os.path.realpath(concessions)
+
+
+def _complain_of(leaves: list[str]) -> None:
+    for name in map(shown_name, leaves):
+        complain(f"{name} holds concessions; none of them counts without --concessions {name}.")
+
+
+def _holds_leave(name: str) -> bool:
+    head = head_of(name)
+    return _LEAVE_KEY.match(head) is not None and _RIG_KEY.search(head) is None
 
 
 def _whole(name: str, registers: list[str]) -> str:

@@ -47,7 +47,9 @@ def load_rig(
     reading = Reading(file, vocabulary)
     root = read_yaml(data, file, reading.faults)
     if not isinstance(root, Mapping) or "rig" not in root.items:
-        reading.refuse(root, "This is no rig description.", "Begin with 'rig: what it is called'.")
+        leave = isinstance(root, Mapping) and "concessions" in root.items
+        write = "Name a file of concessions by --concessions." if leave else "Begin with 'rig: what it is called'."
+        reading.refuse(root, "This is no rig description.", write)
         raise Refused(reading.faults)
     rig = _Loader(reading, around).load(root)
     if not reading.faults:

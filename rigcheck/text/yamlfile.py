@@ -317,4 +317,13 @@ def _syntax_fault(error: yaml.MarkedYAMLError, file: str, text: str) -> Fault:
     tab = any(row[column - 1 : column] == "\t" for row in text.split("\n")[line - 1 : line])
     advised = "tab" if tab else said  # the parser does not always say what the character is
     write = next((advice for words, advice in _ADVICE if words in advised), _PLAIN)
-    return _fault(file, line, column, f"This is not well-formed YAML: {said}.", write)
+    if "flow" in context and not "".join(text.split("\n")[line - 1 :]).strip():
+        write = "Close the bracket: one is open where the file ends."
+    return _fault(file, line, column, f"This is not well-formed YAML: {said}.", f"{write}{_begun(error, line)}")
+
+
+def _begun(error: yaml.MarkedYAMLError, line: int) -> str:
+    """Return where that begins which was not closed, as it is further up that somebody has to look."""
+    begun = error.context_mark.line + 1 if error.context_mark else line
+    closed = "flow" not in (error.context or "") and "quoted" not in (error.context or "")
+    return "" if closed or begun >= line else f" What is not closed begins in line {begun}."

@@ -270,4 +270,6 @@ def test_a_summary_tells_what_of_a_rig_was_not_read(form: str, capsys: pytest.Ca
     code, told = _told(capsys, "summary", "rigs", "--day", "2026-11-25", "--format", form)
     assert code == 3
     assert "30 miles" in told and "two.yaml" in told
-    assert {"text": "1 of them read in part", "json": '"read_in_part"', "markdown": "## Read in part"}[form] in told
+    assert {"text": "1 judged without what could not be read", "json": '"read_in_part"', "markdown": "## Read in part"}[
+        form
+    ] in told

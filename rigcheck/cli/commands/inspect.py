@@ -35,7 +35,7 @@ MOST_IN_FULL = 10
 
 def run(parsed: Namespace) -> int:
     """Inspect every rig that was named; return 0, 1 (on hold), 2 (something unreadable) or 3 (both)."""
-    named = parted(rig_files(parsed.paths))
+    named = parted(rig_files(parsed.paths), parsed.concessions)
     files = [*with_their_sites(named.rigs), *named.registers]
     reports = [_report(form, output, files) for form, output in parsed.reports or [(None, None)]]
     _refuse_clashes(reports)

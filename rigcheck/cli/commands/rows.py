@@ -29,7 +29,7 @@ __all__ = ["run"]
 def run(parsed: Namespace) -> int:
     """Write the tables; return 0, 1 (a rig is on hold), 2 (something unreadable) or 3 (both). Raises `ProblemFound`."""
     keep_to_folder(parsed.output)
-    named = parted(rig_files(parsed.paths))
+    named = parted(rig_files(parsed.paths), parsed.concessions)
     files = [*with_their_sites(named.rigs), *named.registers]
     task = _task(parsed)
     head = {

@@ -32,7 +32,7 @@ _FILE_WIDTH = 80
 
 def run(parsed: Namespace) -> int:
     """Sum up many rigs; return 0, 1 (one is on hold), 2 (something unreadable) or 3 (both). Raises `ProblemFound`."""
-    named = parted(rig_files(parsed.paths))
+    named = parted(rig_files(parsed.paths), parsed.concessions)
     files = named.rigs
     form = form_for(parsed.output, parsed.format, SUMMARY_FORMS)
     task = _task(parsed)

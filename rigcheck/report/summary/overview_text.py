@@ -70,7 +70,7 @@ def head_words(overview: Overview, day: int) -> Iterator[str]:
     files = sum(overview.totals.values())
     states = ", ".join(f"{count} {state}" for state, count in overview.totals.items())
     made_up = f" {overview.invented} invented for demonstration." if overview.invented else ""
-    in_part = f" {len(overview.in_part)} of them read in part." if overview.in_part else ""
+    in_part = f" {len(overview.in_part)} judged without what could not be read." if overview.in_part else ""
     yield f"{counted(files, 'file')}, judged for {shown_day(day)}: {states or 'none'}.{in_part}{made_up}"
     counts = tuple(overview.signals[signal] for signal in SIGNALS)
     yield f"Findings: {count_words(counts, overview.conceded)}."

@@ -175,9 +175,9 @@ def tally_lines(states: dict[str, int], refused: int, unread: int, width: int) -
     rigs = sum(states.values())
     parts = [f"{count} {state}" for state, count in states.items() if count]
     parts += [f"{refused} not read"] if refused else []
-    parts += [f"{unread} of them read in part"] if unread else []
+    in_part = f" {unread} judged without what could not be read." if unread else ""
     yield Line()
-    yield from wrapped(f"{counted(rigs + refused, 'file')}: {', '.join(parts)}.", width, style="head")
+    yield from wrapped(f"{counted(rigs + refused, 'file')}: {', '.join(parts)}.{in_part}", width, style="head")
 
 
 def _heading(inspection: Inspection, width: int) -> Iterator[Line]:

@@ -188,3 +188,16 @@ def test_a_report_that_leaves_findings_out_or_is_none_is_refused(run: Run, known
     ran = run("inspect", rig, *_DAY, "--known", report)
     assert ran.code == 2 and "--questions all" in ran.err
     assert run("inspect", rig, *_DAY, "--known", rig).code == 2
+
+
+def test_concessions_that_lie_among_the_rigs_are_no_unread_rig(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "set.yaml").write_text(_RIG.replace("HOSE", "yes"))
+    beside = tmp_path / "leave.yaml"
+    beside.write_text("# of the yard\n" + _LEAVE.replace("  - {", "  - {rig: Yard, ").replace("UNTIL", "2026-12-20"))
+    told = run("inspect", tmp_path, *_DAY)
+    assert told.code == 1 and "leave.yaml holds concessions; none of them counts without --concessions" in told.err
+    counted = run("inspect", tmp_path, *_DAY, "--concessions", beside)
+    assert counted.code == 1 and counted.err == "" and "(conceded)" in counted.out
+    assert run("due", tmp_path).err == ""
+    alone = run("inspect", beside)
+    assert alone.code == 2 and "Name a file of concessions by --concessions" in " ".join(alone.out.split())
