@@ -567,6 +567,14 @@ def _piped_through_couplers(rig: Rig) -> None:
     _couplers_before_the_arresters(rig)
 
 
+def _sent_up_in_a_lift(rig: Rig) -> None:
+    rig["trolley"]["lifted_by"] = "lift-alone"
+
+
+def _shell_of_a_lorry(rig: Rig) -> None:
+    rig["workpiece"] |= {"form": "vehicle", "stripped": "true"}
+
+
 LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
     "check valves at the torch": (("uk", "eu"), _check_valves_at_the_torch),
     "American set with check valves": (("us",), _american),
@@ -621,5 +629,7 @@ LAWFUL: dict[str, tuple[tuple[str, ...], Callable[[Rig], None]]] = {
     "light-duty hose": (("general", "eu"), _light_duty_hose),
     "a portable generator in the open": (("us",), _portable_generator_in_the_open),
     "a large stock in a room of its own": (("us",), _large_stock_in_a_room_of_its_own),
+    "sent up in a lift": (("general", "uk"), _sent_up_in_a_lift),
+    "the shell of a lorry": (("general", "au"), _shell_of_a_lorry),
 }
 """By name, the local codes under which a rig is lawful, and what makes it of the tool room's set."""
