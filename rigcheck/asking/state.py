@@ -11,10 +11,10 @@ from msgspec.structs import replace
 from rigcheck.asking.answers import Told
 from rigcheck.asking.last_page import before_gas, changing, known_after_work, last_page
 from rigcheck.asking.open_facts import NOT_SHOWN, OpenFact, OpenRig, open_rig
-from rigcheck.asking.reasons import may_be_absent
 from rigcheck.asking.walk import Page, Stop, walk_of
 from rigcheck.judge.finding import Finding
 from rigcheck.judge.judged import Judged
+from rigcheck.rig.put_down import may_be_absent
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.looks import Looks
 from rigcheck.rules.rule import Signal

@@ -101,7 +101,7 @@ class ProcedureTerminal:
                 self._say("This step is not left out. Do it, or stop with q.", "stress")
             elif typed in ("o", "c"):
                 other = self._other() if typed == "o" else self._recorded()
-                if other is not None and other is not one:
+                if other is not None:
                     self._step(other)
                     return
             elif typed == "d":
@@ -114,7 +114,10 @@ class ProcedureTerminal:
         """Return another step that somebody wants to do, or has done already."""
         left = self.going.progress.left
         now = {one.number for one in self.going.progress.now}
-        for key, one in enumerate(left, start=1):
+        numbered = sorted(
+            enumerate(left, start=1), key=lambda row: row[1].number in now
+        )  # a small screen shows the end
+        for key, one in numbered:
             early = "" if one.number in now else "   (its turn has not come)"
             self._show(labelled(f"{key:>3}", f"{one.label}{early}", self.console.width, column=6))
         typed = self._line("which, or b > ", [])
@@ -132,7 +135,7 @@ class ProcedureTerminal:
         last = {one.instance.number: one for one in self.going.progress.done}
         done = [last[number] for number in sorted(last)]
         for key, one in enumerate(done, start=1):
-            told = f"{one.instance.label}   {entry_values(one)}"
+            told = f"{one.instance.label}: {entry_values(one)}"
             self._show(labelled(f"{key:>3}", told, self.console.width, column=6))
         if not done:
             self._say("Nothing is recorded yet.")
@@ -155,6 +158,8 @@ class ProcedureTerminal:
             return False
         progress = self.going.take(one, self.clock(), values)
         self._show(verdict_lines(progress.last, self.console.width))
+        if not self.going.procedure.despite_hold and any(one.signal == "danger" for one in progress.last.findings):
+            self._say_ways_out()
         return True
 
     # --- its values ---

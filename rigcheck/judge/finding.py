@@ -199,7 +199,7 @@ class Inspection(Struct, frozen=True):
         """What stood, in words: '240 checks presumed, 12 held', or '606 checks held'."""
         held, presumed = self.verdicts.get("holds", 0), self.verdicts.get("presumed", 0)
         if not presumed and (self.record or not self.begun_from):
-            rest = f"; the rig itself is known in {sum(self.presumed.values())} checks from its standard rig alone"
+            rest = f"; {sum(self.presumed.values())} checks of the rig itself are presumed as in its standard rig"
             return f"{held} checks held{rest if self.presumed else ''}"
         changed = " (changed since)" if self.standard_changed else ""
         as_in = f"presumed as in the standard rig {self.begun_from}{changed}"

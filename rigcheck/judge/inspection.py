@@ -6,7 +6,7 @@ Pure: no clock, no disk. What holds is only counted; what does not is explained.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from datetime import date
 
 from msgspec.structs import replace
@@ -32,15 +32,20 @@ from rigcheck.judge.finding import (
 )
 from rigcheck.judge.judged import Judged, Judgement, Verdict, judge, judge_thing
 from rigcheck.quantity.interval import Interval
+from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.premises import PREMISES
+from rigcheck.rig.put_down import PutDown
 from rigcheck.rig.shared_tags import tags_of
 from rigcheck.rig.thing import Rig, Statement, Thing
 from rigcheck.rules.documents import sources_under
+from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Rule, Signal
 from rigcheck.rules.standard_rigs import changed_since
 from rigcheck.text.address import beside
 from rigcheck.text.place import Place
+
+_NOT_SHOWN = ("unproven", "presumed")
 
 __all__ = [
     "Finding",
@@ -98,6 +103,7 @@ class Inspector:
         self._look_at(self.judged.judgements())
         self.not_shown.update(self.presumed)
         self._tell_disputes()
+        self._tell_what_is_not_there()
         findings = self._conceded() if self.rig.concessions else self.findings
         return tuple(sorted(findings, key=lambda f: (f.conceded is not None, -GRAVITY[f.signal], f.place, f.rule)))
 
@@ -159,17 +165,58 @@ class Inspector:
 
     def _tell_disputes(self) -> None:
         """Find every fact of which statements disagree, as grave as the gravest rule that it keeps open."""
+        for dispute in self.disputes:
+            self.findings += (self._disagreement(rule, dispute) for rule in self._broken_over(dispute.asked[0]))
+
+    def _tell_what_is_not_there(self) -> None:
+        """Find each part of the standard rig of which somebody said last that it is not there.
+
+        Whether none belongs there is not known, so that it is as grave as the gravest rule that it leaves open.
+        """
+        if not self.rig.put_down:
+            return
+        absent = looks_of(self.rules.pack).absent
+        filled = {thing.path: thing for thing in self.judged.known.filled.things}
+        for one in self.rig.put_down:
+            if one.because == absent:
+                thing = filled[one.thing.path]
+                self.findings += (self._not_there(rule, thing, one) for rule in self._broken_over(thing))
+
+    def _broken_over(self, owner: Thing) -> Iterator[Rule]:
+        """Yield the rules that are broken by a disagreement over a thing."""
         kind = self.rules.pack.vocabulary.kinds.get(DISAGREEMENT)
         if kind is None:  # a vocabulary of one's own
             return
-        for dispute in self.disputes:
-            owner, _ = dispute.asked
-            thing = Thing(kind, DISAGREEMENT, owner, owner.line, owner.column).open_copy()
-            self.judged.known.take_in([thing])
-            for _, rule, verdict, _ in self.judged.judgements([thing]):
-                self.counts[verdict] += 1
-                if verdict == "broken":
-                    self.findings.append(self._disagreement(rule, dispute))
+        thing = Thing(kind, DISAGREEMENT, owner, owner.line, owner.column).open_copy()
+        self.judged.known.take_in([thing])
+        for _, rule, verdict, _ in self.judged.judgements([thing]):
+            self.counts[verdict] += 1
+            if verdict == "broken":
+                yield rule
+
+    def _not_there(self, rule: Rule, thing: Thing, said: PutDown) -> Finding:
+        ref, key = self.asked.ref(thing), thing.kind.name.replace(" ", "_")
+        open_ = (one.signal for _, one, verdict, _ in self.judged.judgements([thing]) if verdict in _NOT_SHOWN)
+        seen = f"seen {shown_day(said.day)} by {said.by}"
+        begun = self.rig.begun_from.name if self.rig.begun_from is not None else ""
+        return Finding(
+            rule=rule.name,
+            signal=max((rule.signal, *open_), key=GRAVITY.__getitem__),
+            claim=rule.claim,
+            thing=ref.label,
+            place=said.place,
+            found=(
+                Found(ref.label, f"in the standard rig {begun}", "there", self.rig.place(thing)),
+                Found(ref.label, seen, "not there", said.place),
+            ),
+            required="the part, or a description that says none",
+            harm="Either the part is missing, and with it what it holds back, or the description is of another rig.",
+            put_right=f"Fit it before gas is let on. If none belongs there, write '{key}: none', and have that judged.",
+            sources=rule.sources,
+            limits=(),
+            rule_place=rule.place,
+            at=ref,
+        )
 
     def _disagreement(self, rule: Rule, dispute: Dispute) -> Finding:
         owner, name = dispute.asked

@@ -11,6 +11,8 @@ from rigcheck.rig.every import Every
 from rigcheck.rig.left_open import left_to_site, may_differ
 from rigcheck.rig.line_ends import LineEnds
 from rigcheck.rig.line_reader import LINE_GRAMMAR, Flow
+from rigcheck.rig.look_file import LookFile
+from rigcheck.rig.put_down import put_down_of
 from rigcheck.rig.register import Register
 from rigcheck.rig.shared_facts import lay_shared
 from rigcheck.rig.sights import lay_sights
@@ -117,6 +119,7 @@ class _Loader:
             register=register.file if register is not None else "",
             gone=tuple(self.reading.gone),
             seen_by_place=by_place.told(),
+            put_down=put_down_of(self._looks(), things),
             settings=settings.file if settings is not None else "",
         )
 
@@ -128,9 +131,12 @@ class _Loader:
             for look in self.around.looks_with(thing.tag) if self.around.looks_with and thing.tag else ():
                 look.follow(thing, self.reading.vocabulary)
                 by_place.elsewhere[thing] = max(look.day, by_place.elsewhere.get(thing, 0))
-        for look in sorted(self.around.looks, key=lambda look: (look.day, look.file)):
+        for look in self._looks():
             look.lay(self.reading, things, by_place.not_of, on_record)
         return by_place
+
+    def _looks(self) -> list[LookFile]:
+        return sorted(self.around.looks, key=lambda look: (look.day, look.file))
 
     def _register(self, node: Node | None) -> Register | None:
         if node is not None and not (isinstance(node, Scalar) and node.text.strip()):

@@ -48,6 +48,7 @@ class NotTold(NamedTuple):
     thing: str
     fact: str
     because: str
+    place: Place
 
 
 class LookFile(Struct, frozen=True):
@@ -310,7 +311,9 @@ def _not_told(reading: Reading, node: Node | None) -> Iterator[NotTold]:
             write = "Write '- {thing: H-0231, fact: made, because: unreadable}'."
             reading.refuse(item, "It is not said what nobody could tell.", write)
         else:
-            yield NotTold(texts["thing"], texts["fact"], texts.get("because", ""))
+            yield NotTold(
+                texts["thing"], texts["fact"], texts.get("because", ""), Place(reading.file, item.line, item.column)
+            )
     if node is not None and not isinstance(node, Sequence) and not (isinstance(node, Scalar) and not node.text):
         reading.refuse(node, "This is no list.", "Write '- {thing: H-0231, fact: made, because: unreadable}'.")
 

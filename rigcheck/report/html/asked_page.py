@@ -6,12 +6,12 @@ from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
-from rigcheck.asking.reasons import may_be_absent
 from rigcheck.asking.state import Walk
 from rigcheck.asking.walk import Page
 from rigcheck.judge.finding import Finding
 from rigcheck.report.html.page import page
 from rigcheck.report.text.page_text import choices_of, left_words, told_together
+from rigcheck.rig.put_down import may_be_absent
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.rule import Rule

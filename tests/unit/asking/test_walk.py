@@ -243,8 +243,14 @@ def test_of_a_part_that_is_not_there_nothing_more_is_asked_and_nothing_is_shown(
     assert [one.path for one in after.gone] == [path]
     assert path not in {asked for page in _pages(after) for asked, _ in page.open}
     assert after.left == before.left, "denial shows nothing"
+    (found,) = (one for one in after.findings if one.at.path == path)
+    assert (found.rule, found.signal) == ("rig/statements_agree", "danger")
+    assert [one.value for one in found.found] == ["there", "not there"]
+    assert "write 'hose: none'" in found.put_right
     went.answer(hose, Answer({key: "sound"}))
-    assert went.walk().gone == (), "said by mistake, it can be taken back"
+    again = went.walk()
+    assert again.gone == (), "said by mistake, it can be taken back"
+    assert path not in {one.at.path for one in again.findings}
 
 
 @pytest.mark.parametrize(("rig", "kind"), [(_PRESUMED, "site"), (_PRESUMED, "pause"), (_ONE, "hose")])
