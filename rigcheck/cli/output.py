@@ -5,16 +5,18 @@ from __future__ import annotations
 import io
 import os
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import TextIO
 
 from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.draft import whole_file
-from rigcheck.report.text.layout import Line
+from rigcheck.report.text.layout import Line, plain_text
 from rigcheck.text.source_file import ordinary_file
 
-__all__ = ["as_utf8", "hand_over", "keep_inputs", "keep_others"]
+__all__ = ["as_utf8", "hand_over", "hand_over_form", "keep_inputs", "keep_others"]
+
+_FILE_WIDTH = 80
 
 
 def hand_over(
@@ -38,6 +40,23 @@ def hand_over(
         sys.stdout.writelines(parts())
 
 
+def hand_over_form(
+    output: Path | None,
+    form: str,
+    head: str,
+    lines: Callable[[int], Iterable[Line]],
+    forms: Mapping[str, Callable[[], str]],
+) -> None:
+    """Hand over a report in its form: as text it is `lines` below `head`, which the screen needs not; else of `forms`.
+
+    Raises `ProblemFound` where the file cannot be written.
+    """
+    if form == "text":
+        hand_over(output, lambda: [f"{head}\n{plain_text(lines(_FILE_WIDTH))}"], lines)
+    else:
+        hand_over(output, lambda: [forms[form]()])
+
+
 def as_utf8(stream: TextIO) -> None:
     """Have a stream take forms for programs, which are UTF-8 whatever the screen is."""
     if isinstance(stream, io.TextIOWrapper):
@@ -50,12 +69,14 @@ _LOOKED_AT = 200  # bytes; every report says at its very beginning what it is
 
 
 def keep_others(
-    output: Path, inputs: Iterable[str], beginnings: tuple[str, ...], own: str = "report of rigcheck"
+    output: Path | None, inputs: Iterable[str], beginnings: tuple[str, ...], own: str = "report of rigcheck"
 ) -> None:
-    """Refuse to write over an input, or over a file that does not begin as our `own` do.
+    """Refuse to write over an input, or over a file that does not begin as our `own` do; the screen takes all.
 
     `inputs`: the files that were read, `-` for standard input. Raises `ProblemFound`.
     """
+    if output is None:
+        return
     keep_inputs(output, inputs)
     if os.path.isfile(output) and os.path.getsize(output) and not _start(output).startswith(beginnings):
         raise ProblemFound(f"{output} exists and is no {own}; take it away or name another file.")

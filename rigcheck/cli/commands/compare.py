@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Callable, Mapping
 from functools import partial
 
 from rigcheck.cli.console import ProblemFound
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.exit_codes import told_unread
 from rigcheck.cli.options import DEPARTURE_FORMS
-from rigcheck.cli.output import hand_over, keep_others
+from rigcheck.cli.output import hand_over_form, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import named_rig
 from rigcheck.report.compare.departures_text import departure_lines
-from rigcheck.report.text.layout import plain_text
 from rigcheck.rig.around import UnknownStandard
 from rigcheck.rig.loader import load_rig
 from rigcheck.rig.thing import Rig
@@ -38,8 +36,7 @@ def run(parsed: Namespace) -> int:
     names = [parsed.before, parsed.after] if parsed.before else [parsed.after]
     if names == ["-", "-"]:
         raise ProblemFound("only one of the two can be read from input; name a file for the other.")
-    if parsed.output is not None:
-        keep_others(parsed.output, names, _BEGINNINGS)
+    keep_others(parsed.output, names, _BEGINNINGS)
     form = form_for(parsed.output, parsed.format, DEPARTURE_FORMS)
     pack = chosen_pack(parsed)
     *earlier, after = _rigs(names, pack, parsed.register)
@@ -47,8 +44,8 @@ def run(parsed: Namespace) -> int:
     unread = told_unread((*before.unread, *after.unread))
     code, day = parsed.local_code or "", chosen_day(parsed)
     comparison = compare_rigs(before, after, pack, day=day, local_code=code, as_standard=not earlier)
-    shown = partial(departure_lines, comparison) if form == "text" else None
-    hand_over(parsed.output, lambda: [_FORMS[form](comparison)], shown)
+    forms = {"json": partial(_json, comparison)}
+    hand_over_form(parsed.output, form, _TEXT_HEAD, partial(departure_lines, comparison), forms)
     return (0 if comparison.same else 1) | unread
 
 
@@ -79,14 +76,7 @@ def _rigs(names: list[str], pack: Pack, register: str | None) -> list[Rig]:
     return rigs
 
 
-def _text(comparison: Comparison) -> str:
-    return f"{_TEXT_HEAD}\n{plain_text(departure_lines(comparison, 80))}"
-
-
 def _json(comparison: Comparison) -> str:
     from rigcheck.report.json.departures_json import departures_report  # the text starts without it
 
     return departures_report(comparison).model_dump_json(indent=1) + "\n"
-
-
-_FORMS: Mapping[str, Callable[[Comparison], str]] = {"text": _text, "json": _json}

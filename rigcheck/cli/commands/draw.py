@@ -18,8 +18,7 @@ __all__ = ["run"]
 
 def run(parsed: Namespace) -> int:
     """Draw one rig; return 0, or 2 where the rig was read in part. Raises `Refused` or `ProblemFound`."""
-    if parsed.output is not None:
-        keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], (DRAWING_HEAD,))
+    keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], (DRAWING_HEAD,))
     form_for(parsed.output, None, ("svg",))
     pack = chosen_pack(parsed)
     rig = handed_rig(parsed.rig, pack, parsed.concessions, parsed.register)

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Callable, Mapping
 from functools import partial
 
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.exit_codes import told_unread
 from rigcheck.cli.options import FIGURE_FORMS
-from rigcheck.cli.output import hand_over, keep_others
+from rigcheck.cli.output import hand_over_form, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import handed_rig
 from rigcheck.report.text.calculation_text import calculation_lines, deciding_lines
-from rigcheck.report.text.layout import plain_text
 from rigcheck.tasks.calculation_sheet import Calculation, calculate_rig
 
 __all__ = ["run"]
@@ -29,17 +27,13 @@ _BEGINNINGS = (
 
 def run(parsed: Namespace) -> int:
     """Work out the figures of one rig; return 0, or 2 where it was read in part. Raises `Refused`, `ProblemFound`."""
-    if parsed.output is not None:
-        keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
+    keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
     form = form_for(parsed.output, parsed.format, FIGURE_FORMS)
     calculation = _calculation(parsed)
     code = told_unread(calculation.rig.unread)
     lines = calculation_lines if parsed.all or not calculation.deciding else deciding_lines
-    shown = partial(lines, calculation)
-    if form == "text":
-        hand_over(parsed.output, lambda: [f"{_TEXT_HEAD}\n{plain_text(shown(80))}"], shown)
-    else:
-        hand_over(parsed.output, lambda: [_FORMS[form](calculation)], None)
+    forms = {"json": partial(_json, calculation), "svg": partial(_svg, calculation)}
+    hand_over_form(parsed.output, form, _TEXT_HEAD, partial(lines, calculation), forms)
     return code
 
 
@@ -66,6 +60,3 @@ def _svg(calculation: Calculation) -> str:
     from rigcheck.report.plot.plot_sheet import figures_plot
 
     return figures_plot(calculation)
-
-
-_FORMS: Mapping[str, Callable[[Calculation], str]] = {"json": _json, "svg": _svg}

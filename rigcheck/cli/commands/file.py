@@ -28,9 +28,7 @@ def run(parsed: Namespace) -> int:
     """Make the file of one rig; return 0, whatever was found, or 2 where the rig was read in part.
 
     Raises `Refused` or `ProblemFound`."""
-    if parsed.output is not None:
-        inputs = [parsed.rig, *([parsed.concessions] if parsed.concessions else [])]
-        keep_others(parsed.output, inputs, (FILE_HEAD,))
+    keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], (FILE_HEAD,))
     form_for(parsed.output, None, ("html",))
     pack = chosen_pack(parsed)
     rig, origins = _read(parsed, pack)

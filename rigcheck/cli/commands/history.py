@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Callable, Mapping
 from functools import partial
 
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.exit_codes import told_unread
 from rigcheck.cli.inputs import as_refused, rig_bytes
 from rigcheck.cli.options import DEPARTURE_FORMS
-from rigcheck.cli.output import hand_over, keep_others
+from rigcheck.cli.output import hand_over_form, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.site_input import read_rig
 from rigcheck.report.history.history_text import history_lines
-from rigcheck.report.text.layout import plain_text
 from rigcheck.rules.pack import Pack
 from rigcheck.tasks.history import History, history_of, sight_days
 from rigcheck.text.faults import Fault
@@ -28,15 +26,14 @@ _BEGINNINGS = (_TEXT_HEAD, '{\n "form": "rigcheck history')
 
 def run(parsed: Namespace) -> int:
     """Tell the history of one rig; return 0. Raises `Refused` or `ProblemFound`."""
-    if parsed.output is not None:
-        keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
+    keep_others(parsed.output, [parsed.rig], _BEGINNINGS)
     form = form_for(parsed.output, parsed.format, DEPARTURE_FORMS)
     pack = chosen_pack(parsed)
     with as_refused(parsed.rig):
         history, unread = _history(parsed, pack)
     code = told_unread(unread)
-    shown = partial(history_lines, history) if form == "text" else None
-    hand_over(parsed.output, lambda: [_FORMS[form](history, pack)], shown)
+    forms = {"json": partial(_json, history, pack)}
+    hand_over_form(parsed.output, form, _TEXT_HEAD, partial(history_lines, history), forms)
     return code
 
 
@@ -49,14 +46,7 @@ def _history(parsed: Namespace, pack: Pack) -> tuple[History, tuple[Fault, ...]]
     return told if told.days else History(whole.title, whole.file, (), pack.laid), whole.unread
 
 
-def _text(history: History, pack: Pack) -> str:
-    return f"{_TEXT_HEAD}\n{plain_text(history_lines(history, 80))}"
-
-
 def _json(history: History, pack: Pack) -> str:
     from rigcheck.report.json.history_json import history_report  # the text starts without it
 
     return history_report(history, pack.digest).model_dump_json(indent=1) + "\n"
-
-
-_FORMS: Mapping[str, Callable[[History, Pack], str]] = {"text": _text, "json": _json}

@@ -43,8 +43,7 @@ def run(parsed: Namespace) -> int:
         made["$comment"] = " ".join(overlay_words(pack.laid))  # JSON Schema core 8.3: for whoever reads it
     text = json.dumps(made, ensure_ascii=False, indent=1) + "\n"
     form_for(parsed.output, None, ("json",))
-    if parsed.output is not None:
-        keep_others(parsed.output, [], (_HEAD,), own="schema")
+    keep_others(parsed.output, [], (_HEAD,), own="schema")
     hand_over(parsed.output, lambda: [text])
     return 0
 

@@ -13,7 +13,7 @@ from rigcheck.cli.console import Console, ProblemFound, screen_width
 from rigcheck.cli.endings import form_for
 from rigcheck.cli.exit_codes import told_unread
 from rigcheck.cli.options import SHEET_FORMS
-from rigcheck.cli.output import hand_over, keep_others
+from rigcheck.cli.output import hand_over_form, keep_others
 from rigcheck.cli.pack_option import chosen_day, chosen_pack
 from rigcheck.cli.rig_input import handed_rig
 from rigcheck.procedure.sheet import Sheet, make_sheet
@@ -22,7 +22,7 @@ from rigcheck.report.html.heads import SHEET_HEAD
 from rigcheck.report.sheet.sheet_markdown import MARKDOWN_HEAD, sheet_markdown
 from rigcheck.report.sheet.sheet_text import sheet_lines
 from rigcheck.report.sheet.sheet_words import top_words
-from rigcheck.report.text.layout import Line, labelled, plain_text, wrapped
+from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.overlay_lines import overlay_lines
 from rigcheck.rules.overlay import overlay_words
 from rigcheck.rules.pack import Pack
@@ -46,13 +46,12 @@ def run(parsed: Namespace) -> int:
     if parsed.procedure is None:
         Console(sys.stdout).show(_listed(pack))
         return 0
-    if parsed.output is not None:
-        keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], _BEGINNINGS)
+    keep_others(parsed.output, [parsed.rig, *filter(None, [parsed.concessions])], _BEGINNINGS)
     form = form_for(parsed.output, parsed.format, SHEET_FORMS)
     sheet = _sheet(parsed, parsed.rig, parsed.procedure, pack)
     code = told_unread(sheet.unread)
-    shown = partial(sheet_lines, sheet) if form == "text" else None
-    hand_over(parsed.output, lambda: [_FORMS[form](sheet)], shown)
+    forms = {name: partial(make, sheet) for name, make in _FORMS.items()}
+    hand_over_form(parsed.output, form, _TEXT_HEAD, partial(sheet_lines, sheet), forms)
     return code
 
 
@@ -101,10 +100,6 @@ def _listed(pack: Pack) -> Iterator[Line]:
         yield from labelled(name, procedure.means, width, column=18)
 
 
-def _text(sheet: Sheet) -> str:
-    return f"{_TEXT_HEAD}\n{plain_text(sheet_lines(sheet, 80))}"
-
-
 def _html(sheet: Sheet) -> str:
     from rigcheck.report.html.sheet_page import sheet_page  # templates are slow to load
 
@@ -117,9 +112,4 @@ def _json(sheet: Sheet) -> str:
     return sheet_json(sheet)
 
 
-_FORMS: Mapping[str, Callable[[Sheet], str]] = {
-    "text": _text,
-    "markdown": sheet_markdown,
-    "html": _html,
-    "json": _json,
-}
+_FORMS: Mapping[str, Callable[[Sheet], str]] = {"markdown": sheet_markdown, "html": _html, "json": _json}
