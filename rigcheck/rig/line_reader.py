@@ -124,7 +124,10 @@ class Flow(Struct):
             return None
         named = self.reading.vocabulary.parts
         kind = named.get(key)
-        if kind is None:
+        word = key.partition("{")[0].strip()
+        if word != key and word in named:  # '- hose {bore: 8 mm}' is a key to YAML
+            self.reading.refuse(item, f"No colon stands behind {word!r}.", f"Write '- {word}: {{…}}'.")
+        elif kind is None:
             write, near = f"Write a part: {', '.join(sorted(named))}.", meant_part(key, named, 0.65)
             if key == "torch":
                 write, near = "Write the torch at the foot of the file, under 'torch:'.", ""

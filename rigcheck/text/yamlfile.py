@@ -285,6 +285,8 @@ class _Reader:
 
 
 _HARD_BLANK = re.compile(r"^[ -]*([\u00a0\u202f\u2007\u3000])", re.MULTILINE)
+_NO_COLON = re.compile(r"[ ]*-[ ]+([A-Za-z_]+)[ ]*[{\[]")
+_NO_BLANK = re.compile(r"[ ]*-([A-Za-z_]+)[ ]*:")
 _ADVICE = (
     ("tab", "Indent with spaces, not with tabs."),
     (
@@ -305,6 +307,9 @@ _ADVICE = (
 def _syntax_fault(error: yaml.MarkedYAMLError, file: str, text: str) -> Fault:
     mark = error.problem_mark or error.context_mark
     line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+    bare = _bare_item(text.split("\n"), line)
+    if bare is not None and ("expected key" in (error.problem or "") or "expected '-'" in (error.problem or "")):
+        return _fault(file, *bare)
     hard = next(_HARD_BLANK.finditer("\n".join(text.split("\n")[:line])), None)
     if hard is not None:  # the parser takes it for a letter, and stumbles further on
         before = text[: hard.start(1)]
@@ -320,6 +325,21 @@ def _syntax_fault(error: yaml.MarkedYAMLError, file: str, text: str) -> Fault:
     if "flow" in context and not "".join(text.split("\n")[line - 1 :]).strip():
         write = "Close the bracket: one is open where the file ends."
     return _fault(file, line, column, f"This is not well-formed YAML: {said}.", f"{write}{_begun(error, line)}")
+
+
+def _bare_item(rows: list[str], line: int) -> tuple[int, int, str, str] | None:
+    """Return where an item of a list lacks its colon or its blank, in the line of a fault or above it, if it does.
+
+    The parser takes such a line for text, and stumbles over the next thing that it meets.
+    """
+    for number in (line, line - 1):
+        row = rows[number - 1] if 0 < number <= len(rows) else ""
+        if (found := _NO_COLON.match(row)) is not None:
+            word = found[1]
+            return number, found.end(1) + 1, f"No colon stands behind {word!r}.", f"Write '- {word}: {{…}}'."
+        if (found := _NO_BLANK.match(row)) is not None:
+            return number, found.start(1) + 1, "No blank stands behind the '-'.", f"Write '- {found[1]}'."
+    return None
 
 
 def _begun(error: yaml.MarkedYAMLError, line: int) -> str:
