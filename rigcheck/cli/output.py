@@ -82,10 +82,10 @@ def keep_others(
         raise ProblemFound(f"{output} exists and is no {own}; take it away or name another file.")
 
 
-def keep_inputs(output: Path, inputs: Iterable[str]) -> None:
-    """Refuse to write over a file that is read. Raises `ProblemFound`."""
+def keep_inputs(output: Path, inputs: Iterable[str], what: str = "one of the rigs") -> None:
+    """Refuse to write over a file that is read; `what` it is. Raises `ProblemFound`."""
     if any(_same(output, name) for name in inputs):
-        raise ProblemFound(f"{output} is one of the rigs; write the report somewhere else.")
+        raise ProblemFound(f"{output} is {what}; write the report somewhere else.")
 
 
 def _same(output: Path, name: str) -> bool:

@@ -38,7 +38,7 @@ def run(parsed: Namespace) -> int:
     named = parted(rig_files(parsed.paths), parsed.concessions)
     files = [*with_their_sites(named.rigs), *named.registers]
     reports = [_report(form, output, files) for form, output in parsed.reports or [(None, None)]]
-    _refuse_clashes(reports)
+    _refuse_clashes(reports, parsed.known)
     task = _task(parsed, reports)
     task = replace(task, in_rows=not parsed.in_full and len(files) > MOST_IN_FULL)
     tally = Tally(_earlier(parsed.known, task))
@@ -73,8 +73,11 @@ def _report(form: str | None, output: Path | None, files: list[str]) -> tuple[st
     return form_for(output, form, REPORT_FORMS), output
 
 
-def _refuse_clashes(reports: list[tuple[str, Path | None]]) -> None:
-    """Two reports cannot go to one place."""
+def _refuse_clashes(reports: list[tuple[str, Path | None]], known: str | None) -> None:
+    """Two reports cannot go to one place, nor one over that with which it is compared."""
+    for _, output in reports:
+        if output is not None and known is not None:
+            keep_inputs(output, [known], "the report of --known, and what is new now would be known in the next run")
     places = [os.path.realpath(output) if output else None for _, output in reports]
     if len(places) != len(set(places)):
         raise ProblemFound("two reports go to one place; write --output FILE after each --format but one.")

@@ -201,3 +201,11 @@ def test_concessions_that_lie_among_the_rigs_are_no_unread_rig(run: Run, tmp_pat
     assert run("due", tmp_path).err == ""
     alone = run("inspect", beside)
     assert alone.code == 2 and "Name a file of concessions by --concessions" in " ".join(alone.out.split())
+
+
+def test_the_report_that_is_compared_with_is_not_written_over(run: Run, known: tuple[Path, Path]) -> None:
+    rig, report = known
+    rig.write_text(_RIG.replace("HOSE", "yes"))
+    ran = run("inspect", rig, *_DAY, "--known", report, "--format", "json", "--output", report)
+    assert ran.code == 2 and "would be known in the next run" in " ".join(ran.err.split())
+    assert run("inspect", rig, *_DAY, "--known", report).code == 1
