@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from xml.etree.ElementTree import Element
 
 from rigcheck.report.drawing.letter_widths import text_width
@@ -9,6 +11,8 @@ from rigcheck.report.drawing.svg import Point, plain, words
 
 __all__ = ["fitted_rows", "paragraph"]
 
+_BETWEEN = re.compile(r"(?<!\d)(?<!finding) | (?![A-Za-z%°\d])")
+"""Blanks at which a row may end: not between a number and its unit, nor in 'finding 8'."""
 _ELLIPSIS = "…"
 
 
@@ -18,7 +22,7 @@ def fitted_rows(text: str, width: float, size: float, *, bold: bool = False, mos
     `most`: how many rows at the most, the last then ends in an ellipsis; 0 for as many as it takes.
     """
     rows: list[str] = []
-    for word in plain(text).split(" "):
+    for word in _words(plain(text), width, size, bold):
         joined = f"{rows[-1]} {word}" if rows else word
         if rows and text_width(joined, size, bold=bold) <= width:
             rows[-1] = joined
@@ -27,6 +31,12 @@ def fitted_rows(text: str, width: float, size: float, *, bold: bool = False, mos
     if not most or len(rows) <= most:
         return rows
     return [*rows[: most - 1], _shortened(rows[most - 1], width, size, bold)]
+
+
+def _words(text: str, width: float, size: float, bold: bool) -> Iterator[str]:
+    """Yield words, a number with its unit as one, as long as both have room in a row."""
+    for word in _BETWEEN.split(text):
+        yield from [word] if text_width(word, size, bold=bold) <= width else word.split(" ")
 
 
 def _broken(word: str, width: float, size: float, bold: bool) -> list[str]:

@@ -33,11 +33,12 @@ class AlsoBlock(Struct, frozen=True):
 
 
 class FindingBlock(Struct, frozen=True):
-    """A finding as it is told; `others`: number and name of the further things that it is told of."""
+    """A finding as it is told, of all its things by `thing`; `on`: the first, `others`: number and name of the rest."""
 
     number: int
     signal: Signal
     thing: str
+    on: str
     others: tuple[tuple[int, str], ...]
     conceded: str
     found: str
@@ -102,6 +103,7 @@ def _block(cause: Cause, pins: _Pins, file: str, numbers: Numbers) -> FindingBlo
         number=pins[id(first)],
         signal=first.signal,
         thing=cause.told.called,
+        on=first.thing,
         others=tuple((pins[id(one)], one.thing) for one in cause.told.findings[1:]),
         conceded="" if first.conceded is None else f"{bare(first.conceded.words, first.conceded.place, file)}.",
         found=group_words(cause.told),

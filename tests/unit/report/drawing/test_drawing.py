@@ -531,6 +531,15 @@ def test_a_row_is_reckoned_no_narrower_than_helvetica_sets_it(text: str, thousan
     assert text_width(text, 10.0) == pytest.approx(thousandths / 100, rel=0.002)
 
 
+def test_no_row_ends_between_a_number_and_its_unit_while_both_have_room() -> None:
+    said = "colour not stated, bore 5 mm, 60 m long, no arrester (finding 8)"
+    for width in range(60, 300, 5):
+        rows = fitted_rows(said, float(width), 10.0)
+        assert " ".join(rows) == said
+        assert not any(row.endswith((" 5", " 60", "(finding")) for row in rows)
+    assert fitted_rows("60 m", 12.0, 10.0) == ["60", "m"]
+
+
 def test_words_too_long_for_a_row_are_broken_and_rows_too_many_are_cut() -> None:
     rows = fitted_rows("short " + "W" * 40, 60.0, 10.0)
     assert all(text_width(row, 10.0) <= 60.0 for row in rows)

@@ -385,3 +385,11 @@ def test_a_wide_table_scrolls_in_a_named_region_that_the_keyboard_reaches(page: 
     assert regions and all(one.get("role") == "region" and one.get("tabindex") == "0" for one in regions)
     wide = {table.get("class") for region in regions for table in region.iter(HTML + "table")}
     assert wide == {"settings", "dues", "limits"}
+
+
+def test_a_finding_of_several_things_names_each_of_them_once_with_its_pin(pack: Pack) -> None:
+    parts = "parts: [cylinder, regulator, hose]"
+    text = f"rig: small\nlines: [{{gas: propane, {parts}}}, {{gas: oxygen, {parts}}}]\ntorch: {{form: heating}}\n"
+    told = " ".join(words_of(parsed(file_page(written(text, pack)))).split())
+    rows = re.findall(r"On \d+ ?\..{60}", told)
+    assert any(re.match(r"On \d+\. propane regulator ?; ?\d+\. oxygen regulator ?\(", row) for row in rows), rows
