@@ -217,6 +217,14 @@ class Inspection(Struct, frozen=True):
         """What a report calls the rig."""
         return titled(self.rig, self.invented)
 
+    def seen_from(self, place: Place) -> Place:
+        """Return a place, or the top of the rig's own file where it lies in a standard rig that is known by its name.
+
+        Such a standard rig ships with rigcheck: nobody finds its file beside the rigs.
+        """
+        named = place.file != self.file and place.file == f"{self.begun_from}.yaml"
+        return Place(self.file, 1, 1) if named else place
+
     def state(self, hold_at: Signal, *, on_unproven: Signal | None = None) -> State:
         """Return the plain state of the rig, held at a signal word and what is graver.
 

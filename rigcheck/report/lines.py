@@ -33,29 +33,39 @@ def unread_in_lines(faults: Iterable[Fault]) -> str:
 def _lines(inspection: Inspection, hold_at: Signal, on_unproven: Signal | None, questions: Told) -> Iterator[str]:
     top = Place(inspection.file, 1, 1)
     yield from (_line(fault.place, "NOT READ", f"{fault.read} {fault.write}") for fault in inspection.unread)
-    yield from map(_finding, inspection.findings)
+    yield from (_finding(one, inspection) for one in inspection.findings)
     listed, rest, untold = sorted_out(inspection.questions, questions)
-    yield from map(_question, listed)
+    yield from (_question(one, inspection) for one in listed)
     if rest:
         yield _line(top, "QUESTION", untold)
-    yield from (_line(one.place, "HELD", f"{one.thing}: {one.claim} ({one.rule})") for one in inspection.held)
+    yield from (
+        _seen(one.place, inspection, "HELD", f"{one.thing}: {one.claim} ({one.rule})") for one in inspection.held
+    )
     if inspection.left_out:
         yield _line(top, "LEFT OUT", inspection.left_out_words)
     yield from (_line(top, "LAID ON TOP", words) for words in overlay_words(inspection.laid))
     yield _line(top, "STATE", f"{_state(inspection, hold_at, on_unproven)} {caution_of(inspection)}")
 
 
-def _finding(finding: Finding) -> str:
+def _seen(place: Place, inspection: Inspection, word: str, text: str) -> str:
+    """Return a line at a place that a log view finds; where that is not in the rig's file, it says of which rig."""
+    seen = inspection.seen_from(place)
+    written = f" [written in the standard rig, {place}]" if seen != place else f" [of {inspection.file}]"
+    return _line(seen, word, f"{text}{written if place.file != inspection.file else ''}")
+
+
+def _finding(finding: Finding, inspection: Inspection) -> str:
     leave = "" if finding.conceded is None else f" Conceded: {finding.conceded.words}."
     told = f"{finding.thing}: {finding.told} Do: {finding.put_right}{leave} ({finding.rule})"
-    return _line(finding.place, finding.signal.upper(), told)
+    return _seen(finding.place, inspection, finding.signal.upper(), told)
 
 
-def _question(question: Question) -> str:
+def _question(question: Question, inspection: Inspection) -> str:
     asked = f"too close to call, {question.too_close}." if question.too_close else question.ask
     write = f" Write {write_words(question)}{where_words([question])}." if question.write else ""
     waits = f"{question.signal.upper()} unproven"
-    return _line(question.place, "QUESTION", f"{question.thing}: {asked}{write} ({waits}: {question.waiting[0].rule})")
+    told = f"{question.thing}: {asked}{write} ({waits}: {question.waiting[0].rule})"
+    return _seen(question.place, inspection, "QUESTION", told)
 
 
 def _state(inspection: Inspection, hold_at: Signal, on_unproven: Signal | None) -> str:

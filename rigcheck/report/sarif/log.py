@@ -12,7 +12,9 @@ import hashlib
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import PurePath
-from typing import Any
+from typing import Any, TypeVar
+
+from msgspec.structs import replace
 
 from rigcheck.judge.inspection import Finding, Held, Inspection, Question, Waiting
 from rigcheck.report.sarif.parts import FINGERPRINT, Bases, as_json, message
@@ -97,16 +99,20 @@ def _noticed(name: str, level: str, text: str) -> dict[str, Any]:
 
 
 def sarif_results(inspection: Inspection, bases: Bases, questions: Told = "all") -> Iterator[str]:
-    """Yield the results of one inspection, each as JSON; `questions`: which have results of their own."""
+    """Yield the results of one inspection, each as JSON; `questions`: which have results of their own.
+
+    What a standard rig has that is known by its name is shown at the top of the rig's own file, which a code view has.
+    """
     prints = _Fingerprints(inspection)
     for finding in inspection.findings:
         yield as_json(
-            _finding(finding, bases, inspection.title) | prints.of(finding.rule, finding.at.tag or finding.thing)
+            _finding(_seen(finding, inspection), bases, inspection.title)
+            | prints.of(finding.rule, finding.at.tag or finding.thing)
         )
     listed, rest, untold = sorted_out(inspection.questions, questions)
     for question in listed:
         for waiting in question.waiting:
-            result = _question(question, waiting, bases, inspection.title)
+            result = _question(_seen(question, inspection), waiting, bases, inspection.title)
             yield as_json(result | prints.of(waiting.rule, question.at.tag or question.thing, question.fact))
     if not (inspection.findings or inspection.questions or inspection.unread):
         told = f"{inspection.checks_words}. {NO_LEAVE}"
@@ -117,7 +123,14 @@ def sarif_results(inspection: Inspection, bases: Bases, questions: Told = "all")
     if told := inspection.left_out_words:
         yield as_json(_of_the_rig(LEFT_OUT, "review", told, inspection, bases) | prints.of(LEFT_OUT))
     for held in inspection.held:
-        yield as_json(_held(held, bases, inspection.title) | prints.of(held.rule, held.thing))
+        yield as_json(_held(_seen(held, inspection), bases, inspection.title) | prints.of(held.rule, held.thing))
+
+
+_Placed = TypeVar("_Placed", Finding, Question, Held)
+
+
+def _seen(one: _Placed, inspection: Inspection) -> _Placed:
+    return replace(one, place=inspection.seen_from(one.place))
 
 
 class _Fingerprints:

@@ -110,3 +110,17 @@ def test_places_in_a_log_are_told_from_the_folder_in_which_rigcheck_runs(
         place = told["results"][0]["locations"][0]["physicalLocation"]["artifactLocation"]
         assert place == {"uri": file, "uriBaseId": "ROOT"}
         assert str(rigs.parent) not in json.dumps(told)
+
+
+@pytest.mark.parametrize("form", ["lines", "sarif"])
+def test_what_only_a_standard_rig_says_is_found_in_the_file_of_the_rig(form: str, run: Run, tmp_path: Path) -> None:
+    rig = tmp_path / "set.yaml"
+    rig.write_text("rig: Ferry set\nlocal_code: us\nstandard_rig: acetylene-bank-of-three\n")
+    told = run("inspect", rig, "--for", "standard", "--format", form).out
+    if form == "lines":
+        found = [row for row in told.splitlines() if ": WARNING: " in row]
+        assert found and all(row.startswith(f"{rig}:1:1: ") for row in found)
+        assert "[written in the standard rig, acetylene-bank-of-three.yaml:" in found[0]
+    else:
+        at = [one["locations"][0]["physicalLocation"] for one in json.loads(told)["runs"][0]["results"]]
+        assert {one["artifactLocation"]["uri"].rpartition("/")[2] for one in at} == {"set.yaml"}
