@@ -19,7 +19,7 @@ from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import MISSING, Thing
 from rigcheck.rig.vocabulary import Kind
-from rigcheck.rules.looks import look_title
+from rigcheck.rules.looks import look_title, looks_of
 from rigcheck.rules.rule import GRAVITY, Rule
 
 __all__ = ["Asked", "Open"]
@@ -55,6 +55,7 @@ class Asked:
         self.refs: dict[Thing, ThingRef] = {}
         self._open: dict[tuple[Thing, str, str], Open] = {}
         self._left_to_site = _by_kind(judged.rig.on_site)
+        self._put_down = {(one.thing.path, one.fact): one for one in judged.rig.put_down}
 
     def take(self, rule: Rule, thing: Thing, unknown: Schema) -> None:
         """Keep the facts that a rule waits for, by that one of its conditions which is not known."""
@@ -183,7 +184,7 @@ class Asked:
         return Question(
             thing=ref.label,
             fact=reason.fact,
-            ask=spoken.ask + self._without_formula(reason) + _last_seen(reason),
+            ask=spoken.ask + self._without_formula(reason) + _last_seen(reason) + self._not_told(owner, reason.fact),
             place=self.rig.place(owner, reason.fact),
             waiting=self.waiting(rules),
             too_close=close,
@@ -194,6 +195,17 @@ class Asked:
             write=spoken.write,
             look=spoken.look,
         )
+
+    def _not_told(self, owner: Thing, fact: str) -> str:
+        """Return who could not tell a fact when it was looked at, why, and who could know it."""
+        said = self._put_down.get((owner.path, fact))
+        if said is None:
+            return ""
+        looks = looks_of(self.rules.pack)
+        because = looks.cannot_tell.get(said.because, said.because)
+        look = next(iter(looks.answering(owner.kind.lineage, fact)), None)
+        who = f" Who could know: {look.who}." if look is not None and look.who else ""
+        return f" Not told by {said.by} on {shown_day(said.day)}: “{because}”.{who}"
 
     def _spoken(self, kind: Kind, name: str) -> _Spoken:
         """Return what is the same in all rigs that are judged by a pack."""

@@ -177,10 +177,9 @@ class Inspector:
             return
         absent = looks_of(self.rules.pack).absent
         filled = {thing.path: thing for thing in self.judged.known.filled.things}
-        for one in self.rig.put_down:
-            if one.because == absent:
-                thing = filled[one.thing.path]
-                self.findings += (self._not_there(rule, thing, one) for rule in self._broken_over(thing))
+        gone = {one.thing.path: one for one in self.rig.put_down if one.because == absent and one.may_be_absent}
+        for path, one in gone.items():
+            self.findings += (self._not_there(rule, filled[path], one) for rule in self._broken_over(filled[path]))
 
     def _broken_over(self, owner: Thing) -> Iterator[Rule]:
         """Yield the rules that are broken by a disagreement over a thing."""

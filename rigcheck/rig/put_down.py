@@ -1,4 +1,4 @@
-"""What looks put down as not to be known of parts that the standard rig alone says to be there, and why."""
+"""What looks put down as not to be known of the things of a rig, and why."""
 
 from __future__ import annotations
 
@@ -15,13 +15,18 @@ __all__ = ["PutDown", "may_be_absent", "put_down_of"]
 
 
 class PutDown(Struct, frozen=True):
-    """The reason that was put down last of one part; `day` is a day number, `by` a role."""
+    """Why a fact of a thing could not be told when somebody looked last; `day` is a day number, `by` a role.
+
+    `may_be_absent`: the standard rig alone says that the thing is there, and nobody saw anything of it since.
+    """
 
     thing: Thing
+    fact: str
     because: str
     day: int
     by: str
     place: Place
+    may_be_absent: bool
 
 
 def may_be_absent(thing: Thing) -> bool:
@@ -34,17 +39,17 @@ def may_be_absent(thing: Thing) -> bool:
 
 
 def put_down_of(looks: Iterable[LookFile], things: Iterable[Thing]) -> tuple[PutDown, ...]:
-    """Return what was put down of each part, unless it was seen since; what looks saw is laid in before."""
+    """Return the last that was put down of each fact; what looks saw is laid in before."""
     named = NamedThings(things)
-    last = {one.thing: one for look in looks if look.cannot_tell for one in _of_look(look, named)}
+    last = {(one.thing, one.fact): one for look in looks if look.cannot_tell for one in _of_look(look, named)}
     return tuple(last.values())
 
 
 def _of_look(look: LookFile, named: NamedThings) -> Iterator[PutDown]:
     for row in look.cannot_tell:
         for thing in named.called(row.thing) if row.because else ():
-            if may_be_absent(thing) and not _seen_since(thing, look, row):
-                yield PutDown(thing, row.because, look.day, look.by, row.place)
+            absent = may_be_absent(thing) and not _seen_since(thing, look, row)
+            yield PutDown(thing, row.fact, row.because, look.day, look.by, row.place, absent)
 
 
 def _seen_since(thing: Thing, look: LookFile, row: NotTold) -> bool:

@@ -245,7 +245,7 @@ class Rig(Struct, frozen=True):
     `withdrawn`: what a register says is out of use, in words; it is not judged there.
     `gone`: what a look saw and is on record, and that is in the rig no more, in words.
     `seen_by_place`: tagged parts for which a look counts that has their places alone, in words.
-    `put_down`: why looks could not tell of parts that its standard rig alone has (`rig/put_down.py`).
+    `put_down`: why looks could not tell a fact (`rig/put_down.py`).
     `register`, `settings`: where what is on record was found, and what its folder says of every rig; empty for none.
     `may_differ`: of a standard rig, the kinds (`swivel`) and facts (`hose.length`) in which a rig of it may depart.
     """

@@ -14,7 +14,7 @@ import rigcheck
 from rigcheck.rules.pack import Pack
 
 _TEMPLATES = sorted((rigcheck.configs_folder() / "templates").glob("*.yaml"))
-_FEW = {("oxygen-lance", "its bare parts")}  # the one with leads, a manifold and no torch of the usual sort
+_FEW = {("oxygen-lance", "its bare parts")}  # leads, a manifold, and no torch of the usual sort
 _CASES = [
     pytest.param(
         path,

@@ -49,6 +49,13 @@ DAY = date(2026, 11, 25).toordinal()
 DISAGREEMENT_RULE = "rig/statements_agree"
 _DAY_TEXT = "2026-11-25"
 
+_RIGHT_ANYWHERE = {  # what no donor has, or not for every rig
+    "purge_time": "90 s",
+    "filler": "holds-no-cadmium",
+    "flux": "without-fluoride",
+    "tight_against_outside": "yes",
+    "leak_checked": "yes",
+}
 _SUMS = ("contents_mass", "supply_content", "withdrawal_share")  # of another rig they are others
 
 Person = Callable[[Page], Answer]
@@ -173,8 +180,10 @@ def sound(description: bytes, pack: Pack, day: str = _DAY_TEXT) -> str:
             given = next((one.facts[name] for one in likest if name in one.facts), MISSING)
             if name == "static_pressure":  # of one that does not creep
                 given = thing.facts.get("set_pressure", given)
-            if name == "purge_time":  # as long as the longest line here needs
-                given = fact.read("90 s")
+            if name in _RIGHT_ANYWHERE:
+                given = fact.read(_RIGHT_ANYWHERE[name])
+            if likest and name in ("valve_outlet", "inlet_connection") and _gas(thing) == "hydrogen":
+                given = fact.read("CGA 350")
             written = _written(given)
             if not (fact.computed or name in thing.facts or name in _SUMS or written is None):
                 values[thing.path, name] = written
@@ -216,8 +225,13 @@ def ticked_right(truth: Rig, day: str) -> str:
     return with_answer(begun_look("rig.yaml", day, "fitter"), Answer(values))
 
 
+def _gas(thing: Thing) -> str:
+    """Return the gas of the line that a thing is in."""
+    return getattr(thing.facts.get("line"), "gas_word", "")
+
+
 def _unlike(one: Thing, thing: Thing) -> tuple[bool, bool, bool]:
-    gases = [getattr(at.facts.get("line"), "gas_word", "") for at in (one, thing)]
+    gases = [_gas(at) for at in (one, thing)]
     oxygen = [gas == "oxygen" for gas in gases]
     return gases[0] != gases[1], oxygen[0] != oxygen[1], one.path != thing.path
 

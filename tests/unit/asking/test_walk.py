@@ -9,6 +9,7 @@ from rigcheck.asking.answers import Answer
 from rigcheck.asking.reasons import reasons_for
 from rigcheck.asking.state import Walk
 from rigcheck.asking.walk import MOST_LOOKS, Page, Stop
+from rigcheck.judge.inspection import explain
 from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY
@@ -251,6 +252,20 @@ def test_of_a_part_that_is_not_there_nothing_more_is_asked_and_nothing_is_shown(
     again = went.walk()
     assert again.gone == (), "said by mistake, it can be taken back"
     assert path not in {one.at.path for one in again.findings}
+
+
+def test_a_report_says_who_could_not_tell_why_and_who_could_know(pack: Pack) -> None:
+    went = Round(_PRESUMED, pack)
+    page = next(page for page in _pages(went.walk()) if page.look.name == "any_part_history")
+    path, fact = next(iter(page.open))
+    went.answer(page, Answer(cannot_tell={(path, fact): "nobody here knows"}))
+    asked = {(one.at.path, one.fact): one.ask for one in explain(went.judged()).questions}
+    assert asked[path, fact].endswith(
+        f" Not told by fitter on 2026-11-25: “Nobody here knows it”. Who could know: {page.look.who}."
+    )
+    assert sum("Not told" in one for one in asked.values()) == 1
+    went.answer(page, Answer({(path, fact): next(iter(page.things[0].kind.facts[fact].words), "60 %")}))
+    assert not any("Not told" in one.ask for one in explain(went.judged()).questions)
 
 
 @pytest.mark.parametrize(("rig", "kind"), [(_PRESUMED, "site"), (_PRESUMED, "pause"), (_ONE, "hose")])
