@@ -19,6 +19,7 @@ __all__ = [
     "VocabularyFile",
     "WordList",
     "WordsFile",
+    "Written",
 ]
 
 Measure = Literal[
@@ -44,8 +45,15 @@ Measure = Literal[
 ]
 
 
+class Written:
+    """What is read from YAML: a key that is not declared is refused."""
+
+    __slots__ = ()
+    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FactEntry:
+class FactEntry(Written):
     """One fact: a measure or a choice of words; stated (with a question) or computed.
 
     Words that several facts share stand in a list of their own: then its name is written instead of them.
@@ -61,8 +69,6 @@ class FactEntry:
     `counted_from`: the day that a computed time is counted from or to, so that it runs on by itself.
     `whole`: it counts things; `by_size`: its sign says the direction only, as that of an angle of lean.
     """
-
-    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     measure: Measure | None = None
     words: dict[str, str] | str | None = None
@@ -106,14 +112,12 @@ class FactEntry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class HeldEntry:
+class HeldEntry(Written):
     """Things that are written inside another; an implied one exists though nobody wrote it.
 
     `each_line`: one of them for each line that feeds the thing, as a torch has a valve for each gas;
     `not_with`: words of the thing that holds it with which there is none, as an oxygen lance has no nozzle.
     """
-
-    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     kind: str
     many: bool = False
@@ -124,10 +128,8 @@ class HeldEntry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RelatedEntry:
+class RelatedEntry(Written):
     """A thing that a rule can reach from another by a dotted fact."""
-
-    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     kind: str
     many: bool = False
@@ -135,7 +137,7 @@ class RelatedEntry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class KindFile:
+class KindFile(Written):
     """One kind of thing.
 
     `traits`: what it has in common with other kinds; `without`: those of its base that it has not.
@@ -146,8 +148,6 @@ class KindFile:
     `means` may be left out where a file below says it.
     `because`: why a file that is laid on top changes what was there; traits and lists of words may say it too.
     """
-
-    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     kind: str
     is_a: str = ""
@@ -166,13 +166,11 @@ class KindFile:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TraitFile:
+class TraitFile(Written):
     """One trait: facts that come to every kind that has it; rules and figures look at it as at a kind.
 
     `is_a`: what the kinds that have it are in any case.
     """
-
-    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     trait: str
     is_a: str = ""
@@ -188,10 +186,8 @@ class TraitFile:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WordList:
+class WordList(Written):
     """Words that several facts share, after those of another list if there is one."""
-
-    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     and_those_of: str = ""
     words: dict[str, str]
@@ -203,10 +199,8 @@ class WordList:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WordsFile:
+class WordsFile(Written):
     """The file of the words that several facts share, each list by its name."""
-
-    __pydantic_config__: ClassVar[Any] = {"extra": "forbid"}
 
     words: dict[str, WordList]
     because: str = ""

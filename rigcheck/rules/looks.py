@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, ClassVar, Literal
+from typing import Literal
 
 from rigcheck.rig.vocabulary import Kind
+from rigcheck.rig.vocabulary_file import Written
 from rigcheck.rules.documents import Source, UnknownSource, find_source
 from rigcheck.rules.pack import Pack
 from rigcheck.text.faults import Fault, Refused, nearest_word
@@ -23,39 +24,34 @@ __all__ = ["Act", "Lesser", "Look", "Looks", "Station", "Tick", "look_title", "l
 Act = Literal["look", "touch", "read", "measure", "try", "ask"]
 """With the eyes; with the hand; off a plate, a print, a dial or a paper; with an instrument; by doing; somebody."""
 
-_FORBID: Any = {"extra": "forbid"}
 _STATIONS = "stations.yaml"
-_Written = dict[str, str]
+_Texts = dict[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Tick:
+class Tick(Written):
     """One defect of a list, and the facts that are known where it is ticked."""
 
-    __pydantic_config__: ClassVar[Any] = _FORBID
-
     shows: str
-    tells: _Written
+    tells: _Texts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lesser:
+class Lesser(Written):
     """A list of lesser defects that ends in `none`, which tells all of `fine`.
 
     A tick says nothing of the other facts of the list but that they are fine; `alike`: all things of the kind stand on
     one page.
     """
 
-    __pydantic_config__: ClassVar[Any] = _FORBID
-
     none: str
-    fine: _Written
+    fine: _Texts
     ticks: list[Tick]
     alike: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
-class Look:
+class Look(Written):
     """One act at one kind of thing; `look` is its title, `name` that of its file.
 
     `each`: facts that are a question of their own, thing by thing; `at_once`: facts that are read off together, of one
@@ -65,8 +61,6 @@ class Look:
     `dated`: facts whose answer here was tried on the day of the look, and the day that is known with these words of it;
     `who`: who could know what one cannot tell.
     """
-
-    __pydantic_config__: ClassVar[Any] = _FORBID
 
     look: str
     looks_at: str
@@ -101,10 +95,8 @@ class Look:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Station:
+class Station(Written):
     """A place of the walk; a part of the torch that a look along a line is made at is met where the torch is."""
-
-    __pydantic_config__: ClassVar[Any] = _FORBID
 
     title: str
     means: str
@@ -112,9 +104,7 @@ class Station:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _StationsFile:
-    __pydantic_config__: ClassVar[Any] = _FORBID
-
+class _StationsFile(Written):
     stations: dict[str, Station]
     cannot_tell: dict[str, str]
     beyond: dict[str, str]
