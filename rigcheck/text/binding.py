@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence as Seq
 from dataclasses import fields, is_dataclass
 from functools import cache
-from typing import Any, TypeVar, cast, get_type_hints
+from typing import Any, TypeVar, cast, get_args, get_type_hints
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
 
@@ -79,7 +79,9 @@ def _fault(model: type[Any], root: Mapping, file: str, error: Any) -> Fault:
         return _unknown_key(model, root, file, path)
     where = node_at(root, path)
     if error["type"] == "missing":
-        return Fault(place_of(where, file), f"{path[-1]!r} is not written.", f"Add '{path[-1]}: …'.")
+        words = _words_of(model, path)
+        told = f", one of: {', '.join(words)}" if words else ""
+        return Fault(place_of(where, file), f"{path[-1]!r} is not written.", f"Add '{path[-1]}: …'{told}.")
     read, write = _in_words(error, where)
     return Fault(place_of(where, file), visible(f"{_spoken(path)}: {read}"), write)
 
@@ -134,6 +136,12 @@ def _fields_at(model: type[Any], path: Seq[str | int]) -> list[str]:
         elif step in types:
             found = _model_in(types[str(step)])
     return list(_types_of(found))
+
+
+def _words_of(model: Any, path: list[str | int]) -> tuple[str, ...]:
+    """Return the words that a key at the top of a file may have, where it has a closed choice of them."""
+    words = get_args(_types_of(model).get(str(path[0]))) if len(path) == 1 else ()
+    return words if all(isinstance(word, str) for word in words) else ()
 
 
 def _types_of(model: Any) -> dict[str, Any]:
