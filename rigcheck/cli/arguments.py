@@ -59,6 +59,10 @@ def build_parser(named: str | None = None) -> argparse.ArgumentParser:
 
 
 class _Parser(argparse.ArgumentParser):
+    def __init__(self, **options: Any) -> None:
+        """Take no shortened options: '--for' would be '--format' where a command is not told what to judge for."""
+        super().__init__(**{"allow_abbrev": False} | options)
+
     def _print_message(self, message: str, file: Any = None) -> None:
         """Show help; unlike the parser's own, a stream that does not take it is not passed over."""
         (file or sys.stderr).write(message)
@@ -238,6 +242,7 @@ def _summary(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--local-code", choices=LOCAL_CODES, help="judge under this code, whatever a rig names")
     evidence_options(parser)
     day_option(parser, "the day to judge rigs for; a record has its own day")
+    purpose_option(parser)
     hold_option(parser)
     concessions_option(parser)
     parser.add_argument("--format", choices=SUMMARY_FORMS, help=BY_ENDING.format(".json or .md"))

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from msgspec import Struct, field
 
+from rigcheck.facts.known import Purpose
 from rigcheck.judge.causes import alike_questions
 from rigcheck.judge.inspection import Finding, Inspection, Question, State
 from rigcheck.rules.overlay import Laid
@@ -145,6 +146,7 @@ class Overview(Struct):
     in_part: list[tuple[str, tuple[Fault, ...]]] = field(default_factory=list)
     laid: tuple[Laid, ...] = ()
     registers: tuple[str, ...] = ()
+    purpose: Purpose = "commissioning"
 
     def fold(self, gist: Gist) -> None:
         """Take one inspection in."""

@@ -37,7 +37,10 @@ def run(parsed: Namespace) -> int:
     form = form_for(parsed.output, parsed.format, SUMMARY_FORMS)
     task = _task(parsed)
     overview = Overview(
-        _changes(parsed.against, task.pack), laid=task.pack.laid, registers=tuple(map(shown_name, named.registers))
+        _changes(parsed.against, task.pack),
+        laid=task.pack.laid,
+        registers=tuple(map(shown_name, named.registers)),
+        purpose=task.purpose,
     )
     if parsed.output is not None:
         inputs = [*files, *filter(None, (parsed.against, parsed.concessions))]
@@ -68,6 +71,7 @@ def _task(parsed: Namespace) -> Task:
         pack=chosen_pack(parsed),
         concessions=parsed.concessions or "",
         register=parsed.register or "",
+        purpose=parsed.purpose,
     )
     return with_concessions(task)
 

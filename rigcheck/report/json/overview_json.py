@@ -6,6 +6,7 @@ from typing import Literal, get_args
 
 from pydantic import Field
 
+from rigcheck.facts.known import Purpose
 from rigcheck.judge.inspection import State
 from rigcheck.quantity.wording import shown_day
 from rigcheck.report.json.changes_json import ChangesOut, changes_out
@@ -97,6 +98,7 @@ class OverviewReport(HeadedOut):
     """What many rigs have in common: each list is complete, the worst first."""
 
     form: Literal["rigcheck summary 1"] = "rigcheck summary 1"
+    purpose: Purpose
     day: str
     hold_at: Signal
     states: dict[State, int]
@@ -126,6 +128,7 @@ def overview_report(overview: Overview, *, day: int, hold_at: Signal, pack: str)
         version=__version__,
         pack=pack,
         caution=CAUTION,
+        purpose=overview.purpose,
         day=shown_day(day),
         hold_at=hold_at,
         states={state: overview.states[state] for state in get_args(State)},

@@ -29,6 +29,11 @@ __all__ = [
 ]
 
 _COLUMN = 12
+_WHEN = {
+    "standard": "as standard rigs, by what lasts, on whatever day",
+    "commissioning": "for {day}",
+    "use": "for {day}, for use",
+}
 _MOST = 10  # rows of one list; the JSON form has all
 _MOST_CHANGES = 20
 
@@ -71,7 +76,8 @@ def head_words(overview: Overview, day: int) -> Iterator[str]:
     states = ", ".join(f"{count} {state}" for state, count in overview.totals.items())
     made_up = f" {overview.invented} invented for demonstration." if overview.invented else ""
     in_part = f" {len(overview.in_part)} judged without what could not be read." if overview.in_part else ""
-    yield f"{counted(files, 'file')}, judged for {shown_day(day)}: {states or 'none'}.{in_part}{made_up}"
+    when = _WHEN[overview.purpose].format(day=shown_day(day))
+    yield f"{counted(files, 'file')}, judged {when}: {states or 'none'}.{in_part}{made_up}"
     counts = tuple(overview.signals[signal] for signal in SIGNALS)
     yield f"Findings: {count_words(counts, overview.conceded)}."
     if overview.registers:

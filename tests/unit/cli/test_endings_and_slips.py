@@ -157,3 +157,8 @@ def test_completion_knows_templates_procedures_rules_and_kinds(shell: str, capsy
     told = capsys.readouterr().out
     for name in ("oxy-propane-cutting", "start-up", "hoses/twin_hoses_part_freely", "regulator"):
         assert name in told
+
+
+def test_no_option_is_taken_for_a_longer_one(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["due", "a.yaml", "--for", "use"]) == 2
+    assert "unrecognized arguments: --for use" in capsys.readouterr().err

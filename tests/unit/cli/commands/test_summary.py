@@ -287,3 +287,12 @@ def test_whoever_reads_of_a_register_sees_that_it_is_no_rig(run: Any) -> None:
         assert "whether what is in this register may be used" in told
     rig = run("inspect", sites_in_full() / "tool-room-welding.yaml", *DAY).out
     assert "whether this rig may be used" in " ".join(rig.split())
+
+
+def test_a_summary_judges_for_what_an_inspection_does(run: Any, tmp_path: Path) -> None:
+    rig = tmp_path / "set.yaml"
+    rig.write_text("rig: Ferry set\nstandard_rig: oxy-propane-cutting\ninspected: 2026-11-01\n")
+    for purpose, state in (("standard", "not yet shown"), ("commissioning", "on hold")):
+        told = json.loads(run("summary", rig, *DAY, "--for", purpose, "--format", "json").out)
+        assert (told["purpose"], told["states"][state]) == (purpose, 1)
+    assert "judged as standard rigs" in " ".join(run("summary", rig, "--for", "standard").out.split())
