@@ -22,6 +22,7 @@ __all__ = ["RegisterReader", "load_register", "plain"]
 _TOP = ("register", "local_code", "invented", "kinds", "things", "$schema")
 _SAID = ("local_code", "invented")
 _MOST_THINGS = 50_000
+_MOST_KINDS = 8  # that one is of, one by the next
 _OF_A_PLACE = ("line", "upstream", "downstream")
 _WRITE_THING = "Write '{hose: {made: 2024-03, …}}', or '{as: hose-20, made: 2024-03}' and the kind under 'kinds:'."
 
@@ -243,6 +244,10 @@ class RegisterReader:
                 self.reading.refuse(
                     other, f"{shown_text(other.text)} leads back to itself.", "Write one kind for each."
                 )
+                return None
+            if len(met) >= _MOST_KINDS:
+                read = f"This leads through more than {_MOST_KINDS} kinds."
+                self.reading.refuse(other, read, "Say of each kind what it is, and of which one it is bought.")
                 return None
             if other.text not in self.kinds:
                 near = nearest_word(other.text, self.kinds)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import islice
 from typing import NamedTuple
 
 from rigcheck.text.harmless import visible
@@ -23,6 +24,7 @@ __all__ = [
 MOST_FAULTS = 100
 """Faults of one file that are told; who has more has to mend these first."""
 _CLOSE = 3  # words as like
+_MOST_LIKENED = 2_000
 _LONGEST = 60
 _FEW = 3
 _SLIP = 0.75
@@ -83,8 +85,11 @@ def nearest_word(word: str, known: Iterable[str], likeness: float = 0.65) -> str
     """Return the known word that `word` most likely stands for, or an empty string; `likeness` runs from 0 to 1."""
     from difflib import SequenceMatcher, get_close_matches  # slow to load, and wanted only for a fault
 
-    folded = {_folded(name): name for name in known}
     written = _folded(word)[:_LONGEST]
+    folded = {_folded(name): name for name in known}
+    if len(folded) > _MOST_LIKENED:  # the tags of a register: of so many a slip is told by how it begins
+        alike = (one for one in folded if one[:1] == written[:1] and abs(len(one) - len(written)) < _FEW)
+        folded = {one: folded[one] for one in islice(alike, _MOST_LIKENED)}
     close = get_close_matches(written, folded, n=_CLOSE, cutoff=likeness)
     # of words that are as like, the one that begins with the same letter: that is rarely the slip
     close.sort(key=lambda one: (-SequenceMatcher(None, one, written).ratio(), one[:1] != written[:1]))

@@ -147,3 +147,9 @@ def test_a_kind_that_two_files_have_otherwise_is_told_whichever_comes_first(pack
             assert "The kind 'hose-20' stands in the register twice" in str(refused)
         else:
             assert not told
+
+
+def test_a_kind_that_leads_through_too_many_others_is_refused(pack: Pack) -> None:
+    chain = "".join(f"  k{number}: {{as: k{number + 1}}}\n" for number in range(3_000))
+    with pytest.raises(Refused, match="leads through more than 8 kinds"):
+        load(pack, f"register: stores\nkinds:\n{chain}  k3000: {{hose: {{}}}}\nthings: {{H-1: {{as: k0}}}}\n")

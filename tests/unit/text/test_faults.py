@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import difflib
+from typing import Any
+
 import pytest
 
 from rigcheck.text.faults import Fault, Refused, keep_fault, nearest_name, nearest_word, shown_text, with_article
@@ -16,6 +19,20 @@ def test_a_fault_says_place_what_was_read_and_what_to_write() -> None:
 def test_a_fault_ends_with_the_nearest_known_word_if_there_is_one() -> None:
     fault = Fault(Place("rig.yaml", 3, 7), "Read.", "Write.", "bore")
     assert str(fault).endswith("Write. Nearest known word: bore.")
+
+
+def test_a_slip_is_looked_for_among_few_of_very_many_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    tried: list[int] = []
+    alike = difflib.get_close_matches
+
+    def counted(word: str, names: dict[str, str], **how: Any) -> list[str]:
+        tried.append(len(names))
+        return alike(word, names, **how)
+
+    monkeypatch.setattr(difflib, "get_close_matches", counted)
+    tags = [f"{letter}-{number:05}" for letter in "ABH" for number in range(20_000)]
+    assert nearest_word("H-0023", tags).startswith("H-0")
+    assert tried == [2_000]
 
 
 def test_faults_are_told_in_the_order_of_their_places() -> None:
