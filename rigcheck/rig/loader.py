@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Collection, Container
 
 from msgspec.structs import replace
 
@@ -49,9 +49,7 @@ def load_rig(
     reading = Reading(file, vocabulary)
     root = read_yaml(data, file, reading.faults)
     if not isinstance(root, Mapping) or "rig" not in root.items:
-        leave = isinstance(root, Mapping) and "concessions" in root.items
-        write = "Name a file of concessions by --concessions." if leave else "Begin with 'rig: what it is called'."
-        reading.refuse(root, "This is no rig description.", write)
+        reading.refuse(root, "This is no rig description.", _begun_as(root.items if isinstance(root, Mapping) else ()))
         raise Refused(reading.faults)
     rig = _Loader(reading, around).load(root)
     if not reading.faults:
@@ -59,6 +57,14 @@ def load_rig(
     if not what_can_be_read or not all(fault.alone for fault in reading.faults):
         raise Refused(reading.faults)
     return replace(rig, unread=Refused(reading.faults).faults)
+
+
+def _begun_as(keys: Collection[str]) -> str:
+    """Return what to write so that a file is a rig's, or how else it is named."""
+    if "concessions" in keys:
+        return "Name a file of concessions by --concessions."
+    spelt = next((key for key in keys if key.strip().casefold() == "rig"), "")
+    return f"Write {spelt!r} in small letters: rig." if spelt else "Begin with 'rig: what it is called'."
 
 
 class _Loader:
