@@ -222,10 +222,9 @@ def _inspection(task: Task, name: str) -> Inspection:
     if holds_record(data):
         from rigcheck.cli.record_input import inspect_record  # rigs are inspected without it
 
-        shown = shown_name(name)
         return inspect_record(
             data,
-            shown,
+            name,
             task.pack,
             task.beside,
             local_code=task.local_code,

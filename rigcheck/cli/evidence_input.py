@@ -24,7 +24,7 @@ from rigcheck.rig.register import Register
 from rigcheck.rig.thing_names import folded_name
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.standard_rigs import standard_of
-from rigcheck.text.address import FETCHED
+from rigcheck.text.address import FETCHED, led_to
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.place import Place
 from rigcheck.text.yamlfile import Mapping, Scalar, laid_in, read_yaml
@@ -217,7 +217,7 @@ def parted(files: list[str], concessions: str | None = "") -> Parted:
     rest = [name for name in files if name not in looks and name not in registers]
     known = {os.path.realpath(name) for name in rest}
     for name, rig in looks.items():
-        path = os.path.normpath(os.path.join(os.path.dirname(name), rig))
+        path = _led_to(name, rig)
         if os.path.isfile(path) and os.path.realpath(path) not in known:
             known.add(os.path.realpath(path))
             rest.append(path)
@@ -245,6 +245,14 @@ def _whole(name: str, registers: list[str]) -> str:
     return folder if len(lying) > 1 and set(lying) <= set(registers) else name
 
 
+def _led_to(look: str, rig: str) -> str:
+    """Return the rig that a look leads to; nothing where it may not lead there."""
+    try:
+        return led_to(look, rig)
+    except OSError:
+        return ""
+
+
 def holds_register(data: bytes) -> bool:
     """Return whether a file is one of a register: its top level has the key 'register', and no 'rig'."""
     head = data[:HEAD]
@@ -254,7 +262,7 @@ def holds_register(data: bytes) -> bool:
 def check_evidence(data: bytes, name: str, pack: Pack) -> None:
     """Refuse a look that cannot be read, and one that no rig will find: nothing is passed over."""
     look = read_look(data, shown_name(name), pack.vocabulary)
-    rig = os.path.normpath(os.path.join(os.path.dirname(name), look.rig))
+    rig = _led_to(name, look.rig)
     if not os.path.isfile(rig):
         read = f"There is no rig {shown_text(rig)} that this would be a look at."
         raise Refused([Fault(look.rig_place, read, "Write the path of the rig's file, seen from here.")])
@@ -272,7 +280,7 @@ def _register(name: str, pack: Pack, chosen: str, settings: Settings | None, own
     if chosen:
         return register_at(chosen, pack)
     if own:
-        return register_at(os.path.normpath(os.path.join(os.path.dirname(name), own)), pack)
+        return register_at(led_to(name, own), pack)
     return register_at(settings.register, pack) if settings is not None and settings.register else None
 
 
@@ -330,5 +338,5 @@ def _read_settings(path: str) -> Settings:
         read, write = "The settings name no register.", "Write 'register:' and its path, seen from here."
         raise Refused([Fault(at, read, write)])
     named = node.text.strip() if isinstance(node, Scalar) else ""
-    register = _from_here(os.path.normpath(os.path.join(os.path.dirname(path), named))) if named else ""
+    register = _from_here(led_to(path, named)) if named else ""
     return Settings(shown, register, laid_in(every, shown) if every is not None else None)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import os
-
-from rigcheck.cli.inputs import rig_bytes
+from rigcheck.cli.inputs import rig_bytes, shown_name
 from rigcheck.cli.site_input import read_rig
 from rigcheck.judge.inspection import Inspection
 from rigcheck.procedure.record_reader import Record, read_record
@@ -13,6 +11,7 @@ from rigcheck.rig.concessions import Beside
 from rigcheck.rig.thing import Rig
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import Signal
+from rigcheck.text.address import led_to
 from rigcheck.text.faults import Fault, Refused
 
 __all__ = ["inspect_record"]
@@ -34,20 +33,21 @@ def inspect_record(
 
     `beside`: concessions that are kept beside the rigs, for the rig of the record.
     """
-    record = read_record(data, name)
-    rig = _rig_of(record, pack, register, strict=strict)
+    record = read_record(data, shown_name(name))
+    rig = _rig_of(record, name, pack, register, strict=strict)
     if beside is not None:
         rig = beside.given_to(rig)
     return judge_record(record, rig, pack, local_code=local_code, hold_at=hold_at, tell_holds=tell_holds)
 
 
-def _rig_of(record: Record, pack: Pack, register: str, *, strict: bool) -> Rig:
-    path = os.path.normpath(os.path.join(os.path.dirname(record.file), record.rig))
+def _rig_of(record: Record, name: str, pack: Pack, register: str, *, strict: bool) -> Rig:
+    path = record.rig
     try:
+        path = led_to(name, record.rig)
         data = rig_bytes(path) if record.rig != "-" else b""
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error
-        read = f"The rig {path} cannot be read: {reason}."
+        read = f"The rig {shown_name(path)} cannot be read: {reason}."
         write = "Write the path of the rig's file, seen from the folder of this record."
         raise Refused([Fault(record.rig_place, read, write)]) from None
-    return read_rig(data, path, pack, register, but=record.file, strict=strict)
+    return read_rig(data, path, pack, register, but=name, strict=strict)

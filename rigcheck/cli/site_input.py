@@ -22,6 +22,7 @@ from rigcheck.rig.shared_facts import SharedFacts, shared_facts
 from rigcheck.rig.thing import Rig
 from rigcheck.rig.vocabulary import Vocabulary
 from rigcheck.rules.pack import Pack
+from rigcheck.text.address import led_to
 from rigcheck.text.faults import Fault, Refused, shown_text
 from rigcheck.text.place import Place
 
@@ -120,11 +121,11 @@ def read_premises(data: bytes, name: str, pack: Pack, *, day: int, local_code: s
     unread: list[Fault] = []
 
     def stand(path: str) -> tuple[Mapping[str, Any], Place]:
-        at = _beside(name, path)
+        at = led_to(name, path)
         rig = read_rig(rig_bytes(at), at, pack, strict=strict)
         unread.extend(rig.unread)
         place = rig.place(rig.root)
-        if not rig.stands_at or _real(_beside(at, rig.stands_at)) != _real(name):
+        if not rig.stands_at or _real(led_to(at, rig.stands_at)) != _real(name):
             read = "This rig is listed by a site, and does not name it."
             write = f"Write 'stands_at: {os.path.relpath(name, os.path.dirname(at) or '.')}' below its name."
             raise Refused([Fault(place, read, write)])
@@ -152,28 +153,23 @@ def with_their_sites(files: list[str]) -> list[str]:
 def _site_named(name: str) -> str:
     try:
         found = _STANDS_AT.search(rig_bytes(name))
+        said = next(filter(None, found.groups())) if found is not None else b""
+        path = led_to(name, said.decode("utf-8", "replace").strip()) if said else ""
     except OSError:  # reading it will say so
         return ""
-    if found is None:
-        return ""
-    path = _beside(name, next(filter(None, found.groups())).decode("utf-8", "replace").strip())
     return path if os.path.isfile(path) else ""
 
 
 def _shared(rig: str, vocabulary: Vocabulary, path: str) -> SharedFacts:
     if rig == "-":
         raise ValueError("a rig on standard input has no folder to look for it in")
-    at = _beside(rig, path)
+    at = led_to(rig, path)
     shared = shared_facts(rig_bytes(at), shown_name(at), vocabulary)
-    if _real(rig) not in {_real(_beside(at, one)) for one in shared.rigs}:
+    if _real(rig) not in {_real(led_to(at, one)) for one in shared.rigs}:
         read = f"This site file does not list the rig {shown_text(shown_name(rig))}, which names it."
         write = f"Write '- file: {os.path.relpath(rig, os.path.dirname(at) or '.')}' under 'rigs:'."
         raise Refused([Fault(Place(shown_name(at), 1, 1), read, write)])
     return shared
-
-
-def _beside(name: str, path: str) -> str:
-    return os.path.normpath(os.path.join(os.path.dirname(name), path))
 
 
 def _real(name: str) -> str:

@@ -15,6 +15,7 @@ from rigcheck.rig.thing import Rig, Thing
 from rigcheck.rules.folders import configs_folder
 from rigcheck.rules.layer import STANDARD_RIGS
 from rigcheck.rules.pack import Pack
+from rigcheck.text.address import address_of, led_to
 from rigcheck.text.faults import Fault, Refused, nearest_word, shown_text
 from rigcheck.text.source_file import file_bytes
 
@@ -70,8 +71,8 @@ def standard_of(pack: Pack, rig_file: str) -> Callable[[str], tuple[bytes, str]]
 
     def read(name: str) -> tuple[bytes, str]:
         if name.endswith((".yaml", ".yml")):
-            path = Path(rig_file).parent / name
-            return file_bytes(str(path)), str(path)
+            path = led_to(rig_file, name)
+            return file_bytes(path), address_of(path)
         found = standard_rig_files(pack)
         if name not in found:
             raise UnknownStandard(nearest_word(name, found))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import re
 from urllib.parse import unquote
 
-__all__ = ["FETCHED", "address_of", "beside", "folder_of"]
+__all__ = ["FETCHED", "address_of", "beside", "folder_of", "led_to"]
 
 FETCHED = ".rigcheck-fetched-"
 """How the name of a folder begins that holds what was fetched from an address."""
@@ -31,6 +32,22 @@ def beside(file: str, path: str) -> str:
     """
     head, store, own, chain = _parts(file)
     return f"{head}{store}{os.path.normpath(os.path.join(os.path.dirname(own), path))}{chain}"
+
+
+def led_to(file: str, path: str) -> str:
+    """Return what a path leads to that is seen from a file of this machine.
+
+    What was fetched from an address speaks of what lies below it alone: no store names files of this machine.
+    Raises OSError where it would.
+
+    >>> led_to("yard/a.yaml", "../site.yaml")
+    'site.yaml'
+    """
+    led = os.path.normpath(os.path.join(os.path.dirname(file), path))
+    fetched = _FETCHED.match(file)
+    if fetched is not None and not led.startswith(file[: fetched.end(1)] + os.sep):
+        raise PermissionError(errno.EACCES, "it would lie outside of what the address names", path)
+    return led
 
 
 def _parts(file: str) -> tuple[str, str, str, str]:

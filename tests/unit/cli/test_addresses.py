@@ -164,3 +164,41 @@ def test_an_archive_with_two_files_of_one_name_is_refused(run: Run, tmp_path: Pa
 def test_names_in_an_archive_are_shown_letter_by_letter(run: Run, tmp_path: Path) -> None:
     ran = run("inspect", _zip(tmp_path / "odd.zip", ("a\x1b[31m\n::error::\u202e.yaml", HELD.encode())), *_DAY)
     assert ran.code == 1 and "[U+001B]" in ran.out and "\x1b" not in ran.out and "\u202e" not in ran.out
+
+
+_SET = "rig: gate repair\nlines: [{gas: oxygen, parts: [cylinder, regulator, hose]}]\ntorch: {form: cutting}\n"
+_DONE = "record: start-up\nrig: RIG\ndone: 2026-11-25\nby: user\nsteps: [look_the_rig_over]\n"
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("a.yaml", "rig: a\nstandard_rig: HERE\n"),
+        ("a.yaml", f"register: HERE\n{_SET}hose_pair: {{tag: H-1}}\n"),
+        ("a.yaml", f"{_SET}stands_at: HERE\n"),
+        ("a.yaml", _DONE.replace("RIG", "HERE")),
+        ("a.yaml", "look: HERE\nday: 2026-11-25\nby: fitter\nseen: []\n"),
+        (".rigcheck.yaml", "register: HERE\n"),
+    ],
+    ids=["standard rig", "register", "site", "record", "look", "settings"],
+)
+def test_what_was_fetched_names_no_file_of_this_machine(name: str, text: str, run: Run, tmp_path: Path) -> None:
+    here = tmp_path / "outside.yaml"
+    here.write_text(_SET.replace("gate repair", "not to be told"))
+    with zipfile.ZipFile(tmp_path / "r.zip", "w") as file:
+        file.writestr("rig.yaml", _SET.replace("hose]", "hose: {tag: H-1}]"))
+        file.writestr(name, text.replace("HERE", str(here)))
+    ran = run("inspect", f"zip://::{tmp_path / 'r.zip'}", *_DAY, "--format", "json")
+    told = "it would lie outside of what the address names" in ran.out or "There is no rig ''" in ran.out
+    assert ran.code in (2, 3) and told and "not to be told" not in ran.out
+
+
+def test_a_record_and_a_standard_rig_of_an_archive_are_found_and_called_by_their_address(
+    run: Run, tmp_path: Path
+) -> None:
+    with zipfile.ZipFile(tmp_path / "r.zip", "w") as file:
+        file.writestr("sets/std.yaml", _SET)
+        file.writestr("rigs/rig.yaml", "rig: gate\nstandard_rig: ../sets/std.yaml\n")
+        file.writestr("rigs/record.yaml", _DONE.replace("RIG", "rig.yaml"))
+    ran = run("inspect", f"zip://::{tmp_path / 'r.zip'}", *_DAY, "--format", "json")
+    assert ran.code == 1 and "fetched" not in ran.out
