@@ -87,6 +87,9 @@ class _Closed(io.TextIOBase):
     def read(self, size: int | None = -1, /) -> NoReturn:
         raise OSError(errno.EBADF, "it is closed")
 
+    def readline(self, size: int | None = -1, /) -> str:  # type: ignore[override]
+        return ""  # nobody answers any more: a walk stops as at the end of its input
+
     def write(self, text: str, /) -> NoReturn:
         raise OSError(errno.EBADF, "it is closed")
 

@@ -102,6 +102,12 @@ def test_an_input_that_is_closed_is_told_of(name: str, folder: Path) -> None:
     assert "Traceback" not in done.stdout + done.stderr
 
 
+def test_a_walk_whose_input_is_closed_stops_as_at_the_end_of_it(folder: Path) -> None:
+    done = _shell('"$@" <&-', folder, "ask", "rig.yaml", "--by", "fitter")
+    assert "readline" not in done.stderr
+    assert "To go on:" in " ".join(done.stdout.split())
+
+
 @pytest.mark.parametrize("stream", ["/dev/full", "&-"])
 def test_a_lost_stream_of_messages_loses_no_exit_code(stream: str, folder: Path) -> None:
     assert _shell(f'"$@" 2>{stream}', folder, "figures", "nowhere.yaml").returncode == 2
