@@ -6,7 +6,7 @@ Pure: no clock, no disk. What holds is only counted; what does not is explained.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Mapping
 from datetime import date
 
 from msgspec.structs import replace
@@ -14,12 +14,12 @@ from msgspec.structs import replace
 from rigcheck.condition.reasons import Reason
 from rigcheck.condition.tree import Literal
 from rigcheck.condition.wording import bound_words, fact_words, listed_words, relation_words, value_words
-from rigcheck.facts.explanation import ShownWorking, basis_words, show_working, statement_words
-from rigcheck.facts.witness import Witness
+from rigcheck.facts.explanation import ShownWorking, statement_words
 from rigcheck.judge.asked import Asked
 from rigcheck.judge.breach_wording import Graver
 from rigcheck.judge.concession import granted
-from rigcheck.judge.disputes import DISAGREEMENT, Dispute, Disputes
+from rigcheck.judge.disagreement_findings import disagreements, shown_working
+from rigcheck.judge.disputes import Disputes
 from rigcheck.judge.finding import (
     Conceded,
     Finding,
@@ -32,20 +32,15 @@ from rigcheck.judge.finding import (
 )
 from rigcheck.judge.judged import Judged, Judgement, Verdict, judge, judge_thing
 from rigcheck.quantity.interval import Interval
-from rigcheck.quantity.wording import shown_day
 from rigcheck.rig.premises import PREMISES
-from rigcheck.rig.put_down import PutDown
 from rigcheck.rig.shared_tags import tags_of
 from rigcheck.rig.thing import Rig, Statement, Thing
 from rigcheck.rules.documents import sources_under
-from rigcheck.rules.looks import looks_of
 from rigcheck.rules.pack import Pack
 from rigcheck.rules.rule import GRAVITY, Rule, Signal
 from rigcheck.rules.standard_rigs import changed_since
 from rigcheck.text.address import beside
 from rigcheck.text.place import Place
-
-_NOT_SHOWN = ("unproven", "presumed")
 
 __all__ = [
     "Finding",
@@ -102,8 +97,7 @@ class Inspector:
         """Return the findings, what stands under a concession last, the gravest first."""
         self._look_at(self.judged.judgements())
         self.not_shown.update(self.presumed)
-        self._tell_disputes()
-        self._tell_what_is_not_there()
+        self.findings += disagreements(self.judged, self.disputes, self.asked, self.counts)
         findings = self._conceded() if self.rig.concessions else self.findings
         return tuple(sorted(findings, key=lambda f: (f.conceded is not None, -GRAVITY[f.signal], f.place, f.rule)))
 
@@ -161,92 +155,7 @@ class Inspector:
                 self.held.append(Held(rule.name, rule.claim, thing.label, self.rig.place(thing)))
         self.counts.update(counts)
 
-    # --- statements that disagree, and concessions ---
-
-    def _tell_disputes(self) -> None:
-        """Find every fact of which statements disagree, as grave as the gravest rule that it keeps open."""
-        for dispute in self.disputes:
-            self.findings += (self._disagreement(rule, dispute) for rule in self._broken_over(dispute.asked[0]))
-
-    def _tell_what_is_not_there(self) -> None:
-        """Find each part of the standard rig of which somebody said last that it is not there.
-
-        Whether none belongs there is not known, so that it is as grave as the gravest rule that it leaves open.
-        """
-        if not self.rig.put_down:
-            return
-        absent = looks_of(self.rules.pack).absent
-        filled = {thing.path: thing for thing in self.judged.known.filled.things}
-        gone = {one.thing.path: one for one in self.rig.put_down if one.because == absent and one.may_be_absent}
-        for path, one in gone.items():
-            self.findings += (self._not_there(rule, filled[path], one) for rule in self._broken_over(filled[path]))
-
-    def _broken_over(self, owner: Thing) -> Iterator[Rule]:
-        """Yield the rules that are broken by a disagreement over a thing."""
-        kind = self.rules.pack.vocabulary.kinds.get(DISAGREEMENT)
-        if kind is None:  # a vocabulary of one's own
-            return
-        thing = Thing(kind, DISAGREEMENT, owner, owner.line, owner.column).open_copy()
-        self.judged.known.take_in([thing])
-        for _, rule, verdict, _ in self.judged.judgements([thing]):
-            self.counts[verdict] += 1
-            if verdict == "broken":
-                yield rule
-
-    def _not_there(self, rule: Rule, thing: Thing, said: PutDown) -> Finding:
-        ref, key = self.asked.ref(thing), thing.kind.name.replace(" ", "_")
-        open_ = (one.signal for _, one, verdict, _ in self.judged.judgements([thing]) if verdict in _NOT_SHOWN)
-        seen = f"seen {shown_day(said.day)} by {said.by}"
-        begun = self.rig.begun_from.name if self.rig.begun_from is not None else ""
-        return Finding(
-            rule=rule.name,
-            signal=max((rule.signal, *open_), key=GRAVITY.__getitem__),
-            claim=rule.claim,
-            thing=ref.label,
-            place=said.place,
-            found=(
-                Found(ref.label, f"in the standard rig {begun}", "there", self.rig.place(thing)),
-                Found(ref.label, seen, "not there", said.place),
-            ),
-            required="the part, or a description that says none",
-            harm="Either the part is missing, and with it what it holds back, or the description is of another rig.",
-            put_right=f"Fit it before gas is let on. If none belongs there, write '{key}: none', and have that judged.",
-            sources=rule.sources,
-            limits=(),
-            rule_place=rule.place,
-            at=ref,
-        )
-
-    def _disagreement(self, rule: Rule, dispute: Dispute) -> Finding:
-        owner, name = dispute.asked
-        return Finding(
-            rule=rule.name,
-            signal=dispute.signal(rule.signal),
-            claim=rule.claim,
-            thing=self.asked.ref(owner).label,
-            place=self.rig.place(owner, name),
-            found=tuple(self._said(one, dispute.name) for one in dispute.witnesses),
-            required=f"one {fact_words(name)}, whoever says it",
-            harm=rule.harm,
-            put_right=rule.put_right,
-            sources=rule.sources,
-            limits=(),
-            rule_place=rule.place,
-            at=self.asked.ref(owner),
-        )
-
-    def _said(self, witness: Witness, disputed: str) -> Found:
-        owner, name = witness.of
-        worked, follows = witness.basis == "worked out", witness.basis == "follows"
-        value = value_words(witness.value)
-        return Found(
-            thing=self.asked.ref(owner).label,
-            fact=f"{fact_words(disputed if follows else name)}, {basis_words(witness)}",
-            value=f"{value} ({witness.says.rstrip('.')})" if follows else value,
-            place=self.rig.place(owner, name),
-            working=self._working(Reason(owner, name, witness.value, None)) if worked else None,
-            sort="quantity" if isinstance(witness.value, Interval) else "word",
-        )
+    # --- concessions ---
 
     def _conceded(self) -> list[Finding]:
         """Judge the concessions; return the findings with leave on those that one of them covers."""
@@ -325,8 +234,7 @@ class Inspector:
         return self.rig.place(owner, name), fact_words(name), value_words(owner.facts.get(name))
 
     def _working(self, reason: Reason) -> ShownWorking | None:
-        working = reason.owner.workings.get(reason.fact)
-        return None if working is None else show_working(self.rig, working, self.rules.limits)
+        return shown_working(self.judged, reason.owner, reason.fact)
 
 
 _COUNTED: tuple[Verdict, ...] = ("holds", "presumed", "broken", "unproven", "not judged", "not concerned")

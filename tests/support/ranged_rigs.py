@@ -134,6 +134,7 @@ stores:
      lpg_cylinders: 2, lpg_cylinder_mass: {full}}}
   - {{name: rack, stands_in: shed, gases: [oxygen], oxygen_cylinders: 3, oxygen_cylinder_content: {each}}}
 rigs: [{{file: one.yaml, stands_in: shed}}]
+permits: [{{name: week, valid_from: 2026-11-23, valid_until: 2026-11-27}}]
 """
 TEXTS: Mapping[str, str] = {"trolley": _TROLLEY, "bank": _BANK, "piped": _PIPED, "coupled": _COUPLED, "site": _SITE}
 
