@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 from collections.abc import Callable, Mapping
 from functools import wraps
@@ -29,7 +30,8 @@ def framed(visit: Visit | None, round_: Round) -> Mapping[str, object]:
     if visit is None:  # nobody was let in yet: he is shown no path
         return {"rig": os.path.basename(round_.rig), "by": "", "walk": "", "saved": "", "inside": False, "laid": ()}
     there = os.path.lexists(round_.rig)
-    walk = f"{os.path.abspath(round_.rig)} {round_.day} {visit.by}"
+    of = f"{os.path.abspath(round_.rig)} {round_.day} {visit.by}"
+    walk = hashlib.sha256(of.encode(errors="surrogateescape")).hexdigest()  # a phone need not know the folder
     name = visit.judged.rig.title if hasattr(visit, "judged") else os.path.basename(round_.rig)
     unread = visit.judged.rig.unread if hasattr(visit, "judged") else ()
     told = (*(f"Not read: {one}" for one in unread), *overlay_words(round_.pack.laid))

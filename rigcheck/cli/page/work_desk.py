@@ -183,7 +183,7 @@ class WorkDesk:
         visit.works.pop(work.procedure.name, None)  # whoever goes on begins from the file
         ways = [] if work.going.progress.finished else self._ways_out()
         state = told.state(self.round.hold_at)
-        return HTMLResponse(end_page(told, state, work.going.progress, str(work.going.path), ways, frame=frame))
+        return HTMLResponse(end_page(told, state, work.going.progress, work.going.path.name, ways, frame=frame))
 
     def _ways_out(self) -> list[Procedure]:
         return ways_out(procedures_of(self.round.pack).values())

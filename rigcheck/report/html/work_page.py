@@ -14,6 +14,7 @@ from rigcheck.report.html.asked_page import CANNOT_TELL
 from rigcheck.report.html.page import page
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.page_text import choices_of
+from rigcheck.report.text.question_words import unsaid_words
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rules.steps import Procedure, StepValue
 
@@ -95,7 +96,7 @@ def step_page(
         count=len(at.done),
         last="" if meanwhile or wrong or not at.done else at.done[-1].instance.label,
         findings=at.last.findings,
-        questions=at.last.questions,
+        unsaid=unsaid_words(at.last.questions),
         cannot_tell=CANNOT_TELL,
         typed=typed or {},
         wrong=wrong or {},
@@ -177,7 +178,7 @@ def end_page(
         left=len(at.left),
         state=state,
         findings=told.findings,
-        questions=told.questions,
+        unsaid=unsaid_words(told.questions),
         presumed=f"{told.checks_words}." if told.presumed else "",
         file=file,
         ways=list(ways),

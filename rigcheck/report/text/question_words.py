@@ -23,6 +23,7 @@ __all__ = [
     "open_words",
     "sorted_out",
     "told_rows",
+    "unsaid_words",
     "untold_words",
     "waiting_words",
     "where_words",
@@ -38,6 +39,7 @@ _MOST_WORDS = 12  # of a choice that are told; `rigcheck words` tells them all
 _FEW_WORDS = 4
 _MOST_KEYS = 6
 _MOST_PLACES = 2
+_MOST_THINGS = 3
 
 Told = Signal | Literal["looks", "all", "none"]
 """Which questions are told to people: those that hold up a rule of this signal word or a graver one.
@@ -126,6 +128,21 @@ def asked_words(group: list[Question]) -> str:
     close = f"too close to call, {first.too_close}. Measure more closely."
     left = " (left open for the site)" if first.left_open else ""
     return f"{close if first.too_close else first.ask}{left}"
+
+
+def unsaid_words(questions: Iterable[Question]) -> list[str]:
+    """Return what a record and its rig leave open, a sentence each; what is asked alike of several things is one."""
+    return [f"{group[0].ask} {_unsaid(group[0])} ({_things(group)})." for group in alike_questions(questions)]
+
+
+def _unsaid(question: Question) -> str:
+    return question.too_close.rstrip(".") or "It was not said"
+
+
+def _things(group: _Group) -> str:
+    names = list(dict.fromkeys(question.thing for question in group))
+    more = f"and {len(names) - _MOST_THINGS} more" if len(names) > _MOST_THINGS else ""
+    return "; ".join([*names[:_MOST_THINGS], *filter(None, [more])])
 
 
 def write_words(question: Question, most: int = _MOST_WORDS) -> str:

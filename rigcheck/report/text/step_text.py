@@ -13,6 +13,7 @@ from rigcheck.report.sheet.sheet_words import top_words
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.layout import Line, labelled, wrapped
 from rigcheck.report.text.page_text import choices_of
+from rigcheck.report.text.question_words import unsaid_words
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rig.thing import Thing
 from rigcheck.rules.steps import StepValue
@@ -91,8 +92,7 @@ def verdict_lines(last: Verdict, width: int) -> Iterator[Line]:
         yield from labelled(one.signal.upper(), _short(one), width, column=_COLUMN, label_style=one.signal)
         yield from labelled("do", one.put_right, width, column=_COLUMN, label_style="stress", style="head")
         yield from labelled("harm", one.harm, width, column=_COLUMN, label_style="quiet")
-    for asked in last.questions:
-        told = f"{asked.ask} {asked.too_close or 'It was not said.'}"
+    for told in unsaid_words(last.questions):
         yield from labelled("open", told, width, column=_COLUMN, label_style="quiet")
 
 

@@ -187,6 +187,24 @@ def test_stopped_it_says_so_and_can_be_gone_on_with(served: LocalPage) -> None:
     assert len(list(served.rig.parent.glob("*start-up*"))) == 1
 
 
+def test_the_end_names_the_record_without_its_folder_and_asks_once_of_like_things(tmp_path: Path, pack: Pack) -> None:
+    rig = tmp_path / "set.yaml"
+    rig.write_text("rig: any\nlocal_code: uk\nstandard_rig: oxy-propane-cutting\n")
+    served = local_page(rig, pack)
+    text = served.client.get("/work/purge").text
+    for _ in range(6):
+        if 'name="step"' not in text:
+            break
+        text = _done(served, text, "purge", time="30 s")
+    assert _heading(text) == "Every step is recorded"
+    assert str(tmp_path) not in text
+    assert "set-purge-" in text
+    said = re.findall(r"Open: (.*?)</li>", text)
+    assert len(said) == len(set(said)) >= 2
+    joints = "Did the last leak test find the joint tight? It was not said (propane joint, cylinder to regulator; "
+    assert any(one.startswith(joints) and re.search(r" and \d more\)\.$", one) for one in said), said
+
+
 def test_what_need_not_be_done_can_be_left_out_and_nothing_else(served: LocalPage) -> None:
     text = served.client.get("/work/start-up").text
     assert "/pass" not in text
