@@ -81,10 +81,11 @@ class ProcedureTerminal:
             return 0
         self.going.stop(self.clock())
         told = self.going.verdict(self.hold_at)
-        self._show(record_lines(told, self.going.progress, str(self.going.path), self.console.width))
+        state = told.state(self.hold_at)
+        self._show(record_lines(told, state, self.going.progress, str(self.going.path), self.console.width))
         if not self.going.progress.finished:
             self._say_ways_out()
-        return 1 if told.state(self.hold_at) == "on hold" else 0
+        return 1 if state == "on hold" else 0
 
     # --- one step ---
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigcheck.judge.finding import Finding, Inspection
+from rigcheck.judge.finding import Finding, Inspection, State
 from rigcheck.procedure.expansion import Instance
 from rigcheck.procedure.progress import Progress, Verdict
 from rigcheck.procedure.sheet import Sheet
@@ -110,11 +110,12 @@ def emergency_lines(sheet: Sheet, width: int) -> Iterator[Line]:
         yield from labelled(f"{row.number:>3}", row.do, width, column=_LIST, style="head")
 
 
-def record_lines(told: Inspection, at: Progress, file: str, width: int) -> Iterator[Line]:
+def record_lines(told: Inspection, state: State, at: Progress, file: str, width: int) -> Iterator[Line]:
     """Yield the end of a procedure: what is against the record, what is left, and where it stands."""
     yield Line()
     head = "== Every step is recorded ==" if at.finished else f"== Stopped; {counted(len(at.left), 'step')} left =="
     yield from wrapped(head, width, style="head")
+    yield from wrapped(f"State of the record: {state}.", width, style="stress")
     yield from verdict_lines(Verdict(told.findings, told.questions), width)
     if told.presumed:
         yield from wrapped(f"{told.checks_words}.", width)

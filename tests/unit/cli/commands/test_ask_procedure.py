@@ -45,7 +45,7 @@ def test_every_step_in_its_turn_makes_a_record_that_nothing_is_found_against(
 ) -> None:
     assert _ask(rig, _lines(_WHOLE), monkeypatch) == 0
     out = capsys.readouterr().out
-    assert "== Every step is recorded ==" in out
+    assert "== Every step is recorded ==\nState of the record: " in out
     assert main(["inspect", str(rig.parent / _RECORD)]) == 0
     assert "is safe" not in out
 
