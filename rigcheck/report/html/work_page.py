@@ -15,6 +15,7 @@ from rigcheck.report.html.page import page
 from rigcheck.report.text.inspection_text import CAUTION
 from rigcheck.report.text.page_text import choices_of
 from rigcheck.report.text.question_words import unsaid_words
+from rigcheck.report.text.step_text import unknown_words
 from rigcheck.rig.spelling import what_to_write
 from rigcheck.rules.steps import Procedure, StepValue
 
@@ -85,7 +86,7 @@ def step_page(
         procedure=procedure,
         one=one,
         do=at.speaker.do(one),
-        if_so=", ".join(f"{fact.replace('_', ' ')} of the {owner.label}" for owner, fact in one.if_so),
+        unknown=unknown_words(one),
         values=[_value(at, one, value, clocks.get(value.name)) for value in one.step.values.values()],
         others=list(_others(at, one)),
         recorded=list(recorded.values()),

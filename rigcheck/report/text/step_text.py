@@ -24,6 +24,7 @@ __all__ = [
     "record_lines",
     "step_lines",
     "step_why_lines",
+    "unknown_words",
     "value_lines",
     "verdict_lines",
 ]
@@ -50,8 +51,8 @@ def step_lines(at: Progress, one: Instance, width: int) -> Iterator[Line]:
         yield from labelled("stand", one.step.stand, width, column=_COLUMN, label_style="stress")
     yield from labelled("do", at.speaker.do(one), width, column=_COLUMN, label_style="stress", style="head")
     if one.if_so:
-        facts = ", ".join(_fact_words(owner, fact) for owner, fact in one.if_so)
-        yield from labelled("if", f"It is not known whether this applies: {facts}.", width, column=_COLUMN)
+        told = f"It is not known whether this applies. {unknown_words(one)}"
+        yield from labelled("if", told, width, column=_COLUMN)
     elif one.step.optional:
         yield from labelled("if", "It may be left out.", width, column=_COLUMN)
     others = [other.label for other in at.now if other is not one]
@@ -59,8 +60,17 @@ def step_lines(at: Progress, one: Instance, width: int) -> Iterator[Line]:
         yield from labelled("also now", "; ".join(others), width, column=_COLUMN, label_style="quiet", style="quiet")
 
 
-def _fact_words(owner: Thing, fact: str) -> str:
-    return f"{fact.replace('_', ' ')} of the {owner.label if owner.parent else 'rig'}"
+def unknown_words(one: Instance) -> str:
+    """Return what would have to be known to tell whether a step applies: each fact as it is asked for, with its thing.
+
+    What nobody is asked for is told as it is meant; it is worked out of what is asked elsewhere.
+    """
+    return " ".join(f"{_asked(owner, fact)} ({owner.label if owner.parent else 'rig'})" for owner, fact in one.if_so)
+
+
+def _asked(owner: Thing, fact: str) -> str:
+    known = owner.kind.facts.get(fact)  # none where it is another thing that is not known
+    return (known.entry.ask or known.entry.means) if known is not None else f"{fact.replace('_', ' ').capitalize()}?"
 
 
 def step_why_lines(one: Instance, width: int) -> Iterator[Line]:

@@ -170,3 +170,18 @@ def test_a_purge_is_timed_from_one_key_to_the_next(rig: Path, pack: Pack) -> Non
     assert [(one.signal, one.found[0].value) for one in going.progress.last.findings] == [("warning", "6 s")]
     record = (rig.parent / "tool-room-welding-purge-2026-11-24.yaml").read_text()
     assert 'at: "2026-11-25 00:00:16", time: 6 s' in record  # after midnight with its day
+
+
+def test_whether_a_step_applies_is_told_as_the_question_that_would_say_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rig = tmp_path / "set.yaml"
+    rig.write_text("rig: any\nlocal_code: uk\nstandard_rig: oxy-acetylene-welding\n")
+    _ask(rig, ["d", "d", "1", "d", "1", "q"], monkeypatch)
+    out = " ".join(capsys.readouterr().out.split())
+    cylinder = "Did the cylinder lie flat within the last day? (acetylene cylinder)"
+    assert f"It is not known whether this applies. {cylinder}" in out
+    rig.write_text("rig: any\nlocal_code: uk\nstandard_rig: oxy-propane-cutting\n")
+    _ask(rig, [*"d1ddd", "q"], monkeypatch, name="shut-down")
+    place = "Gas that leaks stays in the place, since it is closed in or lies low. (site)"
+    assert f"It is not known whether this applies. {place}" in " ".join(capsys.readouterr().out.split())
