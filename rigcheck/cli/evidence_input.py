@@ -48,7 +48,7 @@ EVIDENCE_FOLDERS = ("looks", "records")
 _TAGGED, _LOST = "looks by tag", "evidence of no rig"
 _REGISTER_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?register[ \t]*:", re.MULTILINE)
 _LEAVE_KEY = re.compile(rb"(?:\xef\xbb\xbf)?(?:[ \t]*(?:#.*|---)?\r?\n)*[\"']?concessions[\"']?[ \t]*:")
-"""Concessions kept beside rigs begin with their key."""
+"""Concessions kept beside rigs begin with their key; only a file that does is read whole to know it for them."""
 _RIG_KEY = re.compile(rb"^(?:\xef\xbb\xbf)?[\"']?rig[\"']?[ \t]*:", re.MULTILINE)
 
 
@@ -234,8 +234,14 @@ def _complain_of(leaves: list[str]) -> None:
 
 
 def _holds_leave(name: str) -> bool:
-    head = head_of(name)
-    return _LEAVE_KEY.match(head) is not None and _RIG_KEY.search(head) is None
+    """Whether a file holds concessions and nothing else; a rig that begins with its own, however long, is a rig."""
+    if _LEAVE_KEY.match(head_of(name)) is None:
+        return False
+    try:
+        root = read_yaml(rig_bytes(name), shown_name(name))
+    except Refused:  # whoever reads it says why
+        return False
+    return isinstance(root, Mapping) and set(root.items) == {"concessions"}
 
 
 def _whole(name: str, registers: list[str]) -> str:

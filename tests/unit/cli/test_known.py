@@ -209,3 +209,14 @@ def test_the_report_that_is_compared_with_is_not_written_over(run: Run, known: t
     ran = run("inspect", rig, *_DAY, "--known", report, "--format", "json", "--output", report)
     assert ran.code == 2 and "would be known in the next run" in " ".join(ran.err.split())
     assert run("inspect", rig, *_DAY, "--known", report).code == 1
+
+
+@pytest.mark.parametrize("more", ["rig: Yard", "'rig': Yard", "trolley: {tilt: 45 deg}", "rig: ["])
+def test_a_rig_that_begins_with_long_concessions_is_passed_over_by_nothing(run: Run, tmp_path: Path, more: str) -> None:
+    (tmp_path / "set.yaml").write_text(_RIG.replace("HOSE", "yes"))
+    long = f"{_LEAVE.replace('UNTIL', '2026-12-20')}# {'of the yard ' * 9_000}\n"
+    (tmp_path / "other.yaml").write_text(f"{long}{more}\n")
+    told = run("inspect", tmp_path, *_DAY)
+    assert told.code in (2, 3) and "not read" in told.out and "other" in told.out
+    assert "holds concessions" not in told.err
+    assert "other.yaml" in run("due", tmp_path).err
